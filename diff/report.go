@@ -1,0 +1,89 @@
+package diff
+
+import "smokeproof/harness/glyph"
+
+// Kind names a fault in the words of the trade.
+type Kind string
+
+const (
+	StemLost      Kind = "stem-lost"
+	StemWeight    Kind = "stem-weight"
+	StemUneven    Kind = "stem-uneven"
+	BarLost       Kind = "bar-lost"
+	BarWeight     Kind = "bar-weight"
+	Break         Kind = "break"
+	Bridge        Kind = "bridge"
+	CounterClosed Kind = "counter-closed"
+	SerifUneven   Kind = "serif-uneven"
+	Height        Kind = "height"
+	Overshoot     Kind = "overshoot"
+	Round         Kind = "round"
+	Diagonal      Kind = "diagonal"
+	Edge          Kind = "edge"
+	Moved         Kind = "moved"
+	Spacing       Kind = "spacing"
+	Missing       Kind = "missing"
+	Extra         Kind = "extra"
+	Undrawn       Kind = "undrawn"
+)
+
+// Severity is the nonconformity class of a finding.
+type Severity uint8
+
+const (
+	Trace    Severity = iota // below what a reader sees
+	Minor                    // seen on inspection
+	Major                    // seen in reading
+	Critical                 // the letter is damaged
+)
+
+// Place is where a finding stands, in device pixels about the origin, Y up;
+// the box is half open: columns X0 to X1-1, rows Y0 to Y1-1.
+type Place struct {
+	X0, Y0, X1, Y1 int
+	What           string // "left stem", "crossbar", "x-height"; may be empty
+}
+
+// Finding is one named fault in one glyph.
+type Finding struct {
+	Kind      Kind
+	Severity  Severity
+	Score     float64 // visual weight: comparable across glyphs and strikes, larger is worse
+	MeasurePx float64 // in device pixels, signed: candidate minus golden
+	MeasureFU float64 // the same in font units; 0 where no face is at hand
+	Place     Place
+	Text      string // one plain sentence
+}
+
+// Report is what a reader would see of the difference of two cells.
+type Report struct {
+	Findings     []Finding // worst first; none exactly when the cells are equal
+	Score        float64   // of the glyph: 0 exactly when equal
+	Lost, Gained int       // pixels of ink on the device grid
+}
+
+// Worst is the severity of the worst finding; Trace where there is none.
+func (r *Report) Worst() Severity {
+	if len(r.Findings) == 0 {
+		return Trace
+	}
+	w := Trace
+	for _, f := range r.Findings {
+		w = max(w, f.Severity)
+	}
+	return w
+}
+
+// Viewing is how the output will be looked at.
+type Viewing struct {
+	DPI        glyph.Resolution
+	DistanceMM float64 // reading distance; 400 where the plan says nothing
+}
+
+// Pair is what is compared: the approved cell, the drawn one, and, where a
+// face is at hand, what its maker drew.
+type Pair struct {
+	Golden, Candidate *glyph.Cell
+	Design            *glyph.Design // nil without a face
+	PPEM              glyph.PPEM    // used with Design
+}

@@ -1,0 +1,36 @@
+package render
+
+import (
+	"context"
+
+	"smokeproof/harness/glyph"
+)
+
+// Renderer turns a strike's glyphs into cells. A Renderer is safe for use by
+// many goroutines; each Draw call is one strike, or part of one.
+type Renderer interface {
+	// Identity says who draws, for approvals and results.
+	Identity(ctx context.Context) (glyph.Identity, error)
+	// Draw draws the glyphs of a job and hands each on as it is done, in the
+	// order of the job. A glyph that cannot be drawn is a Drawn with Err set and
+	// does not end the run; Draw itself fails only where nothing more can be
+	// drawn, or when yield does.
+	Draw(ctx context.Context, job *Job, yield func(Drawn) error) error
+	// Close ends what the renderer started.
+	Close() error
+}
+
+// Job is what to draw: some glyphs of one face in one strike.
+type Job struct {
+	Font   string // path of the font file
+	Index  int    // face within a collection
+	Strike glyph.Strike
+	Fill   glyph.Fill
+	Glyphs []glyph.Ref
+}
+
+// Drawn is one glyph as a renderer drew it, or why it could not.
+type Drawn struct {
+	Cell glyph.Cell // its Ref is always set; Bitmap is tight
+	Err  error      // one line; the glyph is reported as undrawn
+}

@@ -1,0 +1,142 @@
+package harness
+
+// ResultsVersion is the version of results.json. Fields are only ever added
+// within a version.
+const ResultsVersion = 1
+
+// Header opens results.json: what was run, by what.
+type Header struct {
+	Version    int              `json:"version"`
+	Tool       string           `json:"tool"` // "smokeproof 1.0.0"
+	Plan       string           `json:"plan"` // path of the plan file
+	Gate       string           `json:"gate"`
+	DistanceMM float64          `json:"distance_mm"`
+	Faces      []FaceRecord     `json:"faces"`
+	Renderers  []RendererRecord `json:"renderers"`
+}
+
+// FaceRecord says which font bytes a face stood for.
+type FaceRecord struct {
+	Name   string `json:"name"`
+	File   string `json:"file"` // relative to the plan
+	Index  int    `json:"index"`
+	SHA256 string `json:"sha256"`
+	UPEM   int    `json:"upem"`
+}
+
+// RendererRecord says who drew for a device.
+type RendererRecord struct {
+	Device   string `json:"device"`
+	Identity string `json:"identity"`
+}
+
+// Change is one glyph of one strike whose candidate is not its golden: what
+// review shows. It is also written for glyphs that nobody approved (Status
+// "new"), that are gone ("missing") or could not be drawn ("undrawn").
+type Change struct {
+	Face   string `json:"face"`
+	Device string `json:"device"`
+	Size   string `json:"size"` // points, "8" or "7.5"
+	DPI    string `json:"dpi"`  // "300" or "203x406"
+	Mode   string `json:"mode"` // "bilevel" or "grey"
+	Glyph  string `json:"glyph"`
+	Code   int    `json:"code"`  // lowest code point, or -1
+	Index  int    `json:"index"` // in the font file
+
+	Status   string  `json:"status"`   // "changed", "new", "missing", "undrawn"
+	Verdict  string  `json:"verdict"`  // standing decision on this very bitmap: "", "reject", "later"
+	Until    string  `json:"until"`    // its end date, RFC 3339 day, or ""
+	Severity string  `json:"severity"` // of the worst finding; "" for new
+	Score    float64 `json:"score"`
+	Lost     int     `json:"lost"`
+	Gained   int     `json:"gained"`
+	Digest   string  `json:"digest"` // hex SHA-256 of the candidate; what a decision names
+
+	Findings  []Finding `json:"findings"`
+	Golden    *Picture  `json:"golden"`    // null for new
+	Candidate *Picture  `json:"candidate"` // null for missing and undrawn
+	Weights   *Weights  `json:"weights,omitempty"`
+	// Outline is the fitted outline that the candidate was filled from, or
+	// where the renderer gives none the unhinted one, in 1/64 px, Y up, as an
+	// SVG path; "" where no face is at hand.
+	Outline string `json:"outline,omitempty"`
+}
+
+// Finding is one named fault; the same object stands in results.json and in
+// the output of --json.
+type Finding struct {
+	Face      string  `json:"face"`
+	Device    string  `json:"device"`
+	Size      string  `json:"size"`
+	DPI       string  `json:"dpi"`
+	Glyph     string  `json:"glyph"`
+	Finding   string  `json:"finding"`
+	Severity  string  `json:"severity"`
+	Score     float64 `json:"score"`
+	MeasurePx float64 `json:"measure_px"`
+	MeasureFU float64 `json:"measure_fu"`
+	Place     Place   `json:"place"`
+	Text      string  `json:"text"`
+}
+
+// Place is a box in device pixels about the origin, Y up, half open.
+type Place struct {
+	X0   int    `json:"x0"`
+	Y0   int    `json:"y0"`
+	X1   int    `json:"x1"`
+	Y1   int    `json:"y1"`
+	What string `json:"what"`
+}
+
+// Picture is a bitmap in results.json: Rows is the standard base64 of the rows
+// top to bottom, each padded to whole bytes, leftmost sample in the high bits.
+type Picture struct {
+	Left    int    `json:"left"`
+	Bottom  int    `json:"bottom"`
+	Width   int    `json:"width"`
+	Height  int    `json:"height"`
+	Depth   int    `json:"depth"`
+	Advance int    `json:"advance"`
+	Rows    string `json:"rows"`
+}
+
+// Weights is an importance map in results.json: one byte a pixel, rows top to
+// bottom, base64; importance is byte × Scale.
+type Weights struct {
+	Left   int     `json:"left"`
+	Bottom int     `json:"bottom"`
+	Width  int     `json:"width"`
+	Height int     `json:"height"`
+	Scale  float64 `json:"scale"`
+	Bytes  string  `json:"bytes"`
+}
+
+// StrikeRecord counts one strike of the run.
+type StrikeRecord struct {
+	Face    string `json:"face"`
+	Device  string `json:"device"`
+	Size    string `json:"size"`
+	DPI     string `json:"dpi"`
+	Mode    string `json:"mode"`
+	Glyphs  int    `json:"glyphs"`
+	Equal   int    `json:"equal"`
+	Changed int    `json:"changed"`
+	New     int    `json:"new"`
+	Missing int    `json:"missing"`
+	Undrawn int    `json:"undrawn"`
+}
+
+// Summary closes results.json.
+type Summary struct {
+	Strikes    int            `json:"strikes"`
+	Glyphs     int            `json:"glyphs"`
+	Equal      int            `json:"equal"`
+	Changed    int            `json:"changed"`
+	New        int            `json:"new"`
+	Missing    int            `json:"missing"`
+	Undrawn    int            `json:"undrawn"`
+	BySeverity map[string]int `json:"by_severity"` // findings
+	ByFinding  map[string]int `json:"by_finding"`
+	Partial    bool           `json:"partial"` // ended before all was drawn
+	Exit       int            `json:"exit"`
+}
