@@ -1,6 +1,10 @@
 package diff
 
-import "smokeproof/harness/glyph"
+import (
+	"fmt"
+
+	"smokeproof/harness/glyph"
+)
 
 // Kind names a fault in the words of the trade.
 type Kind string
@@ -36,6 +40,20 @@ const (
 	Major                    // seen in reading
 	Critical                 // the letter is damaged
 )
+
+var severityNames = [...]string{"trace", "minor", "major", "critical"}
+
+func (s Severity) String() string { return severityNames[s] }
+
+// ParseSeverity reads "trace", "minor", "major" or "critical".
+func ParseSeverity(s string) (Severity, error) {
+	for i, n := range severityNames {
+		if n == s {
+			return Severity(i), nil
+		}
+	}
+	return 0, fmt.Errorf("severity %q is unknown; use one of %v", s, severityNames)
+}
 
 // Place is where a finding stands, in device pixels about the origin, Y up;
 // the box is half open: columns X0 to X1-1, rows Y0 to Y1-1.

@@ -1,0 +1,43 @@
+package harness
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// lineIndex says on which line each key of a TOML file stands:
+// "device[1].dpi" → 14. The decoder reports lines only for faults of its own.
+func lineIndex(data []byte) map[string]int {
+	lines := map[string]int{}
+	counts := map[string]int{}
+	prefix := ""
+	p := unstable.Parser{}
+	p.Reset(data)
+	for p.NextExpression() {
+		e := p.Expression()
+		var keys []string
+		line := 0
+		for it := e.Key(); it.Next(); {
+			keys = append(keys, string(it.Node().Data))
+			if line == 0 {
+				line = p.Shape(it.Node().Raw).Start.Line
+			}
+		}
+		key := strings.Join(keys, ".")
+		switch e.Kind {
+		case unstable.Table:
+			prefix = key + "."
+			lines[key] = line
+		case unstable.ArrayTable:
+			key = fmt.Sprintf("%s[%d]", key, counts[key])
+			counts[strings.Join(keys, ".")]++
+			prefix = key + "."
+			lines[key] = line
+		case unstable.KeyValue:
+			lines[prefix+key] = line
+		}
+	}
+	return lines
+}
