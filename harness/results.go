@@ -1,5 +1,7 @@
 package harness
 
+import "smokeproof/harness/glyph"
+
 // ResultsVersion is the version of results.json. Fields are only ever added
 // within a version.
 const ResultsVersion = 1
@@ -60,6 +62,8 @@ type Change struct {
 	// where the renderer gives none the unhinted one, in 1/64 px, Y up, as an
 	// SVG path; "" where no face is at hand.
 	Outline string `json:"outline,omitempty"`
+
+	cell *glyph.Cell // the candidate, while the run lasts
 }
 
 // Finding is one named fault; the same object stands in results.json and in

@@ -1,0 +1,54 @@
+# make demo needs Go alone. make test installs what its tests need.
+GO ?= go
+APT = build-essential pkg-config libfreetype-dev ghostscript chromium poppler-utils \
+	fonts-dejavu-core fonts-dejavu-extra fonts-liberation2 ttf-bitstream-vera
+
+.PHONY: all demo test setup lint bench fuzz fidelity judge freetype clean
+
+all: bin/smokeproof
+
+bin/smokeproof: FORCE
+	CGO_ENABLED=0 $(GO) build -o $@ ./cmd/smokeproof
+.PHONY: FORCE
+
+# The main job on the demo faces: approve revision A, draw revision B, review.
+demo: bin/smokeproof
+	@$(GO) run ./fixtures/demo -smokeproof bin/smokeproof -out out/demo
+
+# Installs Debian packages when root; otherwise says what is missing.
+setup:
+	@missing=$$(for p in $(APT); do dpkg -s $$p >/dev/null 2>&1 || echo $$p; done); \
+	if [ -z "$$missing" ]; then exit 0; fi; \
+	if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
+		apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $$missing >/dev/null; \
+	else echo "make test: these Debian packages are missing:" $$missing >&2; fi
+
+test: setup
+	$(GO) test ./...
+
+lint:
+	@out=$$(gofmt -l .); if [ -n "$$out" ]; then echo "gofmt would change:" $$out; exit 1; fi
+	$(GO) vet ./...
+	$(GO) tool staticcheck ./...
+	$(GO) mod verify
+	CGO_ENABLED=0 $(GO) build ./...
+
+# The worker that puts FreeType behind the renderer protocol.
+freetype:
+	CGO_ENABLED=1 $(GO) build -o bin/smokeproof-freetype ./cmd/smokeproof-freetype
+
+# The built-in renderer against FreeType, every glyph of four families.
+fidelity: setup
+	SMOKEPROOF_FIDELITY=1 $(GO) test -count=1 -run TestFidelity -v -timeout 80m ./harness/render/
+
+bench:
+	$(GO) test -run XXX -bench . -benchmem ./...
+
+# Each fuzz target for a minute.
+fuzz:
+	@for pkg in $$($(GO) list ./...); do \
+		for f in $$($(GO) test -list '^Fuzz' $$pkg | grep '^Fuzz'); do \
+			$(GO) test -run XXX -fuzz "^$$f$$" -fuzztime 60s $$pkg || exit 1; done; done
+
+clean:
+	rm -rf bin out

@@ -1,0 +1,146 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"strings"
+
+	"github.com/spf13/pflag"
+	"golang.org/x/term"
+
+	"smokeproof/harness"
+	"smokeproof/harness/glyph"
+)
+
+// call is one invocation of a verb: its flags and where it prints.
+type call struct {
+	ctx            context.Context
+	verb           *verb
+	flags          *pflag.FlagSet
+	argv           []string
+	stdout, stderr io.Writer
+
+	plan                   string
+	faces, devices, sizes  []string
+	glyphs                 string
+	json, quiet, noProcess bool
+	bisect                 bool
+}
+
+func (c *call) parse() error {
+	err := c.flags.Parse(c.argv)
+	if err != nil && !errors.Is(err, pflag.ErrHelp) {
+		return fmt.Errorf("%w; see smokeproof %s --help", err, c.verb.name)
+	}
+	return err
+}
+
+func (c *call) help() string {
+	return fmt.Sprintf("%s\n\nusage: smokeproof %s [flags]%s\n\n%s\nexample:\n  %s\n",
+		c.verb.does, c.verb.name, c.verb.args, c.flags.FlagUsages(), c.verb.example)
+}
+
+// none rejects arguments where a verb takes flags only.
+func (c *call) none() error {
+	if c.flags.NArg() > 0 {
+		return fmt.Errorf("%q is not a flag; see smokeproof %s --help", c.flags.Arg(0), c.verb.name)
+	}
+	return nil
+}
+
+func (c *call) planFlag() {
+	c.flags.StringVar(&c.plan, "plan", "", "plan `FILE`; without it "+harness.PlanName+" is searched upward")
+}
+
+// selectionFlags are the same for every verb that draws.
+func (c *call) selectionFlags() {
+	c.planFlag()
+	c.flags.StringArrayVar(&c.faces, "face", nil, "only this `FACE` of the plan; may be repeated")
+	c.flags.StringArrayVar(&c.devices, "device", nil, "only this `DEVICE` of the plan; may be repeated")
+	c.flags.StringSliceVar(&c.sizes, "size", nil, "only these sizes in `PT`, separated by commas")
+	c.glyphsFlag()
+	c.flags.BoolVar(&c.noProcess, "no-process", false, "refuse renderers that are processes: for plans of strangers")
+	c.flags.BoolVar(&c.quiet, "quiet", false, "print errors only")
+}
+
+func (c *call) glyphsFlag() {
+	c.flags.StringVar(&c.glyphs, "glyphs", "", "only these glyphs: names, characters or U+0041-005A, separated by commas")
+}
+
+func (c *call) loadPlan() (*harness.Plan, error) {
+	path := c.plan
+	if path == "" {
+		var err error
+		if path, err = harness.FindPlan("."); err != nil {
+			return nil, err
+		}
+	}
+	return harness.LoadPlan(path)
+}
+
+func (c *call) open() (*harness.Run, error) {
+	p, err := c.loadPlan()
+	if err != nil {
+		return nil, err
+	}
+	f := harness.Filter{Faces: c.faces, Devices: c.devices}
+	for _, s := range c.sizes {
+		size, err := glyph.ParsePoints(s)
+		if err != nil {
+			return nil, fmt.Errorf("--size: %w", err)
+		}
+		f.Sizes = append(f.Sizes, size)
+	}
+	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
+		return nil, fmt.Errorf("--glyphs: %w", err)
+	}
+	return harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess})
+}
+
+func (c *call) say(format string, args ...any) {
+	if !c.quiet {
+		fmt.Fprintf(c.stdout, format+"\n", args...)
+	}
+}
+
+// printJSON writes what a machine reads.
+func (c *call) printJSON(v any) error {
+	e := json.NewEncoder(c.stdout)
+	e.SetIndent("", " ")
+	return e.Encode(v)
+}
+
+// terminal says whether standard output is a person's terminal, and how wide.
+func (c *call) terminal() (width int, color bool) {
+	f, ok := c.stdout.(*os.File)
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return 80, false
+	}
+	width, _, err := term.GetSize(int(f.Fd()))
+	if err != nil || width < 40 {
+		width = 80
+	}
+	return width, os.Getenv("NO_COLOR") == ""
+}
+
+// person is who decides: --by, else git's user.
+func person(by string) (string, error) {
+	if by != "" {
+		return by, nil
+	}
+	name, _ := exec.Command("git", "config", "user.name").Output()
+	mail, _ := exec.Command("git", "config", "user.email").Output()
+	who := strings.TrimSpace(string(name))
+	if m := strings.TrimSpace(string(mail)); m != "" {
+		who = strings.TrimSpace(who + " <" + m + ">")
+	}
+	if who == "" {
+		return "", errors.New("nobody is named as approving; say --by \"NAME\"")
+	}
+	return who, nil
+}

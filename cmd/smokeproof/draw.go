@@ -1,0 +1,144 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"smokeproof/golden"
+	"smokeproof/harness"
+	"smokeproof/harness/glyph"
+	"smokeproof/harness/render"
+)
+
+var drawVerb = verb{
+	name: "draw", does: "draw glyphs now, with no golden: as art, pbm, png or bdf",
+	example: "smokeproof draw --font Face.ttf --size 8 --dpi 300 --glyphs H,o",
+	run:     runDraw,
+}
+
+func runDraw(c *call) (int, error) {
+	var font, dpi, mode, fill, format, out string
+	var index int
+	c.selectionFlags()
+	c.flags.StringVar(&font, "font", "", "draw this font `FILE`; without it, what the plan selects")
+	c.flags.IntVar(&index, "index", 0, "face within a collection")
+	c.flags.StringVar(&dpi, "dpi", "300", "resolution: a number, or `X,Y`")
+	c.flags.StringVar(&mode, "mode", "bilevel", "bilevel or grey")
+	c.flags.StringVar(&fill, "fill", "center", "fill rule: center, inside, touch or majority")
+	c.flags.StringVar(&format, "format", "art", "art, pbm, png or bdf; pbm and png take one glyph")
+	c.flags.StringVar(&out, "out", "", "write to `FILE`; without it to standard output")
+	if err := c.parse(); err != nil {
+		return 0, err
+	}
+	if err := c.none(); err != nil {
+		return 0, err
+	}
+	if _, ok := drawFormats[format]; !ok {
+		return 0, fmt.Errorf("format %q is unknown; use art, pbm, png or bdf", format)
+	}
+	r, err := c.openDraw(font, index, dpi, mode, fill)
+	if err != nil {
+		return 0, err
+	}
+	defer r.Close()
+	status := harness.ExitOK
+	print := func(w io.Writer) error {
+		b := bufio.NewWriter(w)
+		strikes := 0
+		err := r.Draw(c.ctx, func(s *harness.StrikeJob, ds []render.Drawn) error {
+			if strikes++; strikes > 1 && format != "art" {
+				return fmt.Errorf("format %s takes one strike; narrow with --face, --device, --size", format)
+			}
+			cells := []glyph.Cell{}
+			for i := range ds {
+				if ds[i].Err != nil {
+					status = harness.ExitIncomplete
+					fmt.Fprintf(c.stderr, "smokeproof draw: %s: %s: %v\n", s.Strike, ds[i].Cell.Key, ds[i].Err)
+					continue
+				}
+				cells = append(cells, ds[i].Cell)
+			}
+			return drawFormats[format](b, s.Strike, cells)
+		})
+		if err != nil {
+			return err
+		}
+		return b.Flush()
+	}
+	if out == "" {
+		err = print(c.stdout)
+	} else {
+		err = writeFile(out, print)
+	}
+	return status, err
+}
+
+// openDraw opens what is to be drawn: a plan's selection, or a plan of one font
+// made up from flags.
+func (c *call) openDraw(font string, index int, dpi, mode, fill string) (*harness.Run, error) {
+	if font == "" {
+		return c.open()
+	}
+	if len(c.sizes) == 0 {
+		return nil, fmt.Errorf("no size; say --size 8")
+	}
+	res, err := glyph.ParseResolution(dpi)
+	if err != nil {
+		return nil, err
+	}
+	d := harness.Device{Name: "draw", DPI: res, Renderer: "built-in"}
+	if d.Mode, err = glyph.ParseMode(mode); err != nil {
+		return nil, err
+	}
+	if d.Fill, err = glyph.ParseFill(fill); err != nil {
+		return nil, err
+	}
+	for _, s := range c.sizes {
+		size, err := glyph.ParsePoints(s)
+		if err != nil {
+			return nil, fmt.Errorf("--size: %w", err)
+		}
+		d.Sizes = append(d.Sizes, size)
+	}
+	f := harness.PlanFace{Name: strings.TrimSuffix(filepath.Base(font), filepath.Ext(font)), File: font, Rel: font, Index: index}
+	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
+		return nil, fmt.Errorf("--glyphs: %w", err)
+	}
+	p := &harness.Plan{Path: font, DistanceMM: harness.DefaultDistanceMM, Faces: []harness.PlanFace{f}, Devices: []harness.Device{d}}
+	return harness.Open(c.ctx, p, harness.Options{})
+}
+
+var drawFormats = map[string]func(io.Writer, glyph.Strike, []glyph.Cell) error{
+	"art": drawArt, "bdf": drawBDF,
+	"pbm": drawOne("pbm", func(w io.Writer, _ glyph.Strike, c *glyph.Cell) error { return golden.WritePBM(w, c) }),
+	"png": drawOne("png", func(w io.Writer, s glyph.Strike, c *glyph.Cell) error { return golden.WritePNG(w, c, s.DPI) }),
+}
+
+func drawArt(w io.Writer, s glyph.Strike, cells []glyph.Cell) error {
+	for i := range cells {
+		if err := golden.WriteArt(w, &cells[i]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func drawBDF(w io.Writer, s glyph.Strike, cells []glyph.Cell) error {
+	f := &golden.Font{Name: s.Face, Size: s.Size, DPI: s.DPI, Depth: 1, Cells: cells}
+	if s.Mode == glyph.Grey {
+		f.Depth = 8
+	}
+	return golden.WriteBDF(w, f)
+}
+
+func drawOne(format string, write func(io.Writer, glyph.Strike, *glyph.Cell) error) func(io.Writer, glyph.Strike, []glyph.Cell) error {
+	return func(w io.Writer, s glyph.Strike, cells []glyph.Cell) error {
+		if len(cells) != 1 {
+			return fmt.Errorf("format %s takes one glyph, %d are selected; name it with --glyphs", format, len(cells))
+		}
+		return write(w, s, &cells[0])
+	}
+}

@@ -1,0 +1,120 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/gomono"
+	"golang.org/x/image/font/gofont/goregular"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"smokeproof": main,
+		"nofpgm":     emptyFontProgram,
+		"halve":      halve,
+		"flipink":    flipInk,
+	})
+}
+
+// TestScripts runs the command as a person does, through its real main.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata",
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup:               goFonts,
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"status": status,
+		},
+	})
+}
+
+// goFonts lays three faces of x/image and the Larkmoor faces into the script's folder.
+func goFonts(env *testscript.Env) error {
+	fonts := map[string][]byte{"go.ttf": goregular.TTF, "gobold.ttf": gobold.TTF, "gomono.ttf": gomono.TTF}
+	for _, rev := range []string{"a", "b"} {
+		data, err := os.ReadFile("../../fixtures/larkmoor-text-" + rev + ".ttf")
+		if err != nil {
+			return err
+		}
+		fonts["larkmoor-"+rev+".ttf"] = data
+	}
+	for name, data := range fonts {
+		if err := os.WriteFile(filepath.Join(env.WorkDir, name), data, 0o666); err != nil {
+			return err
+		}
+	}
+	env.Setenv("HOME", env.WorkDir)
+	return nil
+}
+
+// status runs a command and holds its exit status against the first argument.
+func status(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: status N command args...")
+	}
+	got := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		if _, e := fmt.Sscanf(strings.TrimSpace(err.Error()), "exit status %d", &got); e != nil {
+			ts.Fatalf("%s: %v", args[1], err)
+		}
+	}
+	if want := args[0]; fmt.Sprint(got) != want {
+		ts.Fatalf("%s: exit status %d, want %s", strings.Join(args[1:], " "), got, want)
+	}
+}
+
+// emptyFontProgram copies a font and leaves its fpgm table out of the directory.
+func emptyFontProgram() {
+	data, err := os.ReadFile(os.Args[1])
+	if err != nil {
+		panic(err)
+	}
+	for i := range int(data[4])<<8 | int(data[5]) {
+		e := data[12+16*i : 28+16*i]
+		if string(e[:4]) == "fpgm" {
+			copy(e[12:16], []byte{0, 0, 0, 0})
+		}
+	}
+	if err := os.WriteFile(os.Args[2], data, 0o666); err != nil {
+		panic(err)
+	}
+}
+
+// halve copies the first half of a file.
+func halve() {
+	data, err := os.ReadFile(os.Args[1])
+	if err != nil {
+		panic(err)
+	}
+	if err := os.WriteFile(os.Args[2], data[:len(data)/2], 0o666); err != nil {
+		panic(err)
+	}
+}
+
+// flipInk changes the first row of one glyph of a BDF file, as a bitmap editor would.
+func flipInk() {
+	data, err := os.ReadFile(os.Args[1])
+	if err != nil {
+		panic(err)
+	}
+	head, tail, found := strings.Cut(string(data), "STARTCHAR "+os.Args[2]+"\n")
+	props, rows, ok := strings.Cut(tail, "BITMAP\n")
+	if !found || !ok {
+		panic("no glyph " + os.Args[2])
+	}
+	first := "F"
+	if rows[0] == 'F' {
+		first = "8"
+	}
+	changed := head + "STARTCHAR " + os.Args[2] + "\n" + props + "BITMAP\n" + first + rows[1:]
+	if err := os.WriteFile(os.Args[1], []byte(changed), 0o666); err != nil {
+		panic(err)
+	}
+}

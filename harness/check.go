@@ -1,0 +1,53 @@
+package harness
+
+import (
+	"context"
+	"fmt"
+
+	"smokeproof/harness/glyph"
+	"smokeproof/harness/render"
+)
+
+// StrikeResult is what one strike came to: its counts and, worst first, what
+// is not as approved.
+type StrikeResult struct {
+	StrikeRecord
+	Changes []Change
+}
+
+// Check draws every strike, holds it against its goldens and hands the results
+// on in plan order. It ends early only where nothing more can be done; the
+// summary then says Partial.
+func (r *Run) Check(ctx context.Context, yield func(*StrikeResult) error) (*Summary, error) {
+	sum := NewSummary()
+	err := inOrder(ctx, r.options.Workers, r.strikes, r.checkStrike, func(_ *StrikeJob, s *StrikeResult) error {
+		sum.Add(s, r.Plan.Gate)
+		return yield(s)
+	})
+	if err != nil {
+		sum.Partial, sum.Exit = true, ExitIncomplete
+	}
+	return sum, err
+}
+
+func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
+	approved, err := r.Store.Load(ctx, s.Strike)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Strike, err)
+	}
+	drawn, err := r.draw(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	c := newComparison(s.Strike, r.Plan.DistanceMM)
+	c.filter = r.options.Filter.Glyphs
+	c.design = func(ref glyph.Ref) *glyph.Design { return designOf(r.faces[s.Face.Name], ref.Index) }
+	c.outline = func(ref glyph.Ref) string {
+		o, err := r.builtIn.Outline(ctx, s.job(), ref)
+		if err != nil {
+			return ""
+		}
+		return svgPath(&o)
+	}
+	return c.hold(approved, drawn), nil
+}

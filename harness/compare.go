@@ -1,0 +1,112 @@
+package harness
+
+import (
+	"fmt"
+
+	"smokeproof/diff"
+	"smokeproof/golden"
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+	"smokeproof/harness/render"
+)
+
+// CompareOptions say how two bitmap fonts are compared without a plan.
+type CompareOptions struct {
+	Gate       diff.Severity
+	DistanceMM float64
+	Glyphs     Selection
+	Face       face.Face // nil: judge by the bitmaps alone
+}
+
+// Compare holds one bitmap font against another of the same size and
+// resolution: the first is the golden side.
+func Compare(goldens, candidates *golden.Font, o CompareOptions) (*Results, error) {
+	c, err := o.comparison(goldens, candidates)
+	if err != nil {
+		return nil, err
+	}
+	var drawn []render.Drawn
+	for _, cell := range candidates.Cells {
+		if o.Glyphs.Has(cell.Ref) {
+			drawn = append(drawn, render.Drawn{Cell: cell})
+		}
+	}
+	strike := c.hold(&golden.Strike{ID: c.id, Cells: goldens.Cells}, drawn)
+	sum := NewSummary()
+	sum.Add(strike, o.Gate)
+	res := &Results{
+		Header:  Header{Version: ResultsVersion, Gate: o.Gate.String(), DistanceMM: o.DistanceMM},
+		Strikes: []StrikeRecord{strike.StrikeRecord}, Changes: strike.Changes, Summary: *sum,
+	}
+	for i := range res.Changes {
+		ch := &res.Changes[i]
+		if ch.Status == "new" {
+			c.extra(ch)
+			sum.BySeverity[ch.Severity]++
+			sum.ByFinding[string(diff.Extra)]++
+		}
+		res.Findings = append(res.Findings, ch.Findings...)
+	}
+	return res, nil
+}
+
+// extra names a glyph that the golden side does not have: without approvals it
+// is a finding, not something to approve.
+func (c *comparison) extra(ch *Change) {
+	rep := c.judge.Absent(diff.Extra, ch.cell)
+	ch.Severity, ch.Score = rep.Worst().String(), rep.Score
+	for _, f := range rep.Findings {
+		ch.Findings = append(ch.Findings, finding(&c.out.StrikeRecord, ch.Glyph, f))
+	}
+}
+
+// CompareWeights is the importance map of one glyph of a comparison, and the
+// golden cell that it lies over.
+func CompareWeights(goldens, candidates *golden.Font, key glyph.Key, o CompareOptions) (*diff.WeightMap, *glyph.Cell, error) {
+	c, err := o.comparison(goldens, candidates)
+	if err != nil {
+		return nil, nil, err
+	}
+	g, d := cellOf(goldens, key), cellOf(candidates, key)
+	if g == nil || d == nil {
+		return nil, nil, fmt.Errorf("glyph %q is not in both fonts; name one that is", key)
+	}
+	m := c.judge.Weights(diff.Pair{Golden: g, Candidate: d, Design: c.design(d.Ref), PPEM: c.id.PPEM()})
+	return &m, g, nil
+}
+
+func cellOf(f *golden.Font, key glyph.Key) *glyph.Cell {
+	for i := range f.Cells {
+		if f.Cells[i].Key == key {
+			return &f.Cells[i]
+		}
+	}
+	return nil
+}
+
+func (o *CompareOptions) comparison(a, b *golden.Font) (*comparison, error) {
+	if a.Size != b.Size || a.DPI != b.DPI {
+		return nil, fmt.Errorf("%w: the fonts are two strikes, %s pt %s dpi and %s pt %s dpi; compare like with like",
+			ErrUsage, a.Size, a.DPI, b.Size, b.DPI)
+	}
+	s := glyph.Strike{Face: a.Name, Device: "compare", Size: a.Size, DPI: a.DPI}
+	if max(a.Depth, b.Depth) > 1 {
+		s.Mode = glyph.Grey
+	}
+	c := newComparison(s, o.DistanceMM)
+	c.filter = o.Glyphs
+	if o.Face != nil {
+		index := map[glyph.Key]int{}
+		for _, r := range o.Face.Refs() {
+			index[r.Key] = r.Index
+		}
+		c.design = func(r glyph.Ref) *glyph.Design {
+			i, ok := index[r.Key]
+			if !ok {
+				return nil
+			}
+			return designOf(o.Face, i)
+		}
+	}
+	return c, nil
+}

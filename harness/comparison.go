@@ -1,0 +1,136 @@
+package harness
+
+import (
+	"encoding/hex"
+	"time"
+
+	"smokeproof/diff"
+	"smokeproof/golden"
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+	"smokeproof/harness/render"
+)
+
+// comparison holds one strike's candidates against its goldens.
+type comparison struct {
+	id      glyph.Strike
+	judge   *diff.Judge
+	filter  Selection
+	design  func(glyph.Ref) *glyph.Design // nil results where no face is at hand
+	outline func(glyph.Ref) string
+	out     StrikeResult
+}
+
+func newComparison(s glyph.Strike, distanceMM float64) *comparison {
+	return &comparison{
+		id:      s,
+		judge:   diff.NewJudge(diff.Viewing{DPI: s.DPI, DistanceMM: distanceMM}),
+		design:  func(glyph.Ref) *glyph.Design { return nil },
+		outline: func(glyph.Ref) string { return "" },
+	}
+}
+
+// designOf is nil where the face cannot give it: the judge then goes by the
+// bitmaps alone.
+func designOf(f face.Face, index int) *glyph.Design {
+	d, err := f.Design(index)
+	if err != nil {
+		return nil
+	}
+	return d
+}
+
+func (c *comparison) hold(approved *golden.Strike, drawn []render.Drawn) *StrikeResult {
+	goldens := make(map[glyph.Key]*glyph.Cell, len(approved.Cells))
+	for i := range approved.Cells {
+		g := &approved.Cells[i]
+		goldens[g.Key] = g
+	}
+	s := c.id
+	c.out.StrikeRecord = StrikeRecord{Face: s.Face, Device: s.Device, Size: s.Size.String(), DPI: s.DPI.String(), Mode: s.Mode.String(), Glyphs: len(drawn)}
+	for i := range drawn {
+		d := &drawn[i]
+		c.glyph(goldens[d.Cell.Key], d)
+		delete(goldens, d.Cell.Key)
+	}
+	for i := range approved.Cells {
+		g := &approved.Cells[i]
+		if goldens[g.Key] != nil && c.filter.Has(g.Ref) {
+			c.out.Missing++
+			c.add(g.Ref, "missing", c.judge.Absent(diff.Missing, g), g, nil)
+		}
+	}
+	for i := range c.out.Changes {
+		c.standing(approved, &c.out.Changes[i])
+	}
+	sortWorstFirst(c.out.Changes)
+	return &c.out
+}
+
+func (c *comparison) glyph(g *glyph.Cell, d *render.Drawn) {
+	switch {
+	case d.Err != nil:
+		c.out.Undrawn++
+		c.add(d.Cell.Ref, "undrawn", undrawnReport(d), g, nil)
+	case g == nil:
+		c.out.New++
+		c.add(d.Cell.Ref, "new", diff.Report{}, nil, &d.Cell)
+	case g.Advance == d.Cell.Advance && g.Bitmap.Equal(&d.Cell.Bitmap):
+		c.out.Equal++
+	default:
+		c.out.Changed++
+		p := diff.Pair{Golden: g, Candidate: &d.Cell, Design: c.design(d.Cell.Ref), PPEM: c.id.PPEM()}
+		c.add(d.Cell.Ref, "changed", c.judge.Compare(p), g, &d.Cell)
+		ch := &c.out.Changes[len(c.out.Changes)-1]
+		ch.Weights = packWeights(c.judge.Weights(p))
+		ch.Outline = c.outline(d.Cell.Ref)
+	}
+}
+
+func (c *comparison) add(ref glyph.Ref, status string, rep diff.Report, g, cand *glyph.Cell) {
+	s := &c.out.StrikeRecord
+	ch := Change{
+		Face: s.Face, Device: s.Device, Size: s.Size, DPI: s.DPI, Mode: s.Mode,
+		Glyph: string(ref.Key), Code: int(ref.Code), Index: ref.Index,
+		Status: status, Score: rep.Score, Lost: rep.Lost, Gained: rep.Gained,
+		Golden: packPicture(g), Candidate: packPicture(cand), Findings: []Finding{}, cell: cand,
+	}
+	if cand != nil {
+		digest := cand.Digest()
+		ch.Digest = hex.EncodeToString(digest[:])
+	}
+	if status != "new" {
+		ch.Severity = rep.Worst().String()
+	}
+	for _, f := range rep.Findings {
+		ch.Findings = append(ch.Findings, finding(s, ch.Glyph, f))
+	}
+	c.out.Changes = append(c.out.Changes, ch)
+}
+
+// standing notes a decision that already speaks about this very bitmap.
+func (c *comparison) standing(approved *golden.Strike, ch *Change) {
+	d, ok := approved.Standing(glyph.Key(ch.Glyph), ch.Digest)
+	if !ok {
+		return
+	}
+	ch.Verdict = string(d.Verdict)
+	if !d.Until.IsZero() {
+		ch.Until = d.Until.Format(time.DateOnly)
+	}
+}
+
+func undrawnReport(d *render.Drawn) diff.Report {
+	return diff.Report{Findings: []diff.Finding{{
+		Kind: diff.Undrawn, Severity: diff.Critical, Text: "not drawn: " + d.Err.Error(),
+	}}}
+}
+
+func finding(s *StrikeRecord, key string, f diff.Finding) Finding {
+	return Finding{
+		Face: s.Face, Device: s.Device, Size: s.Size, DPI: s.DPI, Glyph: key,
+		Finding: string(f.Kind), Severity: f.Severity.String(), Score: f.Score,
+		MeasurePx: f.MeasurePx, MeasureFU: f.MeasureFU,
+		Place: Place{f.Place.X0, f.Place.Y0, f.Place.X1, f.Place.Y1, f.Place.What}, Text: f.Text,
+	}
+}

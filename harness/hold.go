@@ -1,0 +1,77 @@
+package harness
+
+import (
+	"context"
+	"fmt"
+
+	"smokeproof/diff"
+	"smokeproof/golden"
+	"smokeproof/harness/glyph"
+)
+
+// TestingT is what Hold needs of a test: *testing.T, or any type that serves
+// testify's assert and require.
+type TestingT interface {
+	Errorf(format string, args ...any)
+}
+
+// HoldOptions say how strict Hold is.
+type HoldOptions struct {
+	Gate       diff.Severity // findings below it pass; the zero value, Trace, lets none pass
+	DistanceMM float64       // reading distance; 0 means DefaultDistanceMM
+	Partial    bool          // goldens that cells leave out are no fault
+}
+
+// Hold says in a test of a rasterizer: these cells against these goldens. Each
+// finding at or above the gate, each cell without golden and each golden that
+// was not drawn becomes one Errorf. It reports whether all was well.
+func Hold(t TestingT, goldens string, s glyph.Strike, cells []glyph.Cell, o HoldOptions) bool {
+	if h, ok := t.(interface{ Helper() }); ok {
+		h.Helper()
+	}
+	faults, err := hold(goldens, s, cells, o)
+	if err != nil {
+		t.Errorf("%s: %v", s, err)
+		return false
+	}
+	for _, f := range faults {
+		t.Errorf("%s: %s", s, f)
+	}
+	return len(faults) == 0
+}
+
+func hold(goldens string, s glyph.Strike, cells []glyph.Cell, o HoldOptions) ([]string, error) {
+	approved, err := golden.Open(goldens).Load(context.Background(), s)
+	if err != nil {
+		return nil, err
+	}
+	byKey := map[glyph.Key]*glyph.Cell{}
+	for i := range approved.Cells {
+		byKey[approved.Cells[i].Key] = &approved.Cells[i]
+	}
+	if o.DistanceMM == 0 {
+		o.DistanceMM = DefaultDistanceMM
+	}
+	judge := diff.NewJudge(diff.Viewing{DPI: s.DPI, DistanceMM: o.DistanceMM})
+	var faults []string
+	for i := range cells {
+		c := &cells[i]
+		g := byKey[c.Key]
+		if g == nil {
+			faults = append(faults, fmt.Sprintf("%s: nobody approved this glyph; approve it first", c.Key))
+			continue
+		}
+		delete(byKey, c.Key)
+		for _, f := range judge.Compare(diff.Pair{Golden: g, Candidate: c, PPEM: s.PPEM()}).Findings {
+			if f.Severity >= o.Gate {
+				faults = append(faults, fmt.Sprintf("%s: %s (%s): %s", c.Key, f.Kind, f.Severity, f.Text))
+			}
+		}
+	}
+	for i := range approved.Cells {
+		if k := approved.Cells[i].Key; !o.Partial && byKey[k] != nil {
+			faults = append(faults, fmt.Sprintf("%s: approved, but not drawn", k))
+		}
+	}
+	return faults, nil
+}

@@ -1,0 +1,221 @@
+package harness
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+
+	"golang.org/x/sync/errgroup"
+
+	"smokeproof/golden"
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+	"smokeproof/harness/render"
+)
+
+// ErrUsage is in the chain of every error that the caller's input caused: a
+// plan, a font or a selection that cannot be used.
+var ErrUsage = errors.New("unusable input")
+
+// Options narrow and tune a run.
+type Options struct {
+	Filter    Filter
+	Workers   int  // strikes in work at once; 0 means one per core
+	NoProcess bool // refuse process renderers, for plans of strangers
+}
+
+// Run is a plan opened: its faces read, its renderers at hand.
+type Run struct {
+	Plan    *Plan
+	Store   *golden.Store
+	options Options
+	builtIn *render.BuiltIn
+	devices map[string]*deviceRenderer
+	faces   map[string]face.Face
+	strikes []StrikeJob
+}
+
+// StrikeJob is one strike of a run and the glyphs to draw in it.
+type StrikeJob struct {
+	Strike glyph.Strike
+	Face   *PlanFace
+	Device *Device
+	Glyphs []glyph.Ref
+}
+
+type deviceRenderer struct {
+	render.Renderer
+	id glyph.Identity
+}
+
+// Open reads every face of the plan that the filter keeps, and starts the
+// renderers. Close the run when done.
+func Open(ctx context.Context, p *Plan, o Options) (*Run, error) {
+	if err := o.Filter.check(p); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrUsage, err)
+	}
+	if o.Workers <= 0 {
+		o.Workers = runtime.GOMAXPROCS(0)
+	}
+	r := &Run{
+		Plan: p, Store: golden.Open(p.Goldens), options: o,
+		builtIn: render.NewBuiltIn(render.BuiltInOptions{}),
+		devices: map[string]*deviceRenderer{}, faces: map[string]face.Face{},
+	}
+	r.Store.Gzip = p.Gzip
+	if err := r.open(ctx); err != nil {
+		r.Close()
+		return nil, err
+	}
+	return r, nil
+}
+
+func (r *Run) open(ctx context.Context) error {
+	p := r.Plan
+	for i := range p.Faces {
+		f := &p.Faces[i]
+		var refs []glyph.Ref
+		for j := range p.Devices {
+			d := &p.Devices[j]
+			for _, size := range d.Sizes {
+				s := glyph.Strike{Face: f.Name, Device: d.Name, Size: size, DPI: d.DPI, Mode: d.Mode}
+				if !r.options.Filter.strike(s) {
+					continue
+				}
+				if refs == nil {
+					var err error
+					if refs, err = r.openFace(f); err != nil {
+						return err
+					}
+				}
+				if err := r.openDevice(ctx, d); err != nil {
+					return err
+				}
+				r.strikes = append(r.strikes, StrikeJob{Strike: s, Face: f, Device: d, Glyphs: refs})
+			}
+		}
+	}
+	return nil
+}
+
+// openFace reads a face and lists the glyphs that plan and filter select.
+func (r *Run) openFace(f *PlanFace) ([]glyph.Ref, error) {
+	fc, err := r.builtIn.Face(f.File, f.Index)
+	if err != nil {
+		return nil, fmt.Errorf("%s:%d: face %q: %w: %w", r.Plan.Path, f.line, f.Name, ErrUsage, err)
+	}
+	r.faces[f.Name] = fc
+	refs := []glyph.Ref{}
+	for _, ref := range fc.Refs() {
+		if f.Glyphs.Has(ref) && r.options.Filter.Glyphs.Has(ref) {
+			refs = append(refs, ref)
+		}
+	}
+	return refs, nil
+}
+
+func (r *Run) openDevice(ctx context.Context, d *Device) error {
+	if r.devices[d.Name] != nil {
+		return nil
+	}
+	var rd render.Renderer = r.builtIn
+	switch {
+	case d.Renderer == "built-in":
+		if d.Fill != glyph.Center {
+			rd = render.NewBuiltIn(render.BuiltInOptions{Fill: d.Fill})
+		}
+	case r.options.NoProcess:
+		return fmt.Errorf("device %q: %w: its renderer is a process and --no-process forbids those; leave the device out with --device", d.Name, ErrUsage)
+	default:
+		rd = render.NewProcess(render.ProcessOptions{Command: d.Command, Workers: r.options.Workers, Dir: ""})
+	}
+	id, err := rd.Identity(ctx)
+	if err != nil {
+		return fmt.Errorf("device %q: renderer: %w", d.Name, err)
+	}
+	r.devices[d.Name] = &deviceRenderer{rd, id}
+	return nil
+}
+
+// Strikes lists what the run stands for, in plan order.
+func (r *Run) Strikes() []StrikeJob { return r.strikes }
+
+// Close ends the renderers.
+func (r *Run) Close() error {
+	var errs []error
+	for _, d := range r.devices {
+		errs = append(errs, d.Close())
+	}
+	return errors.Join(errs...)
+}
+
+// Draw draws the selected glyphs of every strike, in plan order, without goldens.
+func (r *Run) Draw(ctx context.Context, yield func(*StrikeJob, []render.Drawn) error) error {
+	return inOrder(ctx, r.options.Workers, r.strikes, r.draw, yield)
+}
+
+func (r *Run) draw(ctx context.Context, s *StrikeJob) ([]render.Drawn, error) {
+	out := make([]render.Drawn, 0, len(s.Glyphs))
+	err := r.devices[s.Device.Name].Draw(ctx, s.job(), func(d render.Drawn) error {
+		out = append(out, d)
+		return nil
+	})
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Strike, err)
+	}
+	return out, nil
+}
+
+func (s *StrikeJob) job() *render.Job {
+	return &render.Job{Font: s.Face.File, Index: s.Face.Index, Strike: s.Strike, Fill: s.Device.Fill, Glyphs: s.Glyphs}
+}
+
+// inOrder works on strikes in parallel and hands the outcomes on in order. No
+// more outcomes than workers wait at any time, so memory does not grow with
+// the plan.
+func inOrder[T any](ctx context.Context, workers int, strikes []StrikeJob,
+	work func(context.Context, *StrikeJob) (T, error), yield func(*StrikeJob, T) error) error {
+	type slot struct {
+		done chan struct{}
+		out  T
+	}
+	g, ctx := errgroup.WithContext(ctx)
+	queue := make(chan *slot, workers)
+	g.Go(func() error {
+		defer close(queue)
+		pool, ctx := errgroup.WithContext(ctx)
+		pool.SetLimit(workers)
+		for i := range strikes {
+			s := &slot{done: make(chan struct{})}
+			select {
+			case queue <- s:
+			case <-ctx.Done():
+				return errors.Join(pool.Wait(), ctx.Err())
+			}
+			pool.Go(func() (err error) {
+				if s.out, err = work(ctx, &strikes[i]); err == nil {
+					close(s.done)
+				}
+				return err
+			})
+		}
+		return pool.Wait()
+	})
+	g.Go(func() error {
+		i := 0
+		for s := range queue {
+			select {
+			case <-s.done:
+			case <-ctx.Done():
+				return nil
+			}
+			if err := yield(&strikes[i], s.out); err != nil {
+				return err
+			}
+			i++
+		}
+		return nil
+	})
+	return g.Wait()
+}

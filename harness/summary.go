@@ -1,0 +1,79 @@
+package harness
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"smokeproof/diff"
+)
+
+// Exit statuses, the same for every verb.
+const (
+	ExitOK         = 0
+	ExitFindings   = 1 // findings at or above the gate, or glyphs nobody approved
+	ExitUsage      = 2 // wrong usage, plan or input file
+	ExitIncomplete = 3 // a renderer failed, or the run was broken off
+)
+
+// NewSummary returns a summary of nothing yet.
+func NewSummary() *Summary {
+	return &Summary{BySeverity: map[string]int{}, ByFinding: map[string]int{}}
+}
+
+// Add counts one strike and lets it move the exit status.
+func (s *Summary) Add(r *StrikeResult, gate diff.Severity) {
+	s.Strikes++
+	s.Glyphs += r.Glyphs
+	s.Equal += r.Equal
+	s.Changed += r.Changed
+	s.New += r.New
+	s.Missing += r.Missing
+	s.Undrawn += r.Undrawn
+	for i := range r.Changes {
+		c := &r.Changes[i]
+		for _, f := range c.Findings {
+			s.BySeverity[f.Severity]++
+			s.ByFinding[f.Finding]++
+		}
+		if c.fails(gate, time.Now()) {
+			s.Exit = max(s.Exit, ExitFindings)
+		}
+	}
+	if r.Undrawn > 0 {
+		s.Exit = ExitIncomplete
+	}
+}
+
+// fails says that a change keeps the run from being well. A decision with an
+// end date, or to put off, holds the gate open until that date.
+func (c *Change) fails(gate diff.Severity, now time.Time) bool {
+	if c.Verdict == "later" || c.Verdict == "reject" && c.Until != "" {
+		if c.Until == "" || now.Format(time.DateOnly) <= c.Until {
+			return false
+		}
+	}
+	if c.Status == "new" {
+		return true
+	}
+	sev, err := diff.ParseSeverity(c.Severity)
+	return err != nil || sev >= gate
+}
+
+// sortWorstFirst orders changes by severity, then score; new glyphs come last.
+func sortWorstFirst(cs []Change) {
+	slices.SortStableFunc(cs, func(a, b Change) int { return Worse(&b, &a) })
+}
+
+// Worse compares two changes: above 0 where a is worse than b.
+func Worse(a, b *Change) int {
+	return cmp.Or(cmp.Compare(a.rank(), b.rank()), cmp.Compare(a.Score, b.Score))
+}
+
+func (c *Change) rank() int {
+	sev, err := diff.ParseSeverity(c.Severity)
+	if err != nil {
+		return -1
+	}
+	return int(sev)
+}
