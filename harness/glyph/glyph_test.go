@@ -1,0 +1,81 @@
+package glyph
+
+import (
+	"math/rand"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"golang.org/x/image/math/fixed"
+)
+
+// Values of the size rule ppem = pt × dpi / 72 ("TrueType fundamentals").
+func TestPixelsPerEmFollowsTheSizeRule(t *testing.T) {
+	for _, c := range []struct {
+		pt, dpi string
+		want    float64
+	}{
+		{"6", "203", 16.917}, {"8", "203", 22.556}, {"12", "203", 33.833},
+		{"8", "300", 33.333}, {"10", "300", 41.667}, {"8", "203.2", 22.578}, {"7.5", "600", 62.5},
+	} {
+		size, err := ParsePoints(c.pt)
+		require.NoError(t, err)
+		dpi, err := ParseDPI(c.dpi)
+		require.NoError(t, err)
+		got := PixelsPerEm(size, Resolution{dpi, dpi})
+		require.InDelta(t, c.want, float64(got.X)/64, 1.0/128+0.0005, "%s pt at %s dpi", c.pt, c.dpi)
+	}
+}
+
+func TestEightDotsPerMillimetreIs203Point2Exactly(t *testing.T) {
+	d, err := PerMM(8000)
+	require.NoError(t, err)
+	require.Equal(t, "203.2", d.String())
+}
+
+func TestResolutionsRefuseWhatThousandthsCannotHold(t *testing.T) {
+	for _, bad := range []string{"", "0", "-1", "1e3", "203.2005", "abc", "1/3", "300,"} {
+		_, err := ParseResolution(bad)
+		require.Error(t, err, bad)
+	}
+}
+
+func TestKeysFallBackWhereANameIsNotUnique(t *testing.T) {
+	refs := []Ref{
+		{Name: "A", Code: 'A', Index: 1}, {Name: "dup", Code: 'x', Index: 2}, {Name: "dup", Code: NoCode, Index: 3},
+		{Code: 'é', Index: 4}, {Name: "#9", Code: NoCode, Index: 5}, {Name: "U+0041", Code: 'B', Index: 6},
+	}
+	SetKeys(refs)
+	var keys []Key
+	for _, r := range refs {
+		keys = append(keys, r.Key)
+	}
+	require.Equal(t, []Key{"A", "U+0078", "#3", "U+00E9", "#5", "U+0042"}, keys)
+}
+
+func TestBitmapIsTheSameInkInEveryRectangle(t *testing.T) {
+	rnd := rand.New(rand.NewSource(1))
+	for range 500 {
+		depth := []int{1, 2, 4, 8}[rnd.Intn(4)]
+		wide := NewBitmap(-rnd.Intn(90), -rnd.Intn(9), 1+rnd.Intn(200), 1+rnd.Intn(20), depth)
+		for range rnd.Intn(8) {
+			wide.Set(wide.Left+rnd.Intn(wide.Width), wide.Bottom+rnd.Intn(wide.Height), wide.Max())
+		}
+		tight := wide.Tight()
+		require.True(t, tight.Equal(&wide))
+		require.Equal(t, wide.Ink(), tight.Ink())
+		for y := wide.Bottom; y < wide.Top(); y++ {
+			for x := wide.Left; x < wide.Right(); x++ {
+				require.Equal(t, wide.At(x, y), tight.At(x, y))
+			}
+		}
+		a, b := Cell{Bitmap: wide, Advance: 3}, Cell{Bitmap: tight, Advance: 3}
+		require.Equal(t, a.Digest(), b.Digest())
+		b.Advance = 4
+		require.NotEqual(t, a.Digest(), b.Digest(), "an advance is approved too")
+	}
+}
+
+func TestScaleRoundsHalfAwayFromZero(t *testing.T) {
+	require.Equal(t, fixed.Int26_6(1), Scale(64, 64, 128), "1 unit of 128 at 1 ppem is half a 64th")
+	require.Equal(t, fixed.Int26_6(-1), Scale(-64, 64, 128))
+}

@@ -1,0 +1,114 @@
+package harness
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/diff"
+	"smokeproof/harness/glyph"
+)
+
+func planIn(t *testing.T, text string) (*Plan, error) {
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "a.ttf"), nil, 0o666))
+	return ParsePlan(filepath.Join(dir, "p.toml"), []byte(text))
+}
+
+const wholePlan = `
+[gate]
+severity = "minor"
+[reading]
+distance_mm = 350
+[golden]
+folder = "approved"
+[[face]]
+name = "text"
+file = "a.ttf"
+glyphs = "U+0041-005A,eacute"
+[[device]]
+name = "label"
+dots_per_mm = 8
+sizes = [6, 7.5]
+[[device]]
+name = "panel"
+dpi = "203,406"
+mode = "grey"
+sizes = ["8"]
+`
+
+func TestPlanReadsEveryKey(t *testing.T) {
+	p, err := planIn(t, wholePlan)
+	require.NoError(t, err)
+	require.Equal(t, diff.Minor, p.Gate)
+	require.Equal(t, 350.0, p.DistanceMM)
+	require.Equal(t, "approved", filepath.Base(p.Goldens))
+	require.True(t, p.Faces[0].Glyphs.Has(glyph.Ref{Name: "Q", Code: 'Q'}))
+	require.True(t, p.Faces[0].Glyphs.Has(glyph.Ref{Name: "eacute", Code: 'é'}))
+	require.False(t, p.Faces[0].Glyphs.Has(glyph.Ref{Name: "q", Code: 'q'}))
+	require.Equal(t, glyph.Resolution{X: 203200, Y: 203200}, p.Devices[0].DPI, "8 dots/mm is 203.2 dpi exactly")
+	require.Equal(t, []glyph.Points{6000, 7500}, p.Devices[0].Sizes)
+	require.Equal(t, glyph.Resolution{X: 203000, Y: 406000}, p.Devices[1].DPI)
+	require.Equal(t, glyph.Grey, p.Devices[1].Mode)
+}
+
+func TestPlanFaultsNameFileAndLine(t *testing.T) {
+	const device = "[[device]]\nname = \"d\"\ndpi = 300\nsizes = [8]\n"
+	const face = "[[face]]\nname = \"a\"\nfile = \"a.ttf\"\n"
+	for _, c := range []struct{ reason, text, want string }{
+		{"a misspelt key must not be ignored", face + "glyph = \"A\"\n" + device, `p.toml:4: unknown key "face.glyph"`},
+		{"a broken file says where", face + "[[device]\n", "p.toml:4:"},
+		{"a face needs a file that is there", "[[face]]\nname = \"a\"\nfile = \"b.ttf\"\n" + device, "p.toml:3: font file b.ttf does not exist"},
+		{"two faces of one name would share goldens", face + "[[face]]\nname = \"A\"\nfile = \"a.ttf\"\n" + device, `p.toml:5: face "A" is named twice`},
+		{"a gate is a severity", "[gate]\nseverity = \"bad\"\n" + face + device, `p.toml:2: severity "bad" is unknown`},
+		{"a size is a decimal number", face + "[[device]]\nname = \"d\"\ndpi = 300\nsizes = [8, 0]\n", "p.toml:7: size in points"},
+		{"a resolution is needed", face + "[[device]]\nname = \"d\"\nsizes = [8]\n", `p.toml:4: device "d" has no resolution`},
+		{"only one resolution counts", face + "[[device]]\nname = \"d\"\ndpi = 300\ndots_per_mm = 8\nsizes = [8]\n", "p.toml:7: device \"d\" gives both"},
+		{"a process needs a command", face + device + "renderer = \"process\"\n", "p.toml:8: device \"d\" has renderer"},
+		{"an option that would not be honoured is refused", face + device + "renderer = \"process\"\ncommand = [\"x\"]\nfill = \"touch\"\n", "p.toml:10: fill \"touch\" is not supported"},
+		{"an empty plan checks nothing and must not pass", "", "p.toml:1: no [[face]]"},
+	} {
+		_, err := planIn(t, c.text)
+		require.Error(t, err, c.reason)
+		require.Contains(t, err.Error(), c.want, c.reason)
+		var all PlanErrors
+		require.ErrorAs(t, err, &all, c.reason)
+		for _, e := range all {
+			require.NotContains(t, e.Error(), "\n", c.reason)
+		}
+	}
+}
+
+func TestPlanReportsAllFaultsAtOnce(t *testing.T) {
+	_, err := planIn(t, "[[face]]\nname = \"a\"\nfile = \"b.ttf\"\n[[device]]\nname = \"d\"\nmode = \"red\"\n")
+	var all PlanErrors
+	require.ErrorAs(t, err, &all)
+	require.Len(t, all, 4, "file, mode, resolution and sizes")
+}
+
+func TestSelectionRefusesWhatItCannotMean(t *testing.T) {
+	for _, bad := range []string{"U+", "U+0042-0041", "A,,B", "U+ZZ"} {
+		_, err := ParseSelection(bad)
+		require.Error(t, err, bad)
+	}
+}
+
+func TestSelectionTakesOneCharacterAsItself(t *testing.T) {
+	s, err := ParseSelection("é, comma")
+	require.NoError(t, err)
+	require.True(t, s.Has(glyph.Ref{Key: "U+00E9", Code: 'é'}))
+	require.True(t, s.Has(glyph.Ref{Key: "comma", Name: "comma", Code: ','}))
+	require.False(t, s.Has(glyph.Ref{Key: "e", Name: "e", Code: 'e'}))
+}
+
+func FuzzParsePlan(f *testing.F) {
+	f.Add(wholePlan)
+	f.Add(strings.Repeat("[", 40))
+	f.Fuzz(func(t *testing.T, text string) {
+		p, err := ParsePlan(filepath.Join(t.TempDir(), "p.toml"), []byte(text))
+		require.True(t, (p == nil) == (err != nil))
+	})
+}
