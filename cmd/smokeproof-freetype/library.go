@@ -8,6 +8,7 @@ package main
 #include <ft2build.h>
 #include FT_FREETYPE_H
 #include FT_MODULE_H
+#include FT_ADVANCES_H
 
 static FT_Error set_interpreter(FT_Library l, FT_UInt version) {
 	return FT_Property_Set(l, "truetype", "interpreter-version", &version);
@@ -19,9 +20,10 @@ static FT_Error set_ppem(FT_Face f, FT_Long x, FT_Long y) {
 	return FT_Request_Size(f, &r);
 }
 
-static FT_Int32 load_target(int light, int mono) {
-	return mono ? FT_LOAD_TARGET_MONO : light ? FT_LOAD_TARGET_LIGHT : FT_LOAD_TARGET_NORMAL;
-}
+// The targets are macros that cgo cannot see.
+static const FT_Int32 target_mono = FT_LOAD_TARGET_MONO;
+static const FT_Int32 target_light = FT_LOAD_TARGET_LIGHT;
+static const FT_Int32 target_normal = FT_LOAD_TARGET_NORMAL;
 */
 import "C"
 
@@ -109,8 +111,14 @@ func (l *library) open(path string, index int) error {
 }
 
 func (l *library) flags(grey bool) C.FT_Int32 {
-	f := C.load_target(truth(l.settings.hinting == "light"), truth(!grey))
-	if l.settings.hinting == "none" {
+	f := C.target_mono
+	if grey {
+		f = C.target_normal
+	}
+	switch l.settings.hinting {
+	case "light":
+		f = C.target_light
+	case "none":
 		f |= C.FT_LOAD_NO_HINTING
 	}
 	if !l.settings.hdmx {
@@ -120,13 +128,6 @@ func (l *library) flags(grey bool) C.FT_Int32 {
 		f |= C.FT_LOAD_NO_BITMAP
 	}
 	return f
-}
-
-func truth(b bool) C.int {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 func (l *library) cell(ref glyph.Ref, grey bool) (glyph.Cell, error) {
@@ -139,7 +140,6 @@ func (l *library) cell(ref glyph.Ref, grey bool) (glyph.Cell, error) {
 		mode = C.FT_RENDER_MODE_NORMAL
 	}
 	advance := (int(slot.advance.x) + 32) >> 6
-	linear := int(slot.linearHoriAdvance) // 16.16 pixels
 	if e := C.FT_Render_Glyph(slot, mode); e != 0 {
 		return glyph.Cell{}, fmt.Errorf("FreeType error 0x%02x while drawing", int(e))
 	}
@@ -147,6 +147,19 @@ func (l *library) cell(ref glyph.Ref, grey bool) (glyph.Cell, error) {
 	if err != nil {
 		return glyph.Cell{}, err
 	}
-	_ = linear
-	return glyph.Cell{Ref: ref, Advance: advance, SWidth: l.swidth(ref), Bitmap: b.Tight()}, nil
+	swidth, err := l.swidth(ref)
+	return glyph.Cell{Ref: ref, Advance: advance, SWidth: swidth, Bitmap: b.Tight()}, err
+}
+
+// swidth is the unhinted advance in thousandths of the em.
+func (l *library) swidth(ref glyph.Ref) (int, error) {
+	var units C.FT_Fixed
+	if e := C.FT_Get_Advance(l.face, C.FT_UInt(ref.Index), C.FT_LOAD_NO_SCALE, &units); e != 0 {
+		return 0, fmt.Errorf("FreeType error 0x%02x at the advance", int(e))
+	}
+	upem := int(l.face.units_per_EM)
+	if upem == 0 { // a face of bitmaps alone
+		return 0, nil
+	}
+	return (int(units)*1000 + upem/2) / upem, nil
 }

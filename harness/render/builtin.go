@@ -1,0 +1,122 @@
+package render
+
+import (
+	"context"
+	"fmt"
+	"sync"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+)
+
+// BuiltInOptions choose how the built-in renderer draws.
+type BuiltInOptions struct {
+	Fill glyph.Fill // of bilevel strikes; a job must ask for the same
+}
+
+// BuiltIn is the renderer in pure Go: face, gridfit and raster in one process.
+type BuiltIn struct {
+	options BuiltInOptions
+
+	mu    sync.Mutex
+	faces map[faceKey]*openFace
+
+	pens sync.Pool // of *pen
+}
+
+type faceKey struct {
+	path  string
+	index int
+}
+
+// openFace is a face read once, however many strikes ask for it at a time.
+type openFace struct {
+	once sync.Once
+	face face.Face
+	err  error
+}
+
+// NewBuiltIn prepares the renderer; it reads no font before it is asked to.
+func NewBuiltIn(o BuiltInOptions) *BuiltIn {
+	return &BuiltIn{
+		options: o,
+		faces:   map[faceKey]*openFace{},
+		pens:    sync.Pool{New: func() any { return new(pen) }},
+	}
+}
+
+// Identity names the renderer. Its version rises whenever a bitmap may change.
+func (b *BuiltIn) Identity(context.Context) (glyph.Identity, error) {
+	return glyph.Identity{
+		Name: "built-in", Version: "1",
+		Settings: fmt.Sprintf("fill=%s, interpreter=35", b.options.Fill),
+	}, nil
+}
+
+// Face reads a font file, or returns it as it was read before.
+func (b *BuiltIn) Face(path string, index int) (face.Face, error) {
+	key := faceKey{path, index}
+	b.mu.Lock()
+	f := b.faces[key]
+	if f == nil {
+		f = &openFace{}
+		b.faces[key] = f
+	}
+	b.mu.Unlock()
+	f.once.Do(func() { f.face, f.err = face.Open(path, index) })
+	return f.face, f.err
+}
+
+// Draw draws a job in the caller's goroutine.
+func (b *BuiltIn) Draw(ctx context.Context, job *Job, yield func(Drawn) error) error {
+	if job.Fill != b.options.Fill {
+		return fmt.Errorf("%s: fill %q asked of a renderer set to %q; use one renderer per fill rule", job.Strike, job.Fill, b.options.Fill)
+	}
+	p, err := b.pen(job)
+	if err != nil {
+		return err
+	}
+	for _, ref := range job.Glyphs {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		d := p.draw(ref)
+		if d.Err != nil {
+			p.fresh()
+		}
+		if err := yield(d); err != nil {
+			return err
+		}
+	}
+	b.pens.Put(p)
+	return nil
+}
+
+// Outline is the fitted outline of one glyph in 26.6 device pixels, Y up, its
+// origin at (0, 0).
+func (b *BuiltIn) Outline(job *Job, ref glyph.Ref) (glyph.Outline, error) {
+	p, err := b.pen(job)
+	if err != nil {
+		return glyph.Outline{}, err
+	}
+	o, err := p.outline(ref)
+	if err == nil {
+		b.pens.Put(p)
+	}
+	return o, err
+}
+
+// Close has nothing to end.
+func (b *BuiltIn) Close() error { return nil }
+
+// pen readies a pen for a job, its own raster buffers taken over from an
+// earlier one.
+func (b *BuiltIn) pen(job *Job) (*pen, error) {
+	f, err := b.Face(job.Font, job.Index)
+	if err != nil {
+		return nil, err
+	}
+	p := b.pens.Get().(*pen)
+	p.take(f, job)
+	return p, nil
+}

@@ -1,0 +1,132 @@
+package render
+
+import (
+	"fmt"
+	"slices"
+
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+	"smokeproof/harness/gridfit"
+	"smokeproof/harness/raster"
+)
+
+// pen draws the glyphs of one face in one strike, for one goroutine. It keeps
+// its fitter and buffers for the next job of the same face and size.
+type pen struct {
+	face   face.Face
+	ppem   glyph.PPEM
+	mode   glyph.Mode
+	fill   glyph.Fill
+	fitter gridfit.Fitter // nil where fitErr says why
+	fitErr error
+	raster raster.Rasterizer
+}
+
+// highPrecisionBelow is the ppem under which FreeType asks its rasterizer for
+// finer steps (ttgload.c, compute_glyph_metrics); our bitmaps must follow.
+const highPrecisionBelow = 24
+
+// take readies the pen for a job. Where the face's own programs fail, every
+// glyph of the job fails with them, and the run goes on.
+func (p *pen) take(f face.Face, job *Job) {
+	ppem := job.Strike.PPEM()
+	same := p.fitter != nil && p.face == f && p.ppem == ppem
+	p.face, p.ppem, p.mode, p.fill = f, ppem, job.Strike.Mode, job.Fill
+	if !same {
+		p.fresh()
+	}
+}
+
+// fresh makes the fitter and the buffers anew: after a failure the state of
+// the old ones is not to be relied on.
+func (p *pen) fresh() {
+	p.fitter, p.fitErr = nil, nil
+	defer func() {
+		if r := recover(); r != nil {
+			p.fitErr = brokeDown(r)
+		}
+	}()
+	_, nominal := p.ppem.Nominal()
+	p.raster = raster.Rasterizer{HighPrecision: nominal < highPrecisionBelow}
+	p.fitter, p.fitErr = newFitter(p.face, p.ppem)
+}
+
+func brokeDown(cause any) error {
+	return fmt.Errorf("the built-in renderer broke down: %v; please report it", cause)
+}
+
+func newFitter(f face.Face, ppem glyph.PPEM) (gridfit.Fitter, error) {
+	switch f := f.(type) {
+	case *face.TrueType:
+		return gridfit.NewTrueType(f, ppem)
+	}
+	return nil, fmt.Errorf("%w: no grid fitting for %s faces yet; use a TrueType face", face.ErrUnsupported, f.Format())
+}
+
+// draw draws one glyph. Nothing that a font does to us may end the run: a
+// panic becomes the glyph's error.
+func (p *pen) draw(ref glyph.Ref) (d Drawn) {
+	d.Cell.Ref = ref
+	defer func() {
+		if r := recover(); r != nil {
+			d = Drawn{Cell: glyph.Cell{Ref: ref}, Err: fmt.Errorf("glyph %q: %w", ref.Key, brokeDown(r))}
+		}
+	}()
+	c, err := p.cell(ref)
+	if err != nil {
+		d.Err = fmt.Errorf("glyph %q: %w", ref.Key, err)
+		return d
+	}
+	d.Cell = c
+	return d
+}
+
+func (p *pen) cell(ref glyph.Ref) (glyph.Cell, error) {
+	fitted, err := p.fit(ref)
+	if err != nil {
+		return glyph.Cell{}, err
+	}
+	c := glyph.Cell{Ref: ref, Advance: pixels(fitted.Advance), SWidth: p.swidth(ref)}
+	if p.mode == glyph.Grey {
+		c.Bitmap, err = p.raster.Grey(&fitted.Outline)
+	} else {
+		c.Bitmap, err = p.raster.Bilevel(&fitted.Outline, p.fill, fitted.Dropout)
+	}
+	return c, err
+}
+
+func (p *pen) fit(ref glyph.Ref) (*gridfit.Fitted, error) {
+	if p.fitter == nil {
+		return nil, p.fitErr
+	}
+	return p.fitter.Fit(ref.Index)
+}
+
+// outline is the fitted outline, copied from the fitter's buffers.
+func (p *pen) outline(ref glyph.Ref) (o glyph.Outline, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("glyph %q: %w", ref.Key, brokeDown(r))
+		}
+	}()
+	fitted, err := p.fit(ref)
+	if err != nil {
+		return o, fmt.Errorf("glyph %q: %w", ref.Key, err)
+	}
+	return glyph.Outline{Points: slices.Clone(fitted.Outline.Points), Ends: slices.Clone(fitted.Outline.Ends)}, nil
+}
+
+// swidth is the design advance in thousandths of the em, rounded half up.
+func (p *pen) swidth(ref glyph.Ref) int {
+	tt, ok := p.face.(*face.TrueType)
+	if !ok {
+		return 0
+	}
+	advance, _ := tt.HMetrics(ref.Index)
+	return (int(advance)*1000 + p.face.UPEM()/2) / p.face.UPEM()
+}
+
+// pixels rounds to whole pixels, half up, as FreeType rounds advances.
+func pixels(v fixed.Int26_6) int { return int(v+32) >> 6 }
