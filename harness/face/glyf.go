@@ -1,0 +1,240 @@
+package face
+
+import (
+	"encoding/binary"
+	"fmt"
+
+	"smokeproof/harness/glyph"
+)
+
+// F2Dot14 is a signed fixed-point number with 14 fraction bits: 0x7000 is 1.75.
+type F2Dot14 int16
+
+// Glyph is one entry of glyf as the file has it: points or components.
+type Glyph struct {
+	XMin, YMin, XMax, YMax glyph.FUnit
+	Points                 []GlyphPoint // empty for a composite or blank glyph
+	Ends                   []int        // last point of each contour
+	Components             []Component
+	Instructions           []byte
+}
+
+// GlyphPoint is one point of a simple glyph, Y up.
+type GlyphPoint struct {
+	X, Y glyph.FUnit
+	On   bool
+}
+
+// Component places another glyph inside a composite.
+type Component struct {
+	Index          int
+	Flags          uint16
+	Arg1, Arg2     int // offsets, signed, where ArgsAreXY is set; else point numbers
+	XX, XY, YX, YY F2Dot14
+}
+
+// Component flags (OpenType, "glyf", component flags).
+const (
+	ArgsAreWords     uint16 = 1 << 0
+	ArgsAreXY        uint16 = 1 << 1
+	RoundXYToGrid    uint16 = 1 << 2
+	HaveScale        uint16 = 1 << 3
+	MoreComponents   uint16 = 1 << 5
+	HaveXYScale      uint16 = 1 << 6
+	HaveTwoByTwo     uint16 = 1 << 7
+	HaveInstructions uint16 = 1 << 8
+	UseMyMetrics     uint16 = 1 << 9
+	OverlapCompound  uint16 = 1 << 10
+	ScaledOffset     uint16 = 1 << 11
+	UnscaledOffset   uint16 = 1 << 12
+)
+
+// Glyph reads one glyph. A blank glyph has neither points nor components.
+func (f *TrueType) Glyph(index int) (*Glyph, error) {
+	b, err := f.glyphBytes(index)
+	if err != nil || len(b) == 0 {
+		return &Glyph{}, err
+	}
+	r := reader{b: b}
+	n := int(int16(r.u16()))
+	g := &Glyph{XMin: r.i16(), YMin: r.i16(), XMax: r.i16(), YMax: r.i16()}
+	if n >= 0 {
+		g.simple(&r, n)
+	} else {
+		g.composite(&r)
+	}
+	if r.short {
+		return nil, fmt.Errorf("%w: glyph %d: its data ends at byte %d in the middle of a field; the file is damaged", ErrInvalid, index, len(b))
+	}
+	if r.bad != "" {
+		return nil, fmt.Errorf("%w: glyph %d: %s at byte %d; the file is damaged", ErrInvalid, index, r.bad, r.at)
+	}
+	return g, nil
+}
+
+// glyphBytes finds a glyph through loca. An entry that reaches past glyf is cut
+// there, as shipped fonts need.
+func (f *TrueType) glyphBytes(index int) ([]byte, error) {
+	if index < 0 || index >= f.maxp.NumGlyphs {
+		return nil, fmt.Errorf("%w: glyph %d: the face has %d glyphs", ErrInvalid, index, f.maxp.NumGlyphs)
+	}
+	loca, glyf := f.tables.get("loca"), f.tables.get("glyf")
+	place := func(i int) int {
+		if f.longLoca {
+			if 4*i+4 > len(loca) {
+				return len(glyf)
+			}
+			return int(binary.BigEndian.Uint32(loca[4*i:]))
+		}
+		if 2*i+2 > len(loca) {
+			return len(glyf)
+		}
+		return 2 * int(binary.BigEndian.Uint16(loca[2*i:]))
+	}
+	from, to := place(index), min(place(index+1), len(glyf))
+	if from > len(glyf) {
+		return nil, fmt.Errorf("%w: glyph %d: loca places it at byte %d of %d; the file is damaged", ErrInvalid, index, from, len(glyf))
+	}
+	if to < from {
+		to = len(glyf)
+	}
+	return glyf[from:to], nil
+}
+
+// Point flags (OpenType, "glyf", simple glyph flags).
+const (
+	flagOn     = 1 << 0
+	flagXShort = 1 << 1
+	flagYShort = 1 << 2
+	flagRepeat = 1 << 3
+	flagXSame  = 1 << 4
+	flagYSame  = 1 << 5
+)
+
+func (g *Glyph) simple(r *reader, contours int) {
+	last := -1
+	for range contours {
+		end := int(r.u16())
+		if end < last || r.short {
+			r.fail("contour ends out of order")
+			return
+		}
+		g.Ends = append(g.Ends, end)
+		last = end
+	}
+	g.Instructions = r.take(int(r.u16()))
+	n := last + 1
+	if r.short || n > len(r.b)*256 {
+		r.short = true
+		return
+	}
+	flags := make([]byte, 0, n)
+	for len(flags) < n && !r.short {
+		fl := r.u8()
+		repeat := 1
+		if fl&flagRepeat != 0 {
+			repeat += int(r.u8())
+		}
+		for range min(repeat, n-len(flags)) {
+			flags = append(flags, fl)
+		}
+	}
+	if r.short {
+		return
+	}
+	g.Points = make([]GlyphPoint, n)
+	var x, y glyph.FUnit
+	for i, fl := range flags {
+		x += r.delta(fl, flagXShort, flagXSame)
+		g.Points[i] = GlyphPoint{X: x, On: fl&flagOn != 0}
+	}
+	for i, fl := range flags {
+		y += r.delta(fl, flagYShort, flagYSame)
+		g.Points[i].Y = y
+	}
+}
+
+// delta reads one coordinate difference.
+func (r *reader) delta(flags, short, same byte) glyph.FUnit {
+	switch {
+	case flags&short != 0 && flags&same != 0:
+		return glyph.FUnit(r.u8())
+	case flags&short != 0:
+		return -glyph.FUnit(r.u8())
+	case flags&same != 0:
+		return 0
+	}
+	return r.i16()
+}
+
+func (g *Glyph) composite(r *reader) {
+	const one F2Dot14 = 1 << 14
+	flags := MoreComponents
+	for flags&MoreComponents != 0 && !r.short {
+		flags = r.u16()
+		c := Component{Flags: flags, Index: int(r.u16()), XX: one, YY: one}
+		switch {
+		case flags&ArgsAreWords != 0 && flags&ArgsAreXY != 0:
+			c.Arg1, c.Arg2 = int(r.i16()), int(r.i16())
+		case flags&ArgsAreWords != 0:
+			c.Arg1, c.Arg2 = int(r.u16()), int(r.u16())
+		case flags&ArgsAreXY != 0:
+			c.Arg1, c.Arg2 = int(int8(r.u8())), int(int8(r.u8()))
+		default:
+			c.Arg1, c.Arg2 = int(r.u8()), int(r.u8())
+		}
+		switch {
+		case flags&HaveScale != 0:
+			c.XX = F2Dot14(r.u16())
+			c.YY = c.XX
+		case flags&HaveXYScale != 0:
+			c.XX, c.YY = F2Dot14(r.u16()), F2Dot14(r.u16())
+		case flags&HaveTwoByTwo != 0:
+			c.XX, c.YX, c.XY, c.YY = F2Dot14(r.u16()), F2Dot14(r.u16()), F2Dot14(r.u16()), F2Dot14(r.u16())
+		}
+		g.Components = append(g.Components, c)
+		if flags&HaveInstructions != 0 && flags&MoreComponents == 0 {
+			g.Instructions = r.take(int(r.u16()))
+		}
+	}
+}
+
+// reader reads big-endian fields; past the end it gives zeros and remembers.
+type reader struct {
+	b     []byte
+	at    int
+	short bool
+	bad   string
+}
+
+func (r *reader) take(n int) []byte {
+	if n > len(r.b)-r.at {
+		r.short = true
+		r.at = len(r.b)
+		return nil
+	}
+	r.at += n
+	return r.b[r.at-n : r.at : r.at]
+}
+
+func (r *reader) u8() byte {
+	if b := r.take(1); b != nil {
+		return b[0]
+	}
+	return 0
+}
+
+func (r *reader) u16() uint16 {
+	if b := r.take(2); b != nil {
+		return binary.BigEndian.Uint16(b)
+	}
+	return 0
+}
+
+func (r *reader) i16() glyph.FUnit { return glyph.FUnit(int16(r.u16())) }
+
+func (r *reader) fail(what string) {
+	if r.bad == "" {
+		r.bad = what
+	}
+}

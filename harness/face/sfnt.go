@@ -1,0 +1,116 @@
+package face
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"fmt"
+	"os"
+	"slices"
+)
+
+// maxFile is the largest font file read: the largest CJK collections are under
+// 200 MiB.
+const maxFile = 512 << 20
+
+// Open reads the font at path; index chooses a face of a collection.
+func Open(path string, index int) (Face, error) {
+	st, err := os.Stat(path)
+	if err != nil {
+		return nil, fmt.Errorf("font: %w; correct its path", err)
+	}
+	if st.Size() > maxFile {
+		return nil, fmt.Errorf("%s: %w: %d bytes, the limit is %d", path, ErrUnsupported, st.Size(), maxFile)
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("font: %w", err)
+	}
+	f, err := Parse(data, index)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return f, nil
+}
+
+// Parse reads a font from memory, which it keeps and does not change.
+func Parse(data []byte, index int) (Face, error) {
+	t, err := readTables(data, index)
+	if err != nil {
+		return nil, err
+	}
+	if t.get("glyf") == nil {
+		return nil, fmt.Errorf("%w: no glyf table; only TrueType outlines can be read", ErrUnsupported)
+	}
+	return newTrueType(t)
+}
+
+// tables is the directory of an sfnt (OpenType, "Font file").
+type tables struct {
+	tags   []string // sorted
+	byTag  map[string][]byte
+	digest [32]byte
+}
+
+func (t *tables) get(tag string) []byte { return t.byTag[tag] }
+
+// need returns a table of at least n bytes.
+func (t *tables) need(tag string, n int) ([]byte, error) {
+	b := t.byTag[tag]
+	if len(b) < n {
+		return nil, fmt.Errorf("%w: table %q has %d bytes, needs %d; the file is damaged", ErrInvalid, tag, len(b), n)
+	}
+	return b, nil
+}
+
+func readTables(data []byte, index int) (*tables, error) {
+	at := 0
+	switch {
+	case len(data) < 12:
+		return nil, fmt.Errorf("%w: %d bytes are no font", ErrInvalid, len(data))
+	case string(data[:4]) == "ttcf":
+		n := int(binary.BigEndian.Uint32(data[8:]))
+		if index < 0 || index >= n || len(data) < 16+4*index {
+			return nil, fmt.Errorf("%w: the collection has %d faces, there is no face %d", ErrInvalid, n, index)
+		}
+		at = int(binary.BigEndian.Uint32(data[12+4*index:]))
+		if at > len(data)-12 {
+			return nil, fmt.Errorf("%w: face %d starts at byte %d, past the end; the file is damaged", ErrInvalid, index, at)
+		}
+	case index != 0:
+		return nil, fmt.Errorf("%w: the file holds one face, there is no face %d", ErrInvalid, index)
+	}
+	switch v := string(data[at : at+4]); v {
+	case "\x00\x01\x00\x00", "true", "OTTO":
+	default:
+		return nil, fmt.Errorf("%w: begins with %q, which is no TrueType font", ErrUnsupported, v)
+	}
+	return readDirectory(data, at)
+}
+
+func readDirectory(data []byte, at int) (*tables, error) {
+	n := int(binary.BigEndian.Uint16(data[at+4:]))
+	if len(data) < at+12+16*n {
+		return nil, fmt.Errorf("%w: the table directory is cut short; the file is damaged", ErrInvalid)
+	}
+	t := &tables{byTag: make(map[string][]byte, n)}
+	for i := range n {
+		e := data[at+12+16*i:]
+		tag := string(e[:4])
+		off, size := int(binary.BigEndian.Uint32(e[8:])), int(binary.BigEndian.Uint32(e[12:]))
+		if off > len(data) || size > len(data)-off {
+			return nil, fmt.Errorf("%w: table %q at byte %d, %d long, reaches past the end of the file; the file is cut short", ErrInvalid, tag, off, size)
+		}
+		if t.byTag[tag] == nil {
+			t.tags = append(t.tags, tag)
+			t.byTag[tag] = data[off : off+size : off+size]
+		}
+	}
+	slices.Sort(t.tags)
+	h := sha256.New()
+	for _, tag := range t.tags {
+		fmt.Fprintf(h, "%q %d\n", tag, len(t.byTag[tag]))
+		h.Write(t.byTag[tag])
+	}
+	h.Sum(t.digest[:0])
+	return t, nil
+}
