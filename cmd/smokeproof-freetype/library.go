@@ -21,9 +21,11 @@ static FT_Error set_ppem(FT_Face f, FT_Long x, FT_Long y) {
 }
 
 // The targets are macros that cgo cannot see.
-static const FT_Int32 target_mono = FT_LOAD_TARGET_MONO;
-static const FT_Int32 target_light = FT_LOAD_TARGET_LIGHT;
-static const FT_Int32 target_normal = FT_LOAD_TARGET_NORMAL;
+enum {
+	target_mono = FT_LOAD_TARGET_MONO,
+	target_light = FT_LOAD_TARGET_LIGHT,
+	target_normal = FT_LOAD_TARGET_NORMAL
+};
 */
 import "C"
 
@@ -111,7 +113,7 @@ func (l *library) open(path string, index int) error {
 }
 
 func (l *library) flags(grey bool) C.FT_Int32 {
-	f := C.target_mono
+	f := C.FT_Int32(C.target_mono)
 	if grey {
 		f = C.target_normal
 	}

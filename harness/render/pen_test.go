@@ -1,0 +1,54 @@
+package render
+
+import (
+	"context"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/glyph"
+	"smokeproof/harness/gridfit"
+)
+
+type panicking struct{}
+
+func (panicking) Fit(int) (*gridfit.Fitted, error) { panic("index out of range") }
+
+func TestAPanicInOneGlyphIsThatGlyphsError(t *testing.T) {
+	p := pen{fitter: panicking{}}
+	d := p.draw(glyph.Ref{Key: "A"})
+	require.EqualError(t, d.Err, `glyph "A": the built-in renderer broke down: index out of range; please report it`)
+	require.Equal(t, glyph.Key("A"), d.Cell.Key)
+
+	_, err := p.outline(glyph.Ref{Key: "A"})
+	require.ErrorContains(t, err, "broke down")
+}
+
+func TestAdvancesRoundHalfUp(t *testing.T) {
+	for in, want := range map[int]int{0: 0, 31: 0, 32: 1, 64: 1, 95: 1, 96: 2, -32: 0, -33: -1} {
+		require.Equal(t, want, pixels(fixed.Int26_6(in)), in)
+	}
+}
+
+func TestTheBuiltInRendererRefusesAnotherFillThanItNames(t *testing.T) {
+	b := NewBuiltIn(BuiltInOptions{Fill: glyph.Touch})
+	id, err := b.Identity(t.Context())
+	require.NoError(t, err)
+	require.Equal(t, "built-in 1 (fill=touch, interpreter=35)", id.String())
+	require.ErrorContains(t, b.Draw(t.Context(), jobOf("A"), nil), `fill "center" asked of a renderer set to "touch"`)
+}
+
+func TestTheBuiltInRendererObeysItsContext(t *testing.T) {
+	b := NewBuiltIn(BuiltInOptions{})
+	job := jobOf()
+	job.Font = fontFile(t, "dejavu/DejaVuSans.ttf")
+	f, err := b.Face(job.Font, 0)
+	require.NoError(t, err)
+	job.Glyphs = f.Refs()
+	ctx, cancel := context.WithCancel(t.Context())
+	n := 0
+	err = b.Draw(ctx, job, func(Drawn) error { n++; cancel(); return nil })
+	require.ErrorIs(t, err, context.Canceled)
+	require.Equal(t, 1, n, "no glyph after the one that cancelled")
+}
