@@ -1,0 +1,75 @@
+package golden
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+
+	"smokeproof/harness/glyph"
+)
+
+// WriteBDF writes a bitmap font as BDF 2.1 (Adobe TN 5005), the same bytes for
+// the same font. A glyph without a code point has ENCODING -1 and its index;
+// a glyph without ink has BBX 0 0 0 0. Grey fonts carry bits per pixel as a fourth field
+// of SIZE.
+func WriteBDF(w io.Writer, f *Font) error {
+	b := bufio.NewWriterSize(w, 1<<16)
+	tight := make([]glyph.Bitmap, len(f.Cells))
+	for i := range f.Cells {
+		tight[i] = f.Cells[i].Bitmap.Tight()
+	}
+	depth := ""
+	if f.Depth > 1 {
+		depth = fmt.Sprintf(" %d", f.Depth)
+	}
+	box := union(tight)
+	fmt.Fprintf(b, "STARTFONT 2.1\nFONT %s\nSIZE %s %s %s%s\nFONTBOUNDINGBOX %d %d %d %d\nCHARS %d\n",
+		EscapeKey(glyph.Key(f.Name)), f.Size, f.DPI.X, f.DPI.Y, depth, box.Width, box.Height, box.Left, box.Bottom, len(f.Cells))
+	var line []byte
+	for i := range f.Cells {
+		line = appendGlyph(line[:0], &f.Cells[i], &tight[i])
+		b.Write(line)
+	}
+	b.WriteString("ENDFONT\n")
+	return b.Flush()
+}
+
+func appendGlyph(p []byte, c *glyph.Cell, t *glyph.Bitmap) []byte {
+	p = fmt.Appendf(p, "STARTCHAR %s\n", EscapeKey(c.Key))
+	if c.Code == glyph.NoCode {
+		p = fmt.Appendf(p, "ENCODING -1 %d\n", c.Index)
+	} else {
+		p = fmt.Appendf(p, "ENCODING %d\n", c.Code)
+	}
+	p = fmt.Appendf(p, "SWIDTH %d 0\nDWIDTH %d 0\nBBX %d %d %d %d\nBITMAP\n", c.SWidth, c.Advance, t.Width, t.Height, t.Left, t.Bottom)
+	digits := (t.Width*t.Depth + 7) / 8 * 2
+	for y := range t.Height {
+		row := t.Row(y)
+		for j := range digits {
+			p = append(p, "0123456789ABCDEF"[row[j/16]>>(60-4*(j%16))&15])
+		}
+		p = append(p, '\n')
+	}
+	return append(p, "ENDCHAR\n"...)
+}
+
+// union is the smallest box that holds all bitmaps; its words are left out.
+func union(bs []glyph.Bitmap) glyph.Bitmap {
+	var u glyph.Bitmap
+	first := true
+	for i := range bs {
+		b := &bs[i]
+		if b.Width == 0 {
+			continue
+		}
+		if first {
+			u = glyph.Bitmap{Left: b.Left, Bottom: b.Bottom, Width: b.Width, Height: b.Height}
+			first = false
+			continue
+		}
+		right, top := max(u.Right(), b.Right()), max(u.Top(), b.Top())
+		u.Left, u.Bottom = min(u.Left, b.Left), min(u.Bottom, b.Bottom)
+		u.Width, u.Height = right-u.Left, top-u.Bottom
+	}
+	return u
+}

@@ -1,0 +1,76 @@
+package golden
+
+import (
+	"errors"
+	"strings"
+
+	"smokeproof/harness/glyph"
+)
+
+var (
+	// ErrInvalid is in the chain of every error about a file that breaks its format.
+	ErrInvalid = errors.New("invalid bitmap font")
+	// ErrUnsupported is in the chain of every error about a valid file that this package cannot read.
+	ErrUnsupported = errors.New("unsupported bitmap font")
+)
+
+// Font is a bitmap font: the cells of one strike.
+type Font struct {
+	Name  string
+	Size  glyph.Points
+	DPI   glyph.Resolution
+	Depth int // bits per pixel of every cell: 1, 2, 4 or 8
+	Cells []glyph.Cell
+}
+
+// EscapeKey writes a key so that it is one printable ASCII word: every other
+// byte, and the percent sign, becomes %XX.
+func EscapeKey(k glyph.Key) string {
+	var sb strings.Builder
+	for i := range len(k) {
+		if b := k[i]; b > ' ' && b < 0x7F && b != '%' {
+			sb.WriteByte(b)
+		} else {
+			const hex = "0123456789ABCDEF"
+			sb.WriteByte('%')
+			sb.WriteByte(hex[b>>4])
+			sb.WriteByte(hex[b&15])
+		}
+	}
+	return sb.String()
+}
+
+// UnescapeKey undoes EscapeKey. A percent sign with no two hex digits behind
+// it stands for itself, as other programs' fonts may have it.
+func UnescapeKey(s string) (glyph.Key, error) {
+	if s == "" {
+		return "", errors.New("empty glyph name")
+	}
+	if !strings.Contains(s, "%") {
+		return glyph.Key(s), nil
+	}
+	out := make([]byte, 0, len(s))
+	for i := 0; i < len(s); i++ {
+		if s[i] == '%' && i+2 < len(s) && hexValue[s[i+1]] < 16 && hexValue[s[i+2]] < 16 {
+			out = append(out, hexValue[s[i+1]]<<4|hexValue[s[i+2]])
+			i += 2
+		} else {
+			out = append(out, s[i])
+		}
+	}
+	return glyph.Key(out), nil
+}
+
+// hexValue is the value of a hex digit; 255 for every other byte.
+var hexValue = func() (t [256]byte) {
+	for i := range t {
+		t[i] = 255
+	}
+	for i := range byte(10) {
+		t['0'+i] = i
+	}
+	for i := range byte(6) {
+		t['a'+i], t['A'+i] = 10+i, 10+i
+	}
+	return t
+}()
