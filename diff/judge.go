@@ -1,21 +1,61 @@
 package diff
 
-import "smokeproof/harness/glyph"
+import (
+	"cmp"
+	"math"
+	"slices"
 
-// Judge weighs differences for one strike. It keeps its buffers between calls
-// and is for one goroutine.
-type Judge struct{ view Viewing }
+	"smokeproof/harness/glyph"
+)
+
+// Judge weighs differences for one strike. It is for one goroutine.
+type Judge struct {
+	view Viewing
+	eye  eye
+}
 
 // NewJudge returns a judge for output seen under the given conditions.
-func NewJudge(v Viewing) *Judge { return &Judge{view: v} }
+func NewJudge(v Viewing) *Judge { return &Judge{view: v, eye: newEye(v)} }
 
 // Compare names what a reader would see of the difference. Cells that are
 // equal give an empty report at the price of a word-by-word compare.
-func (j *Judge) Compare(p Pair) Report { panic("being written") }
+func (j *Judge) Compare(p Pair) Report {
+	if same(p.Golden, p.Candidate) {
+		return Report{}
+	}
+	var r Report
+	d := newDelta(&p.Golden.Bitmap, &p.Candidate.Bitmap)
+	r.Lost, r.Gained = d.lost, d.gained
+	switch {
+	case d.golden.empty() && !d.candidate.empty():
+		r.Findings = append(r.Findings, j.whole(Extra, p.Candidate))
+	case d.candidate.empty() && !d.golden.empty():
+		r.Findings = append(r.Findings, j.whole(Missing, p.Golden))
+	default:
+		r.Findings = newTrial(j, p, d).findings()
+	}
+	if f, ok := j.spacing(p); ok {
+		r.Findings = append(r.Findings, f)
+	}
+	return j.finish(r, p)
+}
 
 // Weights is the importance map of a pair: for each pixel of the box that
 // holds both bitmaps, how much its change would weigh.
-func (j *Judge) Weights(p Pair) WeightMap { panic("being written") }
+func (j *Judge) Weights(p Pair) WeightMap {
+	g, c := planes(&p.Golden.Bitmap, &p.Candidate.Bitmap, 0, 0)
+	m := WeightMap{
+		Left: g.x0 + margin, Bottom: g.y0 + margin,
+		Width: g.w - 2*margin, Height: g.h - 2*margin,
+	}
+	m.W = make([]float64, 0, m.Width*m.Height)
+	for y := m.Height - 1; y >= 0; y-- {
+		for x := range m.Width {
+			m.W = append(m.W, max(j.eye.importance(&g, x+margin, y+margin), j.eye.importance(&c, x+margin, y+margin)))
+		}
+	}
+	return m
+}
 
 // WeightMap holds importance, rows top to bottom, about the same origin as the
 // bitmaps (Left, Bottom as in glyph.Bitmap).
@@ -25,5 +65,93 @@ type WeightMap struct {
 }
 
 // Absent is the report for a glyph that stands on one side only: Missing
-// (golden without candidate) or Extra (candidate without golden).
-func (j *Judge) Absent(kind Kind, c *glyph.Cell) Report { panic("being written") }
+// (golden without candidate) or Extra (candidate without golden); Undrawn
+// where the renderer gave nothing.
+func (j *Judge) Absent(kind Kind, c *glyph.Cell) Report {
+	r := Report{Findings: []Finding{j.whole(kind, c)}}
+	if kind == Extra {
+		r.Gained = c.Bitmap.Ink()
+	} else {
+		r.Lost = c.Bitmap.Ink()
+	}
+	r.Score = r.Findings[0].Score
+	return r
+}
+
+// whole is the finding for a glyph of which one side has nothing.
+func (j *Judge) whole(kind Kind, c *glyph.Cell) Finding {
+	ink := c.Bitmap.Ink()
+	f := Finding{
+		Kind:      kind,
+		Score:     j.eye.area * (coherentGain + partedGain) * float64(ink+1),
+		MeasurePx: float64(ink),
+		Place: Place{c.Bitmap.Left, c.Bitmap.Bottom, c.Bitmap.Right(), c.Bitmap.Top(),
+			"whole glyph"},
+		Text: absentText[kind],
+	}
+	if kind != Extra {
+		f.MeasurePx = -f.MeasurePx
+	}
+	f.Severity = severityOf(kind, 0)
+	return f
+}
+
+// spacing compares advances; bearings show as [Moved].
+func (j *Judge) spacing(p Pair) (Finding, bool) {
+	d := p.Candidate.Advance - p.Golden.Advance
+	if d == 0 {
+		return Finding{}, false
+	}
+	px := math.Abs(float64(d))
+	return Finding{
+		Kind: Spacing, Severity: severityOf(Spacing, px*j.eye.minutesX),
+		Score: j.eye.area * coherentGain * px, MeasurePx: float64(d),
+		Place: Place{min(p.Golden.Advance, p.Candidate.Advance), 0, max(p.Golden.Advance, p.Candidate.Advance), 1, "advance"},
+		Text:  "advance " + pixels(px) + choose(d > 0, " wider", " narrower"),
+	}, true
+}
+
+// finish converts measures to font units, sums scores and orders findings.
+func (j *Judge) finish(r Report, p Pair) Report {
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		r.Score += f.Score
+		ppem := p.PPEM.X
+		if vertical(f.Kind) {
+			ppem = p.PPEM.Y
+		}
+		if p.Design != nil && ppem > 0 && linear(f.Kind) {
+			f.MeasureFU = f.MeasurePx * float64(p.Design.UPEM) * 64 / float64(ppem)
+		}
+	}
+	slices.SortStableFunc(r.Findings, func(a, b Finding) int {
+		return cmp.Or(cmp.Compare(b.Severity, a.Severity), cmp.Compare(b.Score, a.Score), cmp.Compare(a.Kind, b.Kind))
+	})
+	return r
+}
+
+// vertical says that a kind is measured along Y.
+func vertical(k Kind) bool {
+	return k == BarWeight || k == BarLost || k == Height || k == Overshoot || k == SerifUneven
+}
+
+// linear says that a kind's measure is a length, not a count of pixels.
+func linear(k Kind) bool {
+	switch k {
+	case StemWeight, StemUneven, StemLost, BarLost, BarWeight, Height, Overshoot, SerifUneven, Moved, Spacing:
+		return true
+	}
+	return false
+}
+
+// same is the fast path: no allocation where both bitmaps are tight.
+func same(g, c *glyph.Cell) bool {
+	a, b := &g.Bitmap, &c.Bitmap
+	if g.Advance != c.Advance {
+		return false
+	}
+	if a.Depth == b.Depth && a.Left == b.Left && a.Bottom == b.Bottom && a.Width == b.Width && a.Height == b.Height {
+		return slices.Equal(a.Words, b.Words)
+	}
+	return a.Depth == b.Depth && a.Equal(b) || a.Empty() && b.Empty()
+}

@@ -1,0 +1,193 @@
+package diff
+
+import "smokeproof/harness/glyph"
+
+// margin is the white border, in pixels, that lets neighbours be read unchecked.
+const margin = 4
+
+// plane is a bitmap's coverage, 0 to 255, on a box about the origin; row 0 is
+// the lowest. Both planes of a pair share one box.
+type plane struct {
+	x0, y0, w, h int
+	v            []uint8
+}
+
+func (p *plane) ink(i int) bool { return p.v[i] >= 128 }
+
+func (p *plane) empty() bool {
+	for _, v := range p.v {
+		if v != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// planes lays both bitmaps out on one box, the candidate moved by (dx, dy).
+func planes(a, b *glyph.Bitmap, dx, dy int) (g, c plane) {
+	boxes := make([]*glyph.Bitmap, 0, 2)
+	s, t := a.Tight(), b.Tight()
+	t.Left, t.Bottom = t.Left+dx, t.Bottom+dy
+	for _, m := range []*glyph.Bitmap{&s, &t} {
+		if m.Width > 0 {
+			boxes = append(boxes, m)
+		}
+	}
+	var x0, y0, x1, y1 int
+	for i, m := range boxes {
+		if i == 0 {
+			x0, y0, x1, y1 = m.Left, m.Bottom, m.Right(), m.Top()
+		}
+		x0, y0, x1, y1 = min(x0, m.Left), min(y0, m.Bottom), max(x1, m.Right()), max(y1, m.Top())
+	}
+	empty := plane{x0 - margin, y0 - margin, x1 - x0 + 2*margin, y1 - y0 + 2*margin, nil}
+	return empty.with(&s), empty.with(&t)
+}
+
+// with fills a plane of the same box; samples of any depth become 0 to 255.
+func (p plane) with(b *glyph.Bitmap) plane {
+	p.v = make([]uint8, p.w*p.h)
+	if b.Width == 0 {
+		return p
+	}
+	unit := 255 / b.Max()
+	for y := b.Bottom; y < b.Top(); y++ {
+		for x := b.Left; x < b.Right(); x++ {
+			p.v[(y-p.y0)*p.w+x-p.x0] = b.At(x, y) * unit
+		}
+	}
+	return p
+}
+
+// delta is the difference of a pair after its best common shift.
+type delta struct {
+	golden, candidate plane
+	dx, dy            int // the shift undone: candidate minus golden
+	lost, gained      int // pixels of ink on the device grid, before the shift
+}
+
+// shiftReach is how far a common shift is looked for, in pixels; further than
+// that a glyph is another drawing.
+const shiftReach = 3
+
+// newDelta compares on the device grid about the origin. A shift is taken only
+// where it explains three quarters of the difference or more and no other does as well.
+func newDelta(a, b *glyph.Bitmap) delta {
+	d := delta{}
+	d.golden, d.candidate = planes(a, b, 0, 0)
+	d.lost, d.gained = count(&d.golden, &d.candidate)
+	if d.lost == 0 || d.gained == 0 {
+		return d
+	}
+	limit := (d.lost + d.gained) / 4
+	best, tie := limit+1, false
+	for _, s := range shifts(a, b) {
+		if s == [2]int{} {
+			continue
+		}
+		g, c := planes(a, b, -s[0], -s[1])
+		lost, gained := count(&g, &c)
+		switch n := lost + gained; {
+		case n < best:
+			best, tie = n, false
+			d.dx, d.dy = s[0], s[1]
+		case n == best:
+			tie = true
+		}
+	}
+	if best > limit || tie {
+		d.dx, d.dy = 0, 0
+		return d
+	}
+	d.golden, d.candidate = planes(a, b, -d.dx, -d.dy)
+	return d
+}
+
+// shifts lists the moves worth trying: what the boxes suggest, and all within reach.
+func shifts(a, b *glyph.Bitmap) [][2]int {
+	s, t := a.Tight(), b.Tight()
+	var list [][2]int
+	for dy := -shiftReach; dy <= shiftReach; dy++ {
+		for dx := -shiftReach; dx <= shiftReach; dx++ {
+			list = append(list, [2]int{dx, dy})
+		}
+	}
+	box := [2]int{t.Left - s.Left, t.Bottom - s.Bottom}
+	if max(abs(box[0]), abs(box[1])) > shiftReach {
+		list = append(list, box)
+	}
+	return list
+}
+
+// count gives the pixels that lost and gained ink.
+func count(g, c *plane) (lost, gained int) {
+	for i, v := range g.v {
+		switch {
+		case v > c.v[i]:
+			lost++
+		case v < c.v[i]:
+			gained++
+		}
+	}
+	return lost, gained
+}
+
+// edit is a set of touching pixels that all lost ink, or all gained it.
+type edit struct {
+	gain           bool
+	pixels         []int // indices into the plane
+	change         int   // sum of the coverage change, 255 a pixel
+	hard           int   // pixels that passed half coverage
+	x0, y0, x1, y1 int   // half-open box in plane coordinates
+}
+
+func (e *edit) width() int  { return e.x1 - e.x0 }
+func (e *edit) height() int { return e.y1 - e.y0 }
+
+// amount is the change in whole pixels of ink.
+func (e *edit) amount() float64 { return float64(e.change) / 255 }
+
+// edits splits the difference into its 8-connected parts of one sign: the same
+// parts whichever side is called golden.
+func (d *delta) edits() []edit {
+	g, c := &d.golden, &d.candidate
+	seen := make([]bool, len(g.v))
+	var list []edit
+	for i := range g.v {
+		if seen[i] || g.v[i] == c.v[i] {
+			continue
+		}
+		e := edit{gain: c.v[i] > g.v[i], x0: g.w, y0: g.h}
+		seen[i] = true
+		for stack := []int{i}; len(stack) > 0; {
+			k := stack[len(stack)-1]
+			stack = stack[:len(stack)-1]
+			e.add(g, c, k)
+			for _, n := range around(k, g.w) {
+				if !seen[n] && g.v[n] != c.v[n] && c.v[n] > g.v[n] == e.gain {
+					seen[n] = true
+					stack = append(stack, n)
+				}
+			}
+		}
+		list = append(list, e)
+	}
+	return list
+}
+
+func (e *edit) add(g, c *plane, k int) {
+	x, y := k%g.w, k/g.w
+	e.pixels = append(e.pixels, k)
+	e.change += abs(int(g.v[k]) - int(c.v[k]))
+	if g.ink(k) != c.ink(k) {
+		e.hard++
+	}
+	e.x0, e.y0, e.x1, e.y1 = min(e.x0, x), min(e.y0, y), max(e.x1, x+1), max(e.y1, y+1)
+}
+
+// around gives the eight neighbours; the first four share a side.
+func around(k, w int) [8]int {
+	return [8]int{k - 1, k + 1, k - w, k + w, k - w - 1, k - w + 1, k + w - 1, k + w + 1}
+}
+
+func abs(n int) int { return max(n, -n) }

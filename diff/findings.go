@@ -1,0 +1,169 @@
+package diff
+
+import "math"
+
+// trial is one pair under judgement. Each finding claims its pixels, so that
+// none is counted twice.
+type trial struct {
+	j       *Judge
+	p       Pair
+	d       delta
+	weights []float64 // of each changed pixel; 0 where unchanged
+	claimed []bool
+	limbs   []standing // of the golden, then of the candidate
+	found   []Finding
+}
+
+// newTrial weighs every changed pixel before anything is named: the sum is the
+// same from either side, whatever the names are.
+func newTrial(j *Judge, p Pair, d delta) *trial {
+	k := &trial{j: j, p: p, d: d}
+	k.weights = make([]float64, len(d.golden.v))
+	k.claimed = make([]bool, len(d.golden.v))
+	k.limbs = append(standings(&d.golden, false), standings(&d.candidate, true)...)
+	return k
+}
+
+// findings names the differences, gravest families first.
+func (k *trial) findings() []Finding {
+	edits := k.d.edits()
+	effects := make([]change, len(edits))
+	for i := range edits {
+		has, lacks := k.sides(&edits[i])
+		effects[i] = effect(has, lacks, &edits[i])
+		k.weigh(&edits[i], effects[i] != unchanged)
+	}
+	k.shift()
+	k.lostLimbs(marked(edits, effects))
+	for i := range edits {
+		k.topology(&edits[i], effects[i])
+	}
+	k.heights()
+	k.serifs()
+	k.limbWeights()
+	k.uneven()
+	k.rest()
+	return k.found
+}
+
+// marked gives the pixels of the edits that part, join or fill.
+func marked(edits []edit, effects []change) map[int]bool {
+	in := map[int]bool{}
+	for i, e := range edits {
+		for _, k := range e.pixels {
+			if effects[i] != unchanged {
+				in[k] = true
+			}
+		}
+	}
+	return in
+}
+
+// sides gives the drawing that has an edit's ink and the one that lacks it.
+func (k *trial) sides(e *edit) (has, lacks *plane) {
+	if e.gain {
+		return &k.d.candidate, &k.d.golden
+	}
+	return &k.d.golden, &k.d.candidate
+}
+
+// changed says that a pixel differs and no finding has it yet.
+func (k *trial) changed(i int) bool {
+	return !k.claimed[i] && k.d.golden.v[i] != k.d.candidate.v[i]
+}
+
+// signed is the change of a pixel's coverage, -1 to 1.
+func (k *trial) signed(i int) float64 {
+	return (float64(k.d.candidate.v[i]) - float64(k.d.golden.v[i])) / 255
+}
+
+// claim takes pixels for a finding: their weight becomes its score, their box
+// its place unless it has one.
+func (k *trial) claim(f Finding, pixels []int) {
+	g := &k.d.golden
+	x0, y0, x1, y1 := g.w, g.h, 0, 0
+	for _, i := range pixels {
+		if k.claimed[i] {
+			continue
+		}
+		k.claimed[i] = true
+		f.Score += k.weights[i]
+		x, y := i%g.w, i/g.w
+		x0, y0, x1, y1 = min(x0, x), min(y0, y), max(x1, x+1), max(y1, y+1)
+	}
+	what := f.Place.What
+	f.Place = Place{g.x0 + x0, g.y0 + y0, g.x0 + x1, g.y0 + y1, what}
+	k.found = append(k.found, f)
+}
+
+// shift reports the common shift that the delta undid.
+func (k *trial) shift() {
+	dx, dy := k.d.dx, k.d.dy
+	if dx == 0 && dy == 0 {
+		return
+	}
+	minutes := math.Hypot(float64(dx)*k.j.eye.minutesX, float64(dy)*k.j.eye.minutesY)
+	if dy != 0 { // off its line a letter stands against its neighbours
+		minutes *= 1.5
+	}
+	b := k.p.Candidate.Bitmap.Tight()
+	px := math.Hypot(float64(dx), float64(dy))
+	if dx < 0 || dx == 0 && dy < 0 {
+		px = -px
+	}
+	k.found = append(k.found, Finding{
+		Kind: Moved, Severity: severityOf(Moved, minutes), MeasurePx: px,
+		Score: k.j.eye.area * coherentGain * math.Abs(px),
+		Place: Place{b.Left, b.Bottom, b.Right(), b.Top(), "whole glyph"},
+		Text:  movedText("whole glyph", dx, dy) + "; its shape is judged where it stands now",
+	})
+}
+
+// topology names ink that parts, joins or fills.
+func (k *trial) topology(e *edit, c change) {
+	pixels := k.unclaimed(e.pixels)
+	if c == unchanged || len(pixels) == 0 {
+		return
+	}
+	f := Finding{Kind: Break, MeasurePx: e.amount()}
+	if !e.gain {
+		f.MeasurePx = -f.MeasurePx
+	}
+	switch {
+	case c == island && e.gain:
+		f.Kind, f.Text = Bridge, "a part of ink that the approved letter lacks"
+	case c == island:
+		f.Text = "a separate part of the letter is gone"
+	case c == filled && e.gain:
+		f.Kind, f.Text = CounterClosed, "a counter is filled: "+pixelCount(len(pixels))+" of white"
+	case c == filled:
+		f.Text = "a hole opens in the ink: " + pixelCount(len(pixels))
+	case e.gain:
+		f.Kind, f.Text = Bridge, "two strokes run together over "+pixelCount(len(pixels))
+	default:
+		f.Text = "a stroke is parted: " + pixelCount(len(pixels)) + " of ink gone"
+	}
+	f.Severity = severityOf(f.Kind, math.Min(k.j.eye.minutesX, k.j.eye.minutesY))
+	k.claim(f, pixels)
+}
+
+func (k *trial) unclaimed(pixels []int) []int {
+	var list []int
+	for _, i := range pixels {
+		if k.changed(i) {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// weigh fills in the weight of an edit's pixels.
+func (k *trial) weigh(e *edit, parted bool) {
+	in := make(map[int]bool, len(e.pixels))
+	for _, i := range e.pixels {
+		in[i] = true
+	}
+	for _, i := range e.pixels {
+		k.weights[i] = k.j.eye.weight(in, i, k.d.golden.w, parted) * math.Abs(k.signed(i))
+	}
+}

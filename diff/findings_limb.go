@@ -1,0 +1,232 @@
+package diff
+
+import (
+	"math"
+	"slices"
+)
+
+// standing is a limb as one side drew it.
+type standing struct {
+	limb
+	name      string
+	candidate bool    // found in the candidate
+	weight    float64 // change in thickness, pixels
+	pixels    []int   // the changed pixels at its flanks
+}
+
+// Shares of a limb. Ours, no source.
+const (
+	lostShare  = 0.7 // of its ink gone: the limb is lost
+	alongShare = 0.4 // of its length changed: the limb, not a spot on it
+)
+
+// standings lists the limbs of a drawing with their names.
+func standings(p *plane, candidate bool) []standing {
+	var list []standing
+	stems := p.stems()
+	for i, l := range stems {
+		list = append(list, standing{limb: l, name: nameStem(i, len(stems)), candidate: candidate})
+	}
+	bottom, top := p.rows()
+	for _, l := range p.bars() {
+		list = append(list, standing{limb: l, name: nameBar(l, bottom, top), candidate: candidate})
+	}
+	return list
+}
+
+// flank collects the changed pixels of a limb: inside it, and outward from its
+// edges as far as the change reaches without a gap. It gives the net change of
+// ink, pixels, and the share of the length that is touched.
+func (k *trial) flank(l limb) (list []int, net, gross, share float64) {
+	w := k.d.golden.w
+	at := func(along, across int) int {
+		return choose(l.bar, across*w+along, along*w+across)
+	}
+	from, to, lo, hi := l.y0, l.y1, l.x0, l.x1
+	if l.bar {
+		from, to, lo, hi = l.x0, l.x1, l.y0, l.y1
+	}
+	reach := max(1, (hi-lo+1)/2)
+	touched := 0
+	for a := from; a < to; a++ {
+		before := len(list)
+		take := func(i int) bool {
+			if !k.changed(i) {
+				return false
+			}
+			list = append(list, i)
+			net += k.signed(i)
+			gross += math.Abs(k.signed(i))
+			return true
+		}
+		for c := lo; c < hi; c++ {
+			take(at(a, c))
+		}
+		for c := lo - 1; c >= max(0, lo-reach) && take(at(a, c)); c-- {
+		}
+		for c := hi; c < hi+reach && c < choose(l.bar, k.d.golden.h, w) && take(at(a, c)); c++ {
+		}
+		if len(list) > before {
+			touched++
+		}
+	}
+	return list, net, gross, float64(touched) / float64(to-from)
+}
+
+// lostLimbs names stems and bars that are gone, and those that are new. New
+// ink that joins or fills is left to the topology.
+func (k *trial) lostLimbs(joins map[int]bool) {
+	for _, s := range k.limbs {
+		pixels, net, _, _ := k.flank(s.limb)
+		full := lostShare * float64(s.thickness()*s.length())
+		switch {
+		case !s.candidate && net <= -full:
+			kind := choose(s.bar, BarLost, StemLost)
+			k.claim(Finding{
+				Kind: kind, Severity: severityOf(kind, k.minutes(s.bar)*float64(s.thickness())),
+				MeasurePx: -float64(s.thickness()), Place: Place{What: s.name},
+				Text: s.name + " is gone: " + extent(s) + " in the approved bitmap",
+			}, pixels)
+		case s.candidate && net >= full && !slices.ContainsFunc(pixels, func(i int) bool { return joins[i] }):
+			kind := choose(s.bar, BarWeight, StemWeight)
+			k.claim(Finding{
+				Kind: kind, Severity: max(Major, severityOf(kind, k.minutes(s.bar)*float64(s.thickness()))),
+				MeasurePx: float64(s.thickness()), Place: Place{What: s.name},
+				Text: s.name + " that the approved bitmap lacks: " + extent(s),
+			}, pixels)
+		}
+	}
+}
+
+// minutes is the angle of a pixel across a limb.
+func (k *trial) minutes(bar bool) float64 {
+	return choose(bar, k.j.eye.minutesY, k.j.eye.minutesX)
+}
+
+func extent(s standing) string {
+	return pixels(float64(s.thickness())) + " thick, " + pixels(float64(s.length())) + " long"
+}
+
+// limbWeights names limbs that grew, thinned or moved along most of their length.
+func (k *trial) limbWeights() {
+	for i := range k.limbs {
+		s := &k.limbs[i]
+		list, net, gross, share := k.flank(s.limb)
+		if share < alongShare || len(list) < 2 {
+			continue
+		}
+		s.weight = net / (share * float64(s.length()))
+		across := gross / (share * float64(s.length()))
+		f := Finding{Place: Place{What: s.name}}
+		if math.Abs(s.weight) < across/2 { // as much lost at one edge as gained at the other
+			s.weight = 0
+			step := k.step(s.limb, list)
+			f.Kind, f.MeasurePx = Moved, step
+			f.Severity = max(Minor, severityOf(StemWeight, across/2*k.minutes(s.bar)))
+			dx, dy := int(math.Copysign(math.Ceil(across/2), step)), 0
+			if s.bar {
+				dx, dy = 0, dx
+			}
+			f.Text = movedText(s.name, dx, dy) + "; its weight is unchanged"
+		} else {
+			f.Kind = choose(s.bar, BarWeight, StemWeight)
+			f.MeasurePx = s.weight
+			f.Severity = severityOf(f.Kind, math.Abs(s.weight)*k.minutes(s.bar))
+			f.Text = s.name + " " + pixels(s.weight) + choose(s.weight > 0, " thicker", " thinner")
+			if share < 0.9 {
+				f.Text += " over part of its length"
+			}
+			s.pixels = list
+		}
+		k.claim(f, list)
+	}
+}
+
+// step is which way, and how far, the ink of a limb went.
+func (k *trial) step(l limb, list []int) float64 {
+	moment, gained := 0.0, 0.0
+	for _, i := range list {
+		place := choose(l.bar, i/k.d.golden.w, i%k.d.golden.w)
+		moment += k.signed(i) * float64(place)
+		gained += math.Abs(k.signed(i)) / 2
+	}
+	if gained == 0 {
+		return 0
+	}
+	return math.Copysign(max(1, math.Round(gained/float64(max(1, l.length())))), moment)
+}
+
+// uneven turns a stem's change of weight into what a reader sees of it: that
+// stems which were equal are equal no more.
+func (k *trial) uneven() {
+	for n := range k.found {
+		f := &k.found[n]
+		if f.Kind != StemWeight {
+			continue
+		}
+		i := k.stem(f.Place.What)
+		for j := range k.limbs {
+			s, t := &k.limbs[max(i, 0)], &k.limbs[j]
+			if i < 0 || j == i || t.bar || t.candidate || t.thickness() != s.thickness() {
+				continue
+			}
+			apart := s.weight - t.weight
+			if math.Abs(apart) < 0.5 || s.weight == 0 || math.Abs(s.weight) < math.Abs(t.weight) {
+				continue
+			}
+			f.Kind = StemUneven
+			f.Text = s.name + " " + pixels(apart) + choose(apart > 0, " wider", " narrower") + " than the " + short(t.name) + "; equal in the " + k.equalIn(s.limb, t.limb)
+			f.Severity = max(f.Severity, severityOf(StemUneven, math.Abs(apart)*k.j.eye.minutesX))
+			break
+		}
+	}
+}
+
+// stem finds a golden stem by its name; -1 where there is none.
+func (k *trial) stem(name string) int {
+	for i, s := range k.limbs {
+		if !s.candidate && !s.bar && s.name == name && s.weight != 0 {
+			return i
+		}
+	}
+	return -1
+}
+
+// equalIn says where two stems are equal: in the outline where its declared
+// stems say so, else in the approved bitmap.
+func (k *trial) equalIn(a, b limb) string {
+	d := k.p.Design
+	if d == nil || k.p.PPEM.X == 0 {
+		return "approved bitmap"
+	}
+	width := func(l limb) int32 {
+		best, miss := int32(-1), 1.5
+		for _, s := range d.Stems {
+			if s.Axis != 0 || s.Ghost {
+				continue
+			}
+			centre := float64(s.Lo+s.Hi) / 2 * float64(k.p.PPEM.X) / 64 / float64(d.UPEM)
+			at := float64(l.x0+l.x1)/2 + float64(k.d.golden.x0)
+			if off := math.Abs(centre - at); off < miss {
+				best, miss = int32(s.Hi-s.Lo), off
+			}
+		}
+		return best
+	}
+	if w := width(a); w > 0 && w == width(b) {
+		return "outline"
+	}
+	return "approved bitmap"
+}
+
+func short(name string) string {
+	switch name {
+	case "left stem":
+		return "left"
+	case "right stem":
+		return "right"
+	case "middle stem":
+		return "middle"
+	}
+	return name
+}

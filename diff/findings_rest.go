@@ -1,0 +1,156 @@
+package diff
+
+import (
+	"fmt"
+	"math"
+)
+
+// rest names what no limb, row or counter accounts for: pixels at
+// edges, curves and diagonals, one finding for each of these.
+func (k *trial) rest() {
+	byKind := map[Kind][]int{}
+	longest := map[Kind]int{}
+	for _, e := range k.leftover() {
+		kind := k.kindOf(&e)
+		byKind[kind] = append(byKind[kind], e.pixels...)
+		longest[kind] = max(longest[kind], e.width(), e.height())
+	}
+	for _, kind := range []Kind{Edge, Round, Diagonal} {
+		list := byKind[kind]
+		if len(list) == 0 {
+			continue
+		}
+		net, gross := 0.0, 0.0
+		for _, i := range list {
+			net += k.signed(i)
+			gross += math.Abs(k.signed(i))
+		}
+		minutes := math.Sqrt(k.j.eye.area)
+		if kind == Edge {
+			minutes *= math.Sqrt(float64(longest[kind]))
+		}
+		minutes *= min(1, gross/float64(len(list))) // grey: by how much each changed
+		k.claim(Finding{
+			Kind: kind, Severity: severityOf(kind, minutes), MeasurePx: math.Round(net*100) / 100,
+			Place: Place{What: restPlace[kind]},
+			Text:  fmt.Sprintf("%s changed %s", pixelCount(len(list)), restText[kind]),
+		}, list)
+	}
+}
+
+var restPlace = map[Kind]string{Edge: "edge", Round: "curve", Diagonal: "diagonal"}
+
+var restText = map[Kind]string{
+	Edge:     "on a straight edge",
+	Round:    "on a curve",
+	Diagonal: "in the stairs of a diagonal",
+}
+
+// leftover is the edits that remain of the unclaimed pixels.
+func (k *trial) leftover() []edit {
+	rest := k.d
+	rest.candidate.v = append([]uint8(nil), k.d.candidate.v...)
+	for i, c := range k.claimed {
+		if c {
+			rest.candidate.v[i] = k.d.golden.v[i]
+		}
+	}
+	return rest.edits()
+}
+
+// kindOf says edge at the side of a limb; else it reads the direction of the edge about the middle of an edit, on the
+// side that has its ink. Ours, no source: within 12 degrees of an axis is
+// straight, and below three quarters of one direction is a curve.
+func (k *trial) kindOf(e *edit) Kind {
+	if k.besideLimb(e) {
+		return Edge
+	}
+	has, lacks := k.sides(e)
+	i := e.pixels[len(e.pixels)/2]
+	x, y := i%has.w, i/has.w
+	theta, straight := lacks.direction(x, y)
+	if t, s := has.direction(x, y); s > straight {
+		theta, straight = t, s
+	}
+	off := math.Abs(math.Remainder(theta, math.Pi/2)) * 180 / math.Pi
+	switch {
+	case straight < 0.75:
+		return Round
+	case off > 12:
+		return Diagonal
+	}
+	return Edge
+}
+
+// besideLimb says that an edit touches the side of a stem or bar.
+func (k *trial) besideLimb(e *edit) bool {
+	for _, l := range k.limbs {
+		along := e.y0 >= l.y0 && e.y1 <= l.y1 && e.x0 <= l.x1 && e.x1 >= l.x0
+		if l.bar {
+			along = e.x0 >= l.x0 && e.x1 <= l.x1 && e.y0 <= l.y1 && e.y1 >= l.y0
+		}
+		if along {
+			return true
+		}
+	}
+	return false
+}
+
+// serifs names serifs that were even and are so no more.
+func (k *trial) serifs() {
+	for _, e := range k.leftover() {
+		k.serif(&e)
+	}
+}
+
+// serif claims an edit at one end of a bar that overhangs a stem alike at both
+// ends, at the top or bottom of the letter, where the other end is unchanged.
+func (k *trial) serif(e *edit) {
+	has, _ := k.sides(e)
+	bottom, top := has.rows()
+	for _, b := range k.limbs {
+		if !b.bar || b.candidate == !e.gain || b.y0 > bottom+1 && b.y1 < top-1 {
+			continue
+		}
+		for _, s := range k.limbs {
+			if s.bar || s.candidate != b.candidate || s.x0 <= b.x0 || s.x1 >= b.x1 || s.y1 < b.y0-2 || s.y0 > b.y1+2 {
+				continue
+			}
+			left, right := e.x0 >= b.x0-1 && e.x1 <= s.x0, e.x0 >= s.x1 && e.x1 <= b.x1+1
+			even := abs((s.x0-b.x0)-(b.x1-s.x1)) <= 1
+			if !even || !left && !right || e.y0 < b.y0-1 || e.y1 > b.y1+1 || k.bothEnds(b.limb, s.limb) {
+				continue
+			}
+			k.oneSided(e, left)
+			return
+		}
+	}
+}
+
+// bothEnds says that a bar changed at both sides of the stem it overhangs.
+func (k *trial) bothEnds(b, s limb) bool {
+	any := func(x0, x1 int) bool {
+		for y := b.y0 - 1; y <= b.y1; y++ {
+			for x := x0; x < x1; x++ {
+				if k.changed(y*k.d.golden.w + x) {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	return any(b.x0-1, s.x0) && any(s.x1, b.x1+1)
+}
+
+func (k *trial) oneSided(e *edit, left bool) {
+	px := float64(min(e.width(), e.height()))
+	if !e.gain {
+		px = -px
+	}
+	side := choose(left, "left", "right")
+	k.claim(Finding{
+		Kind: SerifUneven, Severity: severityOf(SerifUneven, math.Abs(px)*math.Sqrt(k.j.eye.area)),
+		MeasurePx: px, Place: Place{What: side + " serif"},
+		Text: side + " half of the serif " + choose(e.gain, "grew", "lost") + " " + pixelCount(len(e.pixels)) + "; the other half did not",
+	}, e.pixels)
+}

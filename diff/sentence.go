@@ -1,0 +1,67 @@
+package diff
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+var absentText = map[Kind]string{
+	Missing: "approved, but nothing is drawn now",
+	Extra:   "drawn, but nothing was approved here",
+	Undrawn: "the renderer gave no bitmap",
+}
+
+// pixels is "1 px" or "0.35 px".
+func pixels(v float64) string {
+	return strconv.FormatFloat(math.Round(math.Abs(v)*100)/100, 'f', -1, 64) + " px"
+}
+
+// count is "1 pixel" or "3 pixels".
+func pixelCount(n int) string {
+	if n == 1 {
+		return "1 pixel"
+	}
+	return strconv.Itoa(n) + " pixels"
+}
+
+// moved says where to, Y up.
+func movedText(what string, dx, dy int) string {
+	s := what + " moved"
+	if dx != 0 {
+		s += fmt.Sprintf(" %d px %s", abs(dx), choose(dx > 0, "right", "left"))
+	}
+	if dx != 0 && dy != 0 {
+		s += " and"
+	}
+	if dy != 0 {
+		s += fmt.Sprintf(" %d px %s", abs(dy), choose(dy > 0, "up", "down"))
+	}
+	return s
+}
+
+// nameStem names one of the stems of a letter, left to right.
+func nameStem(i, n int) string {
+	switch {
+	case n == 1:
+		return "stem"
+	case i == 0:
+		return "left stem"
+	case i == n-1:
+		return "right stem"
+	case n == 3:
+		return "middle stem"
+	}
+	return fmt.Sprintf("stem %d of %d", i+1, n)
+}
+
+// nameBar names a bar by where it lies in the ink.
+func nameBar(l limb, bottom, top int) string {
+	switch {
+	case l.y0-bottom <= 1:
+		return "bottom bar"
+	case top-l.y1 <= 1:
+		return "top bar"
+	}
+	return "crossbar"
+}

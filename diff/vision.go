@@ -1,0 +1,51 @@
+package diff
+
+import "math"
+
+// What the eye resolves. All angles are in arc units at the reading distance.
+const (
+	defaultDistanceMM = 400 // common practice, no source: print at reading distance
+	acuityArcMin      = 1.0 // gap of the Landolt ring at acuity 1.0: ISO 8596
+	vernierArcSec     = 10. // displaced edge; about ten times finer than acuity: Hering 1899 (i-Perception 2018 9(3)); 12", trained 6", in comp.fonts, 26 Oct 1989
+	coherentGain      = acuityArcMin * 60 / vernierArcSec
+	partedGain        = 10. // ink that parts or joins strokes against ink on an edge: ours, no source
+)
+
+// contrastSensitivity is A(f) of Mannos & Sakrison 1974, f in cycles a degree;
+// its peak is 0.981 at 7.89.
+func contrastSensitivity(f float64) float64 {
+	return 2.6 * (0.0192 + 0.114*f) * math.Exp(-math.Pow(0.114*f, 1.1))
+}
+
+// oblique is Daly's orientation term, 1 along the axes, 0.78 at 45 degrees;
+// frequency is divided by it.
+func oblique(theta float64) float64 { return 0.11*math.Cos(4*theta) + 0.89 }
+
+// eye is a reader before one device.
+type eye struct {
+	minutesX, minutesY float64 // arc minutes that a pixel subtends
+	nyquist            float64 // cycles a degree of one line a pixel
+	area               float64 // of a pixel, in square arc minutes
+}
+
+func newEye(v Viewing) eye {
+	distance := v.DistanceMM
+	if distance <= 0 {
+		distance = defaultDistanceMM
+	}
+	angle := func(dpi float64) float64 {
+		if dpi <= 0 {
+			dpi = 300
+		}
+		return math.Atan(25.4/dpi/distance) * 180 / math.Pi * 60
+	}
+	e := eye{minutesX: angle(v.DPI.X.Float()), minutesY: angle(v.DPI.Y.Float())}
+	e.area = e.minutesX * e.minutesY
+	e.nyquist = 60 / (2 * math.Sqrt(e.area))
+	return e
+}
+
+// sensitivity is that to one pixel of an edge at the angle theta to an axis.
+func (e *eye) sensitivity(theta float64) float64 {
+	return max(contrastSensitivity(e.nyquist/oblique(theta)), 1e-9) // never nothing at all
+}
