@@ -71,5 +71,14 @@ func union(bs []glyph.Bitmap) glyph.Bitmap {
 		u.Left, u.Bottom = min(u.Left, b.Left), min(u.Bottom, b.Bottom)
 		u.Width, u.Height = right-u.Left, top-u.Bottom
 	}
+	return roomy(u)
+}
+
+// roomy widens the box to steps of 16 pixels, so that one glyph more or less
+// seldom changes a line that every approval would have to touch.
+func roomy(u glyph.Bitmap) glyph.Bitmap {
+	left, bottom := u.Left&^15, u.Bottom&^15
+	u.Width, u.Height = (u.Right()-left+15)&^15, (u.Top()-bottom+15)&^15
+	u.Left, u.Bottom = left, bottom
 	return u
 }
