@@ -94,7 +94,10 @@ func (b *BuiltIn) Draw(ctx context.Context, job *Job, yield func(Drawn) error) e
 
 // Outline is the fitted outline of one glyph in 26.6 device pixels, Y up, its
 // origin at (0, 0).
-func (b *BuiltIn) Outline(job *Job, ref glyph.Ref) (glyph.Outline, error) {
+func (b *BuiltIn) Outline(ctx context.Context, job *Job, ref glyph.Ref) (glyph.Outline, error) {
+	if err := ctx.Err(); err != nil {
+		return glyph.Outline{}, err
+	}
 	p, err := b.pen(job)
 	if err != nil {
 		return glyph.Outline{}, err
