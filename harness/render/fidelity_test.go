@@ -124,6 +124,9 @@ func box(b *glyph.Bitmap) string {
 // freeType builds the FreeType worker and starts it.
 func freeType(t *testing.T) *Process {
 	t.Helper()
+	if exec.Command("pkg-config", "--exists", "freetype2").Run() != nil {
+		missing(t, "the headers of FreeType (freetype2) are not installed")
+	}
 	worker := build(t, "smokeproof/cmd/smokeproof-freetype", "1")
 	p := NewProcess(ProcessOptions{Command: []string{worker}, Workers: 1})
 	t.Cleanup(func() { require.NoError(t, p.Close()) })
@@ -139,9 +142,8 @@ func build(t *testing.T, pkg, cgo string) string {
 	worker := filepath.Join(t.TempDir(), "worker")
 	cmd := exec.Command("go", "build", "-o", worker, pkg)
 	cmd.Env = append(os.Environ(), "CGO_ENABLED="+cgo)
-	if out, err := cmd.CombinedOutput(); err != nil {
-		missing(t, fmt.Sprintf("%s does not build: %v: %.300s", pkg, err, out))
-	}
+	out, err := cmd.CombinedOutput()
+	require.NoError(t, err, "%s does not build: %s", pkg, out)
 	return worker
 }
 
