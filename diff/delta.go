@@ -85,9 +85,7 @@ func newDelta(a, b *glyph.Bitmap) delta {
 		if s == [2]int{} {
 			continue
 		}
-		g, c := planes(a, b, -s[0], -s[1])
-		lost, gained := count(&g, &c)
-		switch n := lost + gained; {
+		switch n := d.apart(a, b, s[0], s[1], best); {
 		case n < best:
 			best, tie = n, false
 			d.dx, d.dy = s[0], s[1]
@@ -117,6 +115,24 @@ func shifts(a, b *glyph.Bitmap) [][2]int {
 		list = append(list, box)
 	}
 	return list
+}
+
+// apart counts the pixels that differ once a shift is undone, and gives up
+// above the limit. Within reach the margin holds all ink.
+func (d *delta) apart(a, b *glyph.Bitmap, dx, dy, limit int) int {
+	if max(abs(dx), abs(dy)) > shiftReach {
+		g, c := planes(a, b, -dx, -dy)
+		lost, gained := count(&g, &c)
+		return lost + gained
+	}
+	g, c := d.golden.v, d.candidate.v
+	step, n := dy*d.golden.w+dx, 0
+	for i := max(0, -step); i < min(len(g), len(c)-step) && n <= limit; i++ {
+		if g[i] != c[i+step] {
+			n++
+		}
+	}
+	return n
 }
 
 // count gives the pixels that lost and gained ink.

@@ -12,7 +12,7 @@ import (
 // box changes every pixel of a half-open box of a copy.
 func box(c *glyph.Cell, v uint8, x0, y0, x1, y1 int) *glyph.Cell {
 	w, h := max(c.Bitmap.Right(), x1), max(c.Bitmap.Top(), y1)
-	left, bottom := min(0, x0), min(0, y0)
+	left, bottom := min(c.Bitmap.Left, x0), min(c.Bitmap.Bottom, y0)
 	out := &glyph.Cell{Advance: c.Advance, Bitmap: glyph.NewBitmap(left, bottom, w-left, h-bottom, 1)}
 	for y := bottom; y < h; y++ {
 		for x := left; x < w; x++ {

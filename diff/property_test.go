@@ -192,3 +192,23 @@ func TestEqualCellsCostNoAllocation(t *testing.T) {
 }
 
 func near(a, b float64) bool { return a-b <= 1e-9*(a+b) && b-a <= 1e-9*(a+b) }
+
+func BenchmarkCompare(b *testing.B) {
+	h, j := drawn(letterH), at(300)
+	c := box(h, 1, 2, 0, 3, 12)
+	b.Run("equal", func(b *testing.B) {
+		for b.Loop() {
+			compare(j, h, h)
+		}
+	})
+	b.Run("stem wider", func(b *testing.B) {
+		for b.Loop() {
+			compare(j, h, c)
+		}
+	})
+	b.Run("moved", func(b *testing.B) {
+		for b.Loop() {
+			compare(j, h, moved(h, 1, 0))
+		}
+	})
+}

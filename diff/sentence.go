@@ -17,7 +17,7 @@ func pixels(v float64) string {
 	return strconv.FormatFloat(math.Round(math.Abs(v)*100)/100, 'f', -1, 64) + " px"
 }
 
-// count is "1 pixel" or "3 pixels".
+// pixelCount is "1 pixel" or "3 pixels".
 func pixelCount(n int) string {
 	if n == 1 {
 		return "1 pixel"
@@ -25,7 +25,7 @@ func pixelCount(n int) string {
 	return strconv.Itoa(n) + " pixels"
 }
 
-// moved says where to, Y up.
+// movedText says where to, Y up.
 func movedText(what string, dx, dy int) string {
 	s := what + " moved"
 	if dx != 0 {
