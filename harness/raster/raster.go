@@ -1,19 +1,112 @@
 package raster
 
-import "smokeproof/harness/glyph"
+import (
+	"errors"
+	"fmt"
+
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/glyph"
+)
+
+// ErrTooLarge says that an outline's box has more pixels than MaxPixels.
+var ErrTooLarge = errors.New("outline too large")
+
+// MaxPixels bounds a bitmap's area: a glyph of 72 pt at 2400 dpi has 5.8
+// million pixels.
+const MaxPixels = 1 << 26
 
 // Rasterizer turns outlines into bitmaps. It keeps its buffers between calls
-// and is for one goroutine.
-type Rasterizer struct{}
+// and is for one goroutine; the zero value is ready.
+type Rasterizer struct {
+	// HighPrecision computes crossings to 1/4096 px instead of 1/64. FreeType
+	// does so below 24 ppem (ttgload.c).
+	HighPrecision bool
 
-// Bilevel scan-converts an outline in 26.6 device pixels, Y up. The bitmap is
-// tight and of depth 1, valid after the next call (its words are its own).
-// It fails with ErrTooLarge where the outline's box exceeds the pixel limit.
-func (r *Rasterizer) Bilevel(o *glyph.Outline, fill glyph.Fill, dropout glyph.Dropout) (glyph.Bitmap, error) {
-	panic("being written")
+	sweep sweep
+	area  areas
 }
 
-// Grey gives each pixel its exact coverage, 0 to 255, depth 8.
+// Bilevel scan-converts an outline in 26.6 device pixels, Y up. The bitmap is
+// tight, of depth 1, and its words are its own. Center fill follows the TrueType
+// rules 1 to 6 (OpenType, "SCANTYPE[]"); the other rules go by the area of each
+// pixel that the outline covers, and have no dropout control.
+// It fails with ErrTooLarge where the box exceeds MaxPixels.
+func (r *Rasterizer) Bilevel(o *glyph.Outline, fill glyph.Fill, dropout glyph.Dropout) (glyph.Bitmap, error) {
+	grid := wholePixels
+	if fill == glyph.Center {
+		grid = pixelCenters
+	}
+	b, err := box(o, 1, grid)
+	if err != nil || b.Width == 0 || b.Height == 0 {
+		return glyph.Bitmap{Depth: 1}, err
+	}
+	if fill == glyph.Center {
+		r.sweep.outline(o, &b, dropout, r.HighPrecision)
+		return b.Tight(), nil
+	}
+	r.area.outline(o, &b)
+	least := map[glyph.Fill]int32{glyph.Inside: fullArea, glyph.Touch: 1, glyph.Majority: fullArea / 2}[fill]
+	r.area.each(&b, func(row []uint64, x int, area int32) {
+		if area >= least {
+			row[x/64] |= 1 << (63 - x%64)
+		}
+	})
+	return b.Tight(), nil
+}
+
+// Grey gives each pixel its coverage, 0 to 255, depth 8: the area inside the
+// outline, exact but for curves, which are flattened to within 1/256 px.
 func (r *Rasterizer) Grey(o *glyph.Outline) (glyph.Bitmap, error) {
-	panic("being written")
+	b, err := box(o, 8, wholePixels)
+	if err != nil || b.Width == 0 || b.Height == 0 {
+		return glyph.Bitmap{Depth: 8}, err
+	}
+	r.area.outline(o, &b)
+	r.area.each(&b, func(row []uint64, x int, area int32) {
+		v := uint64(min(area>>9, 255))
+		row[x/8] |= v << (56 - 8*(x%8))
+	})
+	return b.Tight(), nil
+}
+
+// box is the rectangle for every point, controls among them, by the rule of grid.
+func box(o *glyph.Outline, depth int, grid func(lo, hi fixed.Int26_6) (int, int)) (glyph.Bitmap, error) {
+	if len(o.Points) == 0 || len(o.Ends) == 0 {
+		return glyph.Bitmap{Depth: depth}, nil
+	}
+	p := o.Points[0]
+	x0, x1, y0, y1 := p.X, p.X, p.Y, p.Y
+	for _, p := range o.Points {
+		x0, x1 = min(x0, p.X), max(x1, p.X)
+		y0, y1 = min(y0, p.Y), max(y1, p.Y)
+	}
+	const far = fixed.Int26_6(1 << 24)
+	if x0 < -far || x1 > far || y0 < -far || y1 > far {
+		return glyph.Bitmap{}, fmt.Errorf("%w: it reaches past ±%d px", ErrTooLarge, far>>6)
+	}
+	left, right := grid(x0, x1)
+	bottom, top := grid(y0, y1)
+	w, h := right-left, top-bottom
+	if w*h > MaxPixels {
+		return glyph.Bitmap{}, fmt.Errorf("%w: %d × %d pixels, the limit is %d", ErrTooLarge, w, h, MaxPixels)
+	}
+	return glyph.NewBitmap(left, bottom, w, h, depth), nil
+}
+
+func wholePixels(lo, hi fixed.Int26_6) (int, int) { return lo.Floor(), hi.Ceil() }
+
+// pixelCenters keeps the pixels whose centres lie in the range, ends included.
+// Where there are none it keeps one, on the side of the larger remainder. A
+// dropout is mended inside this range only, as FreeType does (ftobjs.c).
+func pixelCenters(lo, hi fixed.Int26_6) (int, int) {
+	a, b := int(lo+31)>>6, int(hi+32)>>6
+	if a == b {
+		if int(lo+31)&63-31+int(hi+32)&63-32 < 0 {
+			a--
+		} else {
+			b++
+		}
+	}
+	return a, b
 }
