@@ -61,12 +61,9 @@ func effect(has, lacks *plane, e *edit) change {
 	if e.hard == 0 {
 		return unchanged
 	}
-	without, with := lacks.shape(), shape{}
-	if q := lacks.painted(e, 255); true {
-		with = q.shape()
-	}
-	q := has.painted(e, 0)
-	bare, full := q.shape(), has.shape()
+	inked, erased := lacks.painted(e, 255), has.painted(e, 0)
+	without, with := lacks.shape(), inked.shape()
+	bare, full := erased.shape(), has.shape()
 	switch {
 	case with.ink > without.ink && full.ink > bare.ink:
 		return island
@@ -78,16 +75,16 @@ func effect(has, lacks *plane, e *edit) change {
 	return unchanged
 }
 
-// joins says that the ink about a pixel falls apart without it: the ring of its
-// eight neighbours passes between white and ink more than twice.
+// joins says that the ink about a pixel hangs together only through it: the
+// 8-connectivity number of its eight neighbours is more than one.
 func (p *plane) joins(k int) bool {
 	n := around(k, p.w)
-	ring := [8]int{n[0], n[6], n[3], n[7], n[1], n[5], n[2], n[4]}
-	steps := 0
-	for i, r := range ring {
-		if p.ink(r) != p.ink(ring[(i+1)%8]) {
-			steps++
+	ring := [8]int{n[0], n[6], n[3], n[7], n[1], n[5], n[2], n[4]} // sides at even places
+	parts := 0
+	for i := 0; i < 8; i += 2 {
+		if !p.ink(ring[i]) && (p.ink(ring[i+1]) || p.ink(ring[(i+2)%8])) {
+			parts++
 		}
 	}
-	return steps > 2
+	return parts > 1
 }
