@@ -31,6 +31,8 @@ var seeds = []seed{
 	{"stem broken", "IlHhLT", stemBroken, true, []diff.Kind{diff.Break}},
 	{"counter filled", "oOeDdbpq", counterFilled, true, []diff.Kind{diff.CounterClosed}},
 	{"stair moved", "vwxyVWXkA", stairMoved, false, []diff.Kind{diff.Diagonal, diff.Edge, diff.Round}},
+	{"stair lost", "vwxyVWXkA", stairLost, false, []diff.Kind{diff.Diagonal, diff.Edge, diff.Round}},
+	{"curve pixel", "oOcesCGSQ", stairMoved, false, []diff.Kind{diff.Diagonal, diff.Edge, diff.Round}},
 }
 
 // TestJudgementOfSeededFaults prints how many faults are found, and named right.
@@ -210,6 +212,18 @@ func stairMoved(c *glyph.Cell) *glyph.Cell {
 	for x := b.Left; x < b.Right(); x++ {
 		if b.At(x, y) == 0 && b.At(x+1, y) != 0 && b.At(x, y+1) != 0 && b.At(x, y-1) == 0 {
 			return box(c, 1, x, y, x+1, y+1)
+		}
+	}
+	return nil
+}
+
+// stairLost takes one pixel from the outer corner of a stair three pixels thick or more.
+func stairLost(c *glyph.Cell) *glyph.Cell {
+	b := &c.Bitmap
+	y := b.Bottom + b.Height/3
+	for x := b.Left; x < b.Right(); x++ {
+		if b.At(x, y) != 0 && b.At(x-1, y) == 0 && b.At(x, y+1) == 0 && b.At(x+1, y) != 0 && b.At(x+2, y) != 0 && b.At(x+1, y+1) != 0 {
+			return box(c, 0, x, y, x+1, y+1)
 		}
 	}
 	return nil
