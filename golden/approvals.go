@@ -204,11 +204,16 @@ func (a *approvals) readGlyph(f []string) error {
 	return nil
 }
 
-// approved maps each glyph to the line that approves its golden.
+// approved maps each glyph to the line that approves its golden: the latest,
+// for a merge of two branches may keep a line that one of them replaced.
 func (a *approvals) approved() map[glyph.Key]glyphLine {
 	out := make(map[glyph.Key]glyphLine, len(a.glyphs))
 	for _, l := range a.glyphs {
-		if a.acts[l.act].verdict == Approve {
+		act := a.acts[l.act]
+		if act.verdict != Approve {
+			continue
+		}
+		if had, ok := out[l.key]; !ok || act.when.After(a.acts[had.act].when) {
 			out[l.key] = l
 		}
 	}

@@ -3,10 +3,12 @@ package golden
 import (
 	"bytes"
 	"context"
+	"encoding/hex"
 	"math/rand"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"sync"
 	"testing"
 	"time"
 
@@ -20,7 +22,7 @@ var demo = glyph.Strike{Face: "Larkmoor Text", Size: glyph.Pt(8), DPI: glyph.Dot
 func decisions(seed int64, by string) []Decision {
 	var ds []Decision
 	for _, c := range randomFont(rand.New(rand.NewSource(seed)), 1).Cells {
-		ds = append(ds, Decision{Cell: c, Verdict: Approve, By: by, Why: "looked at it", When: time.Unix(1_800_000_000, 0)})
+		ds = append(ds, Decision{Cell: c, Verdict: Approve, By: by, Why: "looked at it", When: time.Unix(1_800_000_000+seed, 0)})
 	}
 	return ds
 }
@@ -88,6 +90,8 @@ func TestWriterKilledAtAnyMomentLosesNothing(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, Open(dir).Record(context.Background(), demo, decisions(1, "Ada")))
 	rnd := rand.New(rand.NewSource(1))
+	seed := decisions(1, "Ada")
+	first, moved := seed[0].Cell.Digest(), false
 	for range rounds {
 		c := exec.Command(os.Args[0], "-test.run=^TestWriterKilledAtAnyMomentLosesNothing$")
 		c.Env = append(os.Environ(), "SMOKEPROOF_KILLED_STORE="+dir)
@@ -101,5 +105,75 @@ func TestWriterKilledAtAnyMomentLosesNothing(t *testing.T) {
 		got, err := Open(dir).Load(context.Background(), demo)
 		require.NoError(t, err)
 		require.Len(t, got.Cells, 5)
+		if got.Cells[0].Digest() != first {
+			moved = true
+		}
 	}
+	require.True(t, moved, "no writer came far enough to be killed at work")
+}
+
+func TestTwoWritersAtOnceBothKeepTheirGlyphs(t *testing.T) {
+	dir, ds := t.TempDir(), decisions(1, "Ada")
+	errs := make([]error, len(ds))
+	var wg sync.WaitGroup
+	for i := range ds {
+		wg.Go(func() { errs[i] = Open(dir).Record(context.Background(), demo, ds[i:i+1]) })
+	}
+	wg.Wait()
+	for _, err := range errs {
+		require.NoError(t, err)
+	}
+	got, err := Open(dir).Load(context.Background(), demo)
+	require.NoError(t, err)
+	require.Len(t, got.Cells, len(ds))
+	problems, err := Open(dir).Verify(context.Background())
+	require.NoError(t, err)
+	require.Empty(t, problems)
+}
+
+func TestBranchesThatApproveDifferentGlyphsMerge(t *testing.T) {
+	dir := t.TempDir()
+	git := func(args ...string) {
+		t.Helper()
+		c := exec.Command("git", append([]string{"-c", "user.name=Ada", "-c", "user.email=ada@example.org"}, args...)...)
+		c.Dir = dir
+		out, err := c.CombinedOutput()
+		require.NoError(t, err, "%s", out)
+	}
+	record := func(ds []Decision) { require.NoError(t, Open(dir).Record(context.Background(), demo, ds)) }
+	git("init", "-q", "-b", "main")
+	record(decisions(1, "Ada"))
+	commit := func() { git("add", "-A"); git("commit", "-q", "-m", "approve") }
+	require.NoError(t, os.WriteFile(filepath.Join(dir, ".gitignore"), []byte(".lock\n"), 0o666))
+	commit()
+	git("checkout", "-q", "-b", "other")
+	record(decisions(2, "Bob")[:1])
+	commit()
+	git("checkout", "-q", "main")
+	record(decisions(3, "Cyd")[3:4])
+	commit()
+	git("merge", "-q", "-m", "merge", "other")
+	problems, err := Open(dir).Verify(context.Background())
+	require.NoError(t, err)
+	require.Empty(t, problems)
+}
+
+func TestStandingDecisionSpeaksOfItsBitmapAlone(t *testing.T) {
+	s, ds := Open(t.TempDir()), decisions(1, "Ada")
+	ds[0].Verdict = Later
+	ds[0].Until = time.Date(2027, 3, 1, 0, 0, 0, 0, time.UTC)
+	require.NoError(t, s.Record(context.Background(), demo, ds[:1]))
+	got, err := s.Load(context.Background(), demo)
+	require.NoError(t, err)
+	require.Empty(t, got.Cells, "a glyph that was put off is no golden")
+	d, ok := got.Standing("A", hexOf(&ds[0].Cell))
+	require.True(t, ok)
+	require.Equal(t, ds[0].Until, d.Until)
+	_, ok = got.Standing("A", hexOf(&ds[1].Cell))
+	require.False(t, ok, "another bitmap is another question")
+}
+
+func hexOf(c *glyph.Cell) string {
+	sum := c.Digest()
+	return hex.EncodeToString(sum[:])
 }

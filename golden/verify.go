@@ -91,15 +91,17 @@ func hold(rel string, a *approvals, cells []glyph.Cell) []Problem {
 		}
 		seen[c.Key] = true
 	}
-	count := map[glyph.Key]int{}
+	gone := map[glyph.Key]bool{}
 	for _, l := range a.glyphs {
 		if a.acts[l.act].verdict != Approve {
 			continue
 		}
-		if count[l.key]++; count[l.key] == 2 {
-			add(l.key, "has two approvals, as after a merge; decide which stands")
+		stands := approved[l.key]
+		if l.digest != stands.digest && a.acts[l.act].when.Equal(a.acts[stands.act].when) {
+			add(l.key, "has two approvals of the same moment, as after a merge; decide which stands")
 		}
-		if !seen[l.key] && count[l.key] == 1 {
+		if !seen[l.key] && !gone[l.key] {
+			gone[l.key] = true
 			add(l.key, "was approved, but its bitmap is gone")
 		}
 	}
