@@ -69,7 +69,7 @@ func (a *act) text() string {
 
 func (a *act) name() string {
 	sum := sha256.Sum256([]byte(a.text()))
-	return base64.RawURLEncoding.EncodeToString(sum[:3])
+	return base64.RawURLEncoding.EncodeToString(sum[:6]) // 48 bits: acts that meet by chance would lose one
 }
 
 // word makes any text one word.
