@@ -69,7 +69,7 @@ func (a *act) text() string {
 
 func (a *act) name() string {
 	sum := sha256.Sum256([]byte(a.text()))
-	return base64.RawURLEncoding.EncodeToString(sum[:6]) // 48 bits: acts that meet by chance would lose one
+	return base64.RawURLEncoding.EncodeToString(sum[:4]) // 32 bits keep the file small; readAct refuses two that meet
 }
 
 // word makes any text one word.
@@ -183,6 +183,9 @@ func (a *approvals) readAct(f []string) error {
 	}
 	if x.name() != f[0] {
 		return fmt.Errorf("act %s does not say what it said when it was signed", f[0])
+	}
+	if had := a.acts[f[0]]; had != nil && had.text() != x.text() {
+		return fmt.Errorf("act %s stands for two decisions", f[0])
 	}
 	a.acts[f[0]] = x
 	return nil
