@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"smokeproof/harness/glyph"
-	"smokeproof/harness/render"
 )
 
 // StrikeResult is what one strike came to: its counts and, worst first, what

@@ -49,7 +49,7 @@ func NewBuiltIn(o BuiltInOptions) *BuiltIn {
 func (b *BuiltIn) Identity(context.Context) (glyph.Identity, error) {
 	return glyph.Identity{
 		Name: "built-in", Version: "1",
-		Settings: fmt.Sprintf("fill=%s, hinting=none", b.options.Fill),
+		Settings: fmt.Sprintf("fill=%s, interpreter=35", b.options.Fill),
 	}, nil
 }
 

@@ -60,7 +60,7 @@ func brokeDown(cause any) error {
 func newFitter(f face.Face, ppem glyph.PPEM) (gridfit.Fitter, error) {
 	switch f := f.(type) {
 	case *face.TrueType:
-		return unfitted{f, ppem}, nil
+		return gridfit.NewTrueType(f, ppem), nil
 	}
 	return nil, fmt.Errorf("%w: no grid fitting for %s faces yet; use a TrueType face", face.ErrUnsupported, f.Format())
 }
