@@ -1,0 +1,221 @@
+package harness
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/gobolditalic"
+	"golang.org/x/image/font/gofont/goitalic"
+	"golang.org/x/image/font/gofont/gomedium"
+	"golang.org/x/image/font/gofont/gomediumitalic"
+	"golang.org/x/image/font/gofont/gomono"
+	"golang.org/x/image/font/gofont/gomonobold"
+	"golang.org/x/image/font/gofont/gomonobolditalic"
+	"golang.org/x/image/font/gofont/gomonoitalic"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/gofont/gosmallcaps"
+	"golang.org/x/image/font/gofont/gosmallcapsitalic"
+
+	"smokeproof/golden"
+	"smokeproof/harness/glyph"
+)
+
+var goFaces = map[string][]byte{
+	"bold": gobold.TTF, "bold-italic": gobolditalic.TTF, "italic": goitalic.TTF, "medium": gomedium.TTF,
+	"medium-italic": gomediumitalic.TTF, "mono": gomono.TTF, "mono-bold": gomonobold.TTF,
+	"mono-bold-italic": gomonobolditalic.TTF, "mono-italic": gomonoitalic.TTF, "regular": goregular.TTF,
+	"smallcaps": gosmallcaps.TTF, "smallcaps-italic": gosmallcapsitalic.TTF,
+}
+
+// facesIn writes faces and a plan over them into a new folder.
+func facesIn(t *testing.T, faces map[string][]byte) string {
+	dir := t.TempDir()
+	plan := ""
+	for name, data := range faces {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name+".ttf"), data, 0o666))
+		plan += fmt.Sprintf("[[face]]\nname = %q\nfile = %q\nglyphs = \"U+0020-007E\"\n", name, name+".ttf")
+	}
+	plan += "[[device]]\nname = \"label\"\ndpi = 203\nsizes = [8]\n[[device]]\nname = \"laser\"\ndpi = 300\nsizes = [8]\n"
+	path := filepath.Join(dir, PlanName)
+	require.NoError(t, os.WriteFile(path, []byte(plan), 0o666))
+	return path
+}
+
+func check(t *testing.T, plan string) *Summary {
+	sum, _ := checkChanges(t, plan)
+	return sum
+}
+
+func checkChanges(t *testing.T, plan string) (*Summary, []Change) {
+	p, err := LoadPlan(plan)
+	require.NoError(t, err)
+	r, err := Open(context.Background(), p, Options{})
+	require.NoError(t, err)
+	defer r.Close()
+	var changes []Change
+	sum, err := r.Check(context.Background(), func(s *StrikeResult) error {
+		changes = append(changes, s.Changes...)
+		return nil
+	})
+	require.NoError(t, err)
+	return sum, changes
+}
+
+func approveAll(t *testing.T, plan string) {
+	p, err := LoadPlan(plan)
+	require.NoError(t, err)
+	r, err := Open(context.Background(), p, Options{})
+	require.NoError(t, err)
+	defer r.Close()
+	_, err = r.Approve(context.Background(), ApproveOptions{By: "a test", Why: "to have goldens"})
+	require.NoError(t, err)
+}
+
+// withoutFpgm renames the fpgm table in the directory, so that nobody finds it.
+func withoutFpgm(font []byte) []byte {
+	out := append([]byte(nil), font...)
+	for i := range int(out[4])<<8 | int(out[5]) {
+		if tag := out[12+16*i:][:4]; string(tag) == "fpgm" {
+			tag[0] = 'x'
+		}
+	}
+	return out
+}
+
+func TestTheMainJobOnTheGoFaces(t *testing.T) {
+	mainJob(t, goFaces)
+}
+
+func TestTheMainJobOnHandHintedFaces(t *testing.T) {
+	faces := map[string][]byte{}
+	for _, f := range []string{"dejavu/DejaVuSans", "dejavu/DejaVuSerif", "ttf-bitstream-vera/Vera", "ttf-bitstream-vera/VeraSe", "liberation2/LiberationSerif-Regular"} {
+		data, err := os.ReadFile("/usr/share/fonts/truetype/" + f + ".ttf")
+		if err != nil && os.Getenv("CI") != "true" {
+			t.Skipf("%s.ttf is not installed", f)
+		}
+		require.NoError(t, err)
+		faces[filepath.Base(f)] = data
+	}
+	mainJob(t, faces)
+}
+
+func mainJob(t *testing.T, faces map[string][]byte) {
+	plan := facesIn(t, faces)
+	sum := check(t, plan)
+	require.Equal(t, sum.Glyphs, sum.New, "nobody has approved anything yet")
+	require.Equal(t, ExitFindings, sum.Exit)
+
+	approveAll(t, plan)
+	sum = check(t, plan)
+	require.Equal(t, ExitOK, sum.Exit)
+	require.Equal(t, sum.Glyphs, sum.Equal)
+
+	p, err := LoadPlan(plan)
+	require.NoError(t, err)
+	problems, err := golden.Open(p.Goldens).Verify(context.Background())
+	require.NoError(t, err)
+	require.Empty(t, problems)
+
+	for name, data := range faces {
+		require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(plan), name+".ttf"), withoutFpgm(data), 0o666))
+	}
+	sum, changes := checkChanges(t, plan)
+	t.Logf("without fpgm: %d of %d changed, %v, %v", sum.Changed, sum.Glyphs, sum.BySeverity, sum.ByFinding)
+	require.Equal(t, ExitFindings, sum.Exit)
+	require.Positive(t, sum.ByFinding["height"])
+	stems := 0
+	for _, c := range changes {
+		for _, f := range c.Findings {
+			if len(f.Finding) > 4 && f.Finding[:4] == "stem" {
+				stems++
+			}
+		}
+	}
+	require.Positive(t, stems)
+}
+
+func TestResultsComeBackAsTheyWereWritten(t *testing.T) {
+	plan := facesIn(t, map[string][]byte{"regular": goregular.TTF})
+	approveAll(t, plan)
+	require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(plan), "regular.ttf"), withoutFpgm(goregular.TTF), 0o666))
+	p, err := LoadPlan(plan)
+	require.NoError(t, err)
+	r, err := Open(context.Background(), p, Options{})
+	require.NoError(t, err)
+	defer r.Close()
+	dir := t.TempDir()
+	w, err := NewResultsWriter(dir, r.Header("test"))
+	require.NoError(t, err)
+	changes := 0
+	sum, err := r.Check(context.Background(), func(s *StrikeResult) error {
+		changes += len(s.Changes)
+		return w.Strike(s)
+	})
+	require.NoError(t, err)
+	require.NoError(t, w.Close(sum))
+	res, err := ReadResults(filepath.Join(dir, ResultsName))
+	require.NoError(t, err)
+	require.Positive(t, changes)
+	require.Len(t, res.Changes, changes)
+	require.Equal(t, *sum, res.Summary)
+	for _, c := range res.Changes {
+		b, err := c.Candidate.Unpack()
+		require.NoError(t, err)
+		cell := glyph.Cell{Bitmap: b, Advance: c.Candidate.Advance}
+		require.Equal(t, c.Digest, fmt.Sprintf("%x", cell.Digest()))
+	}
+}
+
+func TestACancelledRunSaysThatItIsPartial(t *testing.T) {
+	p, err := LoadPlan(facesIn(t, map[string][]byte{"regular": goregular.TTF}))
+	require.NoError(t, err)
+	ctx, cancel := context.WithCancel(context.Background())
+	r, err := Open(ctx, p, Options{})
+	require.NoError(t, err)
+	defer r.Close()
+	cancel()
+	sum, err := r.Check(ctx, func(*StrikeResult) error { return nil })
+	require.ErrorIs(t, err, context.Canceled)
+	require.True(t, sum.Partial)
+	require.Equal(t, ExitIncomplete, sum.Exit)
+}
+
+// recorder stands in for a *testing.T that is expected to fail.
+type recorder struct{ said []string }
+
+func (r *recorder) Errorf(format string, args ...any) {
+	r.said = append(r.said, fmt.Sprintf(format, args...))
+}
+
+func TestHoldNamesWhatDiffers(t *testing.T) {
+	dir := t.TempDir()
+	s := glyph.Strike{Face: "mine", Device: "panel", Size: glyph.Pt(8), DPI: glyph.Dots(300)}
+	cell := func(key glyph.Key, width int) glyph.Cell {
+		b := glyph.NewBitmap(1, 0, width, 20, 1)
+		for y := range 20 {
+			for x := range width {
+				b.Set(1+x, y, 1)
+			}
+		}
+		return glyph.Cell{Ref: glyph.Ref{Key: key, Name: string(key), Code: glyph.NoCode}, Advance: width + 2, Bitmap: b}
+	}
+	ok := []glyph.Cell{cell("I", 2), cell("bar", 1)}
+	var ds []golden.Decision
+	for _, c := range ok {
+		ds = append(ds, golden.Decision{Cell: c, Verdict: golden.Approve, By: "a test", Why: "first"})
+	}
+	require.NoError(t, golden.Open(dir).Record(context.Background(), s, ds))
+
+	require.True(t, Hold(t, dir, s, ok, HoldOptions{}))
+	r := &recorder{}
+	require.False(t, Hold(r, dir, s, []glyph.Cell{cell("I", 3), cell("J", 1)}, HoldOptions{}))
+	said := fmt.Sprint(r.said)
+	require.Contains(t, said, "stem-weight")
+	require.Contains(t, said, "J: nobody approved")
+	require.Contains(t, said, "bar: approved, but not drawn")
+}
