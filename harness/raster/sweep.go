@@ -144,7 +144,7 @@ func (s *sweep) mend(y int, d *drop) {
 	}
 	pixel := e2
 	if s.dropout&4 != 0 {
-		pixel = s.floor((d.x1 + d.x2 + s.one - 1) >> 1)
+		pixel = s.floor((d.x1 + d.x2 + s.one*63/64) >> 1) // a midpoint half-way goes to the lower pixel
 	}
 	if pixel < 0 {
 		pixel = e1
