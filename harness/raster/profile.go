@@ -178,13 +178,10 @@ func (p *profiler) line(a, b vec) {
 	if dy <= 0 || b.y < lo || a.y > hi {
 		return
 	}
-	x, e1, f1 := a.x, a.y/p.one, 0
+	x, e1, f1 := a.x, p.floor(a.y)/p.one, a.y&(p.one-1)
 	if a.y < lo {
 		x += mulDiv(dx, lo-a.y, dy)
-		e1 = lo / p.one
-	} else {
-		e1 = p.floor(a.y) / p.one
-		f1 = a.y & (p.one - 1)
+		e1, f1 = lo/p.one, 0
 	}
 	e2, f2 := p.floor(b.y)/p.one, b.y&(p.one-1)
 	if b.y > hi {
