@@ -60,6 +60,12 @@ func (c *Change) fails(gate diff.Severity, now time.Time) bool {
 	return err != nil || sev >= gate
 }
 
+// Fails says that a change fails the check at a gate, given by its name.
+func (c *Change) Fails(gate string) bool {
+	g, err := diff.ParseSeverity(gate)
+	return err != nil || c.fails(g, time.Now())
+}
+
 // sortWorstFirst orders changes by severity, then score; new glyphs come last.
 func sortWorstFirst(cs []Change) {
 	slices.SortStableFunc(cs, func(a, b Change) int { return Worse(&b, &a) })
