@@ -13,7 +13,7 @@ bin/smokeproof: FORCE
 
 # The main job on the demo faces: approve revision A, draw revision B, review.
 demo: bin/smokeproof
-	@$(GO) run ./fixtures/demo -smokeproof bin/smokeproof -out out/demo
+	@$(GO) run ./fixtures/demo --smokeproof bin/smokeproof --out out/demo
 
 # Installs Debian packages when root; otherwise says what is missing.
 setup:
