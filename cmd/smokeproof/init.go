@@ -25,7 +25,7 @@ func runInit(c *call) (int, error) {
 		return 0, err
 	}
 	if c.flags.NArg() == 0 {
-		return 0, fmt.Errorf("no font file named; say smokeproof init FONT...")
+		return 0, fmt.Errorf("no font file named; say smokeproof init FONT")
 	}
 	if _, err := os.Lstat(c.plan); err == nil {
 		return 0, fmt.Errorf("%s exists; remove it or choose another with --plan", c.plan)

@@ -188,7 +188,7 @@ func (m *Machine) fail(format string, args ...any) { panic(fault(fmt.Sprintf(for
 
 // step runs one instruction; false at the end of the program.
 func (m *Machine) step() bool {
-	for m.pc >= len(m.code.bytes) {
+	if m.pc >= len(m.code.bytes) {
 		if len(m.calls) > 0 {
 			m.fail("a function ends without ENDF")
 		}
