@@ -83,7 +83,7 @@ func TestWriterKilledAtAnyMomentLosesNothing(t *testing.T) {
 			require.NoError(t, Open(dir).Record(context.Background(), demo, decisions(seed, "Ada")))
 		}
 	}
-	rounds := 40
+	rounds := 60
 	if os.Getenv("SMOKEPROOF_ARCHIVE") == "1" {
 		rounds = 1000
 	}
