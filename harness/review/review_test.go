@@ -1,0 +1,149 @@
+package review
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"encoding/xml"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/harness"
+)
+
+// one is a change whose name is as hostile as a font can make it.
+func one(glyph string) harness.Change {
+	f := harness.Finding{Face: "text", Device: "label", Size: "8", DPI: "203", Glyph: glyph, Finding: "stem-weight", Severity: "major", Score: 3, Text: "stem 1 px wider"}
+	return harness.Change{
+		Face: "text", Device: "label", Size: "8", DPI: "203", Mode: "bilevel", Glyph: glyph, Status: "changed", Severity: "major", Score: 3,
+		Findings:  []harness.Finding{f},
+		Golden:    &harness.Picture{Width: 1, Height: 3, Depth: 1, Advance: 2, Rows: "gICA"},
+		Candidate: &harness.Picture{Width: 2, Height: 3, Depth: 1, Advance: 2, Rows: "wMDA"},
+	}
+}
+
+func results(changes ...harness.Change) *harness.Results {
+	r := &harness.Results{
+		Header:  harness.Header{Version: 1, Gate: "major", Faces: []harness.FaceRecord{{Name: "text", File: "text.ttf"}}},
+		Strikes: []harness.StrikeRecord{{Face: "text", Device: "label", Size: "10", DPI: "203", Glyphs: 5, Equal: 5}},
+		Changes: changes, Summary: *harness.NewSummary(),
+	}
+	for _, c := range changes {
+		r.Findings = append(r.Findings, c.Findings...)
+	}
+	r.Summary.ByFinding["stem-weight"] = len(changes)
+	return r
+}
+
+var hostile = "<script>alert(1)</script>|`\x1b[31m\u202e"
+
+func TestHostileNamesStayText(t *testing.T) {
+	res := results(one(hostile))
+	for name, write := range map[string]func(*bytes.Buffer) error{
+		"terminal": func(b *bytes.Buffer) error { return WriteTerminal(b, res, false, 200) },
+		"markdown": func(b *bytes.Buffer) error { return WriteMarkdown(b, res) },
+		"junit":    func(b *bytes.Buffer) error { return WriteJUnit(b, res) },
+		"page":     func(b *bytes.Buffer) error { return writePage(b, res) },
+		"text":     func(b *bytes.Buffer) error { return writeDifferences(b, res) },
+	} {
+		var b bytes.Buffer
+		require.NoError(t, write(&b), name)
+		require.NotContains(t, b.String(), "\x1b", name)
+		if name != "terminal" && name != "text" {
+			require.NotContains(t, b.String(), "<script>alert", name)
+		}
+	}
+}
+
+func TestArtShowsLostAndGainedInk(t *testing.T) {
+	c := one("l")
+	require.Equal(t, []string{"#+", "#+", "#+"}, art(&c))
+	c.Golden, c.Candidate = c.Candidate, c.Golden
+	require.Equal(t, []string{"#-", "#-", "#-"}, art(&c))
+}
+
+func TestOneCauseIsOneGroup(t *testing.T) {
+	a, b := one("l"), one("l")
+	b.Size = "10"
+	require.Len(t, groups(results(a, b, one("h"))), 2, "a finding of a glyph over two sizes is one cause")
+}
+
+func TestJUnitFailsAtTheGateAndPassesBelow(t *testing.T) {
+	below := one("h")
+	below.Severity = "minor"
+	undrawn := one("x")
+	undrawn.Status, undrawn.Candidate = "undrawn", nil
+	var b bytes.Buffer
+	require.NoError(t, WriteJUnit(&b, results(one("l"), below, undrawn)))
+	var s junitSuite
+	require.NoError(t, xml.Unmarshal(b.Bytes(), &s))
+	require.Equal(t, 4, s.Tests, "three changes and one clean strike")
+	require.Equal(t, 1, s.Failures)
+	require.Equal(t, 1, s.Errors)
+}
+
+// The required properties are those of the SARIF 2.1.0 schema.
+func TestSARIFHasWhatItsSchemaRequires(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, WriteSARIF(&b, results(one("l"))))
+	var doc struct {
+		Version string
+		Runs    []struct {
+			Tool    struct{ Driver struct{ Name string } }
+			Results []struct {
+				Level   string
+				Message struct{ Text string }
+			}
+		}
+	}
+	require.NoError(t, json.Unmarshal(b.Bytes(), &doc))
+	require.Equal(t, "2.1.0", doc.Version)
+	require.NotEmpty(t, doc.Runs[0].Tool.Driver.Name)
+	require.Equal(t, "error", doc.Runs[0].Results[0].Level)
+	require.NotEmpty(t, doc.Runs[0].Results[0].Message.Text)
+}
+
+func TestDecisionsThatCannotBeMeantAreRefused(t *testing.T) {
+	for reason, text := range map[string]string{
+		"unknown verdict": `{"version":1,"decisions":[{"glyph":"l","verdict":"maybe","why":"x"}]}`,
+		"no reason":       `{"version":1,"decisions":[{"glyph":"l","verdict":"approve"}]}`,
+		"unknown field":   `{"version":1,"color":"red"}`,
+		"later version":   `{"version":2}`,
+		"no day":          `{"version":1,"decisions":[{"glyph":"l","verdict":"later","why":"x","until":"soon"}]}`,
+	} {
+		_, err := ReadDecisions(strings.NewReader(text))
+		require.Error(t, err, reason)
+	}
+}
+
+func TestBundleStandsAlone(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "review")
+	require.NoError(t, Write(context.Background(), dir, results(one("l")), Options{}))
+	page, err := os.ReadFile(filepath.Join(dir, "index.html"))
+	require.NoError(t, err)
+	require.NotContains(t, string(page), "http://")
+	require.NotContains(t, string(page), "https://")
+	require.NotContains(t, string(page), "{{")
+	require.Contains(t, string(page), "default-src 'none'")
+	text, err := os.ReadFile(filepath.Join(dir, "differences.txt"))
+	require.NoError(t, err)
+	require.Contains(t, string(text), "- #\n")
+	require.Contains(t, string(text), "+ ##\n")
+	_, err = harness.ReadResults(filepath.Join(dir, "results.json"))
+	require.NoError(t, err)
+	files, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	require.Len(t, files, 4, "nothing half-written stays behind")
+}
+
+func FuzzReadDecisions(f *testing.F) {
+	f.Add(`{"version":1,"by":"Ada","decisions":[{"glyph":"l","verdict":"later","why":"x","until":"2027-01-01"}]}`)
+	f.Fuzz(func(t *testing.T, text string) {
+		d, err := ReadDecisions(strings.NewReader(text))
+		require.True(t, (d == nil) == (err != nil))
+	})
+}
