@@ -72,8 +72,8 @@ func plain(s string) string {
 			sb.WriteRune(r)
 		}
 	}
-	if sb.Len() > 120 {
-		return sb.String()[:120] + "…"
+	if r := []rune(sb.String()); len(r) > 120 {
+		return string(r[:120]) + "…"
 	}
 	return sb.String()
 }

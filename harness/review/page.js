@@ -3,8 +3,9 @@ const data = JSON.parse(document.getElementById("data").textContent);
 const sheet = document.getElementById("sheet"), loupe = document.getElementById("loupe");
 const rowHeight = 64;
 const decided = new Map(); // change → {verdict, why, until}
-const past = [];           // undo: lists of changes
+const past = [];           // undo: lists of [change, what was decided before]
 let shown = [], at = 0;
+let reason = ""; // outlives the loupe, which is built anew for each change
 
 function el(tag, text, cls) {
   const e = document.createElement(tag);
@@ -43,7 +44,7 @@ function apply() {
   shown = group(data.changes.filter(c => Object.entries(kinds).every(([n, of]) => !filters[n] || of(c) === filters[n])));
   at = Math.min(at, Math.max(0, shown.length - 1));
   sheet.scrollTop = 0;
-  paint();
+  paintAll();
 }
 
 // Only the rows in view are in the document, however long the sheet is.
@@ -55,6 +56,10 @@ function paint() {
   const rows = [space];
   for (let i = from; i < to; i++) rows.push(row(i));
   sheet.replaceChildren(...rows);
+}
+
+function paintAll() {
+  paint();
   const open = data.changes.filter(c => !decided.has(c)).length;
   document.getElementById("left").textContent = open + " of " + data.changes.length + " to decide, gate: " + data.gate;
   paintLoupe();
@@ -81,7 +86,7 @@ function go(i) {
   if (top < sheet.scrollTop) sheet.scrollTop = top;
   if (top + rowHeight > sheet.scrollTop + sheet.clientHeight) sheet.scrollTop = top + rowHeight - sheet.clientHeight;
   if (shown[at]) history.replaceState(null, "", "#" + link(shown[at][0]));
-  paint();
+  paintAll();
 }
 
 function link(c) { return [c.face, c.device, c.size, c.glyph].map(encodeURIComponent).join("/"); }
@@ -161,7 +166,6 @@ function outline(cv, c, b, s) {
 }
 
 function weights(c) {
-  if (!c.weights) return () => {};
   const w = c.weights, bytes = Uint8Array.from(atob(w.bytes), ch => ch.charCodeAt(0));
   return (ctx, x, y, px, py, s) => {
     const col = x - w.left, r = w.bottom + w.height - 1 - y;
@@ -183,7 +187,8 @@ function paintLoupe() {
     outline(p.canvas, c, b, s);
     plates.append(p);
   }
-  if (c.golden && c.candidate) plates.append(plate("□ lost, ⊠ gained", b, s, change(a, d)), plate("weights", b, s, weights(c)));
+  if (c.golden && c.candidate) plates.append(plate("□ lost, ⊠ gained", b, s, change(a, d)));
+  if (c.weights) plates.append(plate("weights", b, s, weights(c)));
   const list = el("ul");
   for (const f of c.findings) {
     const li = el("li");
@@ -203,16 +208,26 @@ function ramp(c) {
     const a = unpack(x.golden), d = unpack(x.candidate), btn = el("button");
     btn.type = "button";
     btn.append(plate(x.size + " pt", box(a, d), 3, change(a, d)));
-    btn.addEventListener("click", () => { const i = shown.findIndex(g => g.includes(x)); if (i >= 0) { shown[i] = [x, ...shown[i].filter(y => y !== x)]; go(i); } });
+    btn.addEventListener("click", () => show(x));
     r.append(btn);
   }
   return r;
+}
+
+// show brings one change of its group under the loupe.
+function show(c) {
+  const i = shown.findIndex(g => g.includes(c));
+  if (i < 0) return;
+  shown[i] = [c, ...shown[i].filter(x => x !== c)];
+  go(i);
 }
 
 function decide(g) {
   const div = el("div", undefined, "decide"), why = el("input");
   why.id = "why";
   why.placeholder = "reason";
+  why.value = reason;
+  why.addEventListener("input", () => { reason = why.value; });
   why.setAttribute("aria-label", "reason");
   div.append(why);
   for (const [v, t] of [["approve", "Approve"], ["reject", "Reject"], ["later", "Put off"]]) {
@@ -225,18 +240,17 @@ function decide(g) {
 }
 
 function settle(verdict) {
-  const g = shown[at], why = document.getElementById("why").value.trim();
+  const g = shown[at], why = reason.trim();
   if (!g) return;
   if (!why) { document.getElementById("why").focus(); document.getElementById("left").textContent = "A decision needs a reason."; return; }
+  past.push(g.map(c => [c, decided.get(c)]));
   for (const c of g) if (c.candidate) decided.set(c, { verdict, why, until: "" });
-  past.push(g);
   go(at + 1);
-  document.getElementById("why").value = why;
 }
 
 function undo() {
-  for (const c of past.pop() || []) decided.delete(c);
-  paint();
+  for (const [c, before] of past.pop() || []) before ? decided.set(c, before) : decided.delete(c);
+  paintAll();
 }
 
 function save() {
@@ -262,6 +276,6 @@ addEventListener("keydown", e => {
 
 apply();
 if (location.hash) {
-  const i = shown.findIndex(g => g.some(c => "#" + link(c) === location.hash));
-  if (i >= 0) go(i);
+  const c = data.changes.find(x => "#" + link(x) === location.hash);
+  if (c) show(c);
 }

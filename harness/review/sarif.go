@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"net/url"
+	"path/filepath"
 	"slices"
 
 	"smokeproof/harness"
@@ -32,7 +34,7 @@ func WriteSARIF(w io.Writer, res *harness.Results) error {
 			"partialFingerprints": object{"glyph/v1": fmt.Sprintf("%s/%s/%s/%s/%s", plain(f.Face), plain(f.Device), f.Size, plain(f.Glyph), f.Finding)},
 		}
 		if file := files[f.Face]; file != "" {
-			r["locations"] = []object{{"physicalLocation": object{"artifactLocation": object{"uri": file}}}}
+			r["locations"] = []object{{"physicalLocation": object{"artifactLocation": object{"uri": (&url.URL{Path: filepath.ToSlash(file)}).String()}}}}
 		}
 		results = append(results, r)
 	}

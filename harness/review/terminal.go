@@ -13,6 +13,7 @@ import (
 var tint = map[string]string{"critical": "\x1b[1;35m", "major": "\x1b[1m", "minor": "", "trace": "\x1b[2m"}
 
 // WriteTerminal prints a short table, worst first, and the art of the worst three.
+// Lines are cut at width columns; 0 cuts none.
 func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) error {
 	b := bufio.NewWriter(w)
 	gs := groups(res)
@@ -20,7 +21,7 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 	for _, g := range gs[:min(most, len(gs))] {
 		c := g.worst
 		line := fmt.Sprintf("%-8s %-14s %-12s %s: %s", c.Severity, c.Findings[0].Finding, plain(c.Glyph), where(g), plain(c.Findings[0].Text))
-		if r := []rune(line); len(r) > width {
+		if r := []rune(line); width > 0 && len(r) > width {
 			line = string(r[:width-1]) + "…"
 		}
 		if color && tint[c.Severity] != "" {
