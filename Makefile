@@ -3,7 +3,7 @@ GO ?= go
 APT = build-essential pkg-config libfreetype-dev ghostscript chromium poppler-utils \
 	fonts-dejavu-core fonts-dejavu-extra fonts-liberation2 ttf-bitstream-vera
 
-.PHONY: all demo test setup lint bench fuzz fidelity judge freetype clean
+.PHONY: all demo test setup lint bench fuzz fidelity judge archive freetype clean
 
 all: bin/smokeproof
 
@@ -40,6 +40,14 @@ freetype:
 # The built-in renderer against FreeType, every glyph of four families.
 fidelity: setup
 	SMOKEPROOF_FIDELITY=1 $(GO) test -count=1 -run TestFidelity -v -timeout 80m ./harness/render/
+
+# Seeded faults with the truth known, by finding and severity.
+judge: setup
+	SMOKEPROOF_JUDGE=1 $(GO) test -count=1 -v -run Seeded ./diff/
+
+# A thousand writers killed at random moments.
+archive:
+	SMOKEPROOF_ARCHIVE=1 $(GO) test -count=1 -v ./golden/
 
 bench:
 	$(GO) test -run XXX -bench . -benchmem ./...
