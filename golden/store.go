@@ -131,14 +131,23 @@ func (s *Store) encode(f *Font) (data []byte, ending string, err error) {
 	return b.Bytes(), ".bdf.gz", err
 }
 
-// attributes tells git to keep both sides' lines when approvals meet: each line
-// stands for itself, and verify finds two approvals of one glyph.
+// attributes tells git to leave our lock alone, and to keep both sides' lines
+// where approvals meet: each line stands for itself, and verify finds two
+// approvals of one glyph.
 func (s *Store) attributes() error {
-	path := filepath.Join(s.dir, ".gitattributes")
-	if _, err := os.Lstat(path); err == nil {
-		return nil
+	for name, text := range map[string]string{
+		".gitattributes": "*.approvals merge=union\n",
+		".gitignore":     ".lock\n.new-*\n" + intentName + "\n",
+	} {
+		path := filepath.Join(s.dir, name)
+		if _, err := os.Lstat(path); err == nil {
+			continue
+		}
+		if err := writeAside(path, []byte(text)); err != nil {
+			return err
+		}
 	}
-	return writeAside(path, []byte("*.approvals merge=union\n"))
+	return nil
 }
 
 // inside refuses a path that a symbolic link leads out of the store.

@@ -22,15 +22,15 @@ type Problem struct {
 // bitmap has an approval of its digest, each approval its bitmap, and no
 // approvals file was changed by hand.
 func (s *Store) Verify(ctx context.Context) ([]Problem, error) {
-	bases, err := s.strikes()
-	if err != nil {
-		return nil, err
-	}
 	unlock, err := s.lock(ctx, shared)
 	if err != nil {
 		return nil, err
 	}
 	defer unlock()
+	bases, err := s.strikes()
+	if err != nil {
+		return nil, err
+	}
 	var out []Problem
 	for _, base := range bases {
 		if err := ctx.Err(); err != nil {

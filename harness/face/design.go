@@ -12,6 +12,7 @@ import (
 const (
 	maxDepth  = 16
 	maxPoints = 1 << 16
+	maxParts  = 1 << 10
 )
 
 // Design returns the unhinted outline with composites put together, in 26.6
@@ -27,7 +28,8 @@ func (f *TrueType) Design(index int) (*glyph.Design, error) {
 }
 
 func (f *TrueType) design(index int) (*glyph.Design, error) {
-	o, err := f.outline(index, 0)
+	parts := 0
+	o, err := f.outline(index, 0, &parts)
 	if err != nil {
 		return nil, err
 	}
@@ -35,13 +37,13 @@ func (f *TrueType) design(index int) (*glyph.Design, error) {
 	return &glyph.Design{UPEM: f.upem, Advance: adv, Outline: *o}, nil
 }
 
-func (f *TrueType) outline(index, depth int) (*glyph.Outline, error) {
+func (f *TrueType) outline(index, depth int, parts *int) (*glyph.Outline, error) {
 	g, err := f.Glyph(index)
 	if err != nil {
 		return nil, err
 	}
-	if depth > maxDepth {
-		return nil, fmt.Errorf("%w: glyph %d: components nest deeper than %d; they may be circular", ErrInvalid, index, maxDepth)
+	if *parts++; depth > maxDepth || *parts > maxParts {
+		return nil, fmt.Errorf("%w: glyph %d: components nest deeper than %d or are more than %d; they may be circular", ErrInvalid, index, maxDepth, maxParts)
 	}
 	o := &glyph.Outline{Ends: g.Ends}
 	for _, p := range g.Points {
@@ -53,7 +55,7 @@ func (f *TrueType) outline(index, depth int) (*glyph.Outline, error) {
 	}
 	for i := range g.Components {
 		c := &g.Components[i]
-		part, err := f.outline(c.Index, depth+1)
+		part, err := f.outline(c.Index, depth+1, parts)
 		if err != nil {
 			return nil, fmt.Errorf("component of glyph %d: %w", index, err)
 		}

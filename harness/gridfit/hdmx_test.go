@@ -13,9 +13,9 @@ import (
 )
 
 // The hdmx tables of the Vera faces are instructed advances that no rasterizer
-// of ours made. With the table hidden FreeType 2.12.1 misses two entries of
-// Vera and of VeraSe, rounding ties, and no other; we miss those and the same two
-// of VeraIt: blank glyphs at 11 ppem, 3.4966 px, which 26.6 makes 3.5.
+// of ours made. With the table taken out of the font, FreeType 2.12.1 misses the
+// same entries as we do: two blank glyphs at 11 ppem in Vera, VeraSe and VeraIt,
+// 3.4966 px, which 26.6 makes 3.5.
 func TestInstructedAdvancesAreThoseThatVeraRecords(t *testing.T) {
 	for name, ties := range map[string]int{"Vera": 2, "VeraSe": 2, "VeraBd": 0, "VeraSeBd": 0, "VeraIt": 2, "VeraBI": 0} {
 		path := filepath.Join("/usr/share/fonts/truetype/ttf-bitstream-vera", name+".ttf")
