@@ -81,7 +81,9 @@ func trimmed(b []byte, first uint32, n int, yield func(uint32, int)) {
 	}
 }
 
-// eachSegment walks format 4.
+// eachSegment walks format 4. Segments ascend; one that reaches back counts from
+// where the last ended, so that no file makes a code point cost more than once
+// or stand for two glyphs.
 func eachSegment(b []byte, yield func(uint32, int)) {
 	if len(b) < 16 {
 		return
@@ -91,10 +93,13 @@ func eachSegment(b []byte, yield func(uint32, int)) {
 		return
 	}
 	ends, starts, deltas, offsets := b[14:], b[16+2*n:], b[16+4*n:], b[16+6*n:]
+	next := uint32(0)
 	for i := range n {
 		start, end := uint32(binary.BigEndian.Uint16(starts[2*i:])), uint32(binary.BigEndian.Uint16(ends[2*i:]))
 		delta, off := binary.BigEndian.Uint16(deltas[2*i:]), int(binary.BigEndian.Uint16(offsets[2*i:]))
-		for code := start; code <= end && code < 0xFFFF; code++ {
+		from := max(start, next)
+		next = max(next, end+1)
+		for code := from; code <= end && code < 0xFFFF; code++ {
 			if off == 0 {
 				yield(code, int(uint16(code)+delta))
 				continue
@@ -110,11 +115,12 @@ func eachSegment(b []byte, yield func(uint32, int)) {
 	}
 }
 
-// eachGroup walks formats 12 and 13.
+// eachGroup walks formats 12 and 13; groups that reach back are cut as segments are.
 func eachGroup(b []byte, yield func(uint32, int)) {
 	if len(b) < 16 {
 		return
 	}
+	next := uint32(0)
 	many := binary.BigEndian.Uint16(b) == 13
 	for i := range min(int(binary.BigEndian.Uint32(b[12:])), (len(b)-16)/12) {
 		g := b[16+12*i:]
@@ -122,7 +128,9 @@ func eachGroup(b []byte, yield func(uint32, int)) {
 		if end > 0x10FFFF || start > end {
 			continue
 		}
-		for code := start; code <= end; code++ {
+		from := max(start, next)
+		next = max(next, end+1)
+		for code := from; code <= end; code++ {
 			id := gid
 			if !many {
 				id += code - start

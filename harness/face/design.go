@@ -2,6 +2,7 @@ package face
 
 import (
 	"fmt"
+	"slices"
 
 	"golang.org/x/image/math/fixed"
 
@@ -45,7 +46,7 @@ func (f *TrueType) outline(index, depth int, parts *int) (*glyph.Outline, error)
 	if *parts++; depth > maxDepth || *parts > maxParts {
 		return nil, fmt.Errorf("%w: glyph %d: components nest deeper than %d or are more than %d; they may be circular", ErrInvalid, index, maxDepth, maxParts)
 	}
-	o := &glyph.Outline{Ends: g.Ends}
+	o := &glyph.Outline{Ends: slices.Clip(g.Ends)}
 	for _, p := range g.Points {
 		kind := glyph.Quad
 		if p.On {
@@ -59,8 +60,8 @@ func (f *TrueType) outline(index, depth int, parts *int) (*glyph.Outline, error)
 		if err != nil {
 			return nil, fmt.Errorf("component of glyph %d: %w", index, err)
 		}
-		if len(o.Points)+len(part.Points) > maxPoints {
-			return nil, fmt.Errorf("%w: glyph %d: more than %d points", ErrInvalid, index, maxPoints)
+		if len(o.Points)+len(part.Points) > maxPoints || len(o.Ends)+len(part.Ends) > maxPoints {
+			return nil, fmt.Errorf("%w: glyph %d: more than %d points or contours", ErrInvalid, index, maxPoints)
 		}
 		if err := c.place(o, part); err != nil {
 			return nil, fmt.Errorf("%w: glyph %d: %w", ErrInvalid, index, err)
@@ -90,7 +91,7 @@ func (c *Component) place(whole, part *glyph.Outline) error {
 		whole.Points = append(whole.Points, glyph.Point{X: p.X + dx, Y: p.Y + dy, Kind: p.Kind})
 	}
 	for _, e := range part.Ends {
-		whole.Ends = append(whole.Ends[:len(whole.Ends):len(whole.Ends)], base+e)
+		whole.Ends = append(whole.Ends, base+e)
 	}
 	return nil
 }
