@@ -40,7 +40,7 @@ func (m *Machine) graphics(op byte) {
 	case 0x1E: // SSWCI: distance →
 		g.singleCutIn = m.pop()
 	case 0x1F: // SSW: font units →
-		g.singleWidth = MulFix(m.pop(), m.size.scale())
+		g.singleWidth = MulFix(m.pop(), m.scale)
 	case 0x4D: // FLIPON
 		g.autoFlip = true
 	case 0x4E: // FLIPOFF

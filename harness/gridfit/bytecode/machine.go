@@ -23,6 +23,7 @@ type Machine struct {
 	glyph                *Zone
 
 	size      Size
+	scale     int32 // 16.16, font units to 26.6 for control values; a composite's program keeps it
 	gs, sized graphicsState
 	pDot      int32 // projection · freedom, 2.14
 
@@ -93,9 +94,9 @@ func New(p Program) (*Machine, error) {
 
 // SetSize scales the control values and runs the control value program.
 func (m *Machine) SetSize(s Size) error {
-	m.size = s
+	m.size, m.scale = s, s.scale()
 	for i, v := range m.program.CVT {
-		m.cvt[i] = MulFix(int32(v)*64, s.scale()>>6)
+		m.cvt[i] = MulFix(int32(v)*64, m.scale>>6)
 	}
 	clear(m.storage)
 	m.twilight.Resize(m.program.Twilight)

@@ -72,6 +72,20 @@ func TestFunctionsAndOwnInstructions(t *testing.T) {
 	require.Equal(t, []int32{9}, m.stack, "IDEF")
 }
 
+// A composite's points are measured in pixels already, but its program's font
+// units are still the face's (FreeType, ttinterp.c, Ins_WCVTF).
+func TestCompositesMeasureInPixelsButKeepTheScaleOfControlValues(t *testing.T) {
+	m, err := New(Program{CVT: []int16{0}, Stack: 16})
+	require.NoError(t, err)
+	require.NoError(t, m.SetSize(Size{ScaleX: 1 << 15, ScaleY: 1 << 15, PPEMX: 12, PPEMY: 12}))
+	z := &Zone{}
+	z.Resize(2)
+	z.Unscaled[1].X, z.Original[1].X, z.Current[1].X = 80, 80, 80
+	program := []byte{0x01, 0xB1, 0, 100, 0x70, 0xB0, 0, 0x45, 0xB1, 1, 0, 0x4A} // WCVTF, RCVT, MD of the original
+	require.NoError(t, m.Run(z, program, true))
+	require.Equal(t, []int32{50, 80}, m.stack, "half of 100 units; 80/64 px as they are")
+}
+
 // Values of the round states in 26.6 (FreeType, ttinterp.c).
 func TestRoundStates(t *testing.T) {
 	for _, c := range []struct {

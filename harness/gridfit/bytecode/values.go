@@ -27,7 +27,7 @@ func (m *Machine) values(op byte) {
 	case 0x70: // WCVTF: index, font units →
 		v, i := m.pop(), m.pop()
 		if i >= 0 && int(i) < len(m.cvt) {
-			m.cvt[i] = MulFix(v, m.size.scale())
+			m.cvt[i] = MulFix(v, m.scale)
 		}
 	case 0x45: // RCVT: index → pixels
 		m.push(m.readCVT(m.pop()))
