@@ -91,8 +91,7 @@ func svgContour(sb *strings.Builder, ps []glyph.Point) {
 	}
 	at := func(i int) glyph.Point { return ps[(first+i)%len(ps)] }
 	from := at(0)
-	if first == len(ps) {
-		first = 0
+	if first == len(ps) { // controls only
 		from = middle(ps[len(ps)-1], ps[0])
 		fmt.Fprintf(sb, "M%d %d", from.X, from.Y)
 		for i := range ps {

@@ -24,10 +24,7 @@ func runApprove(c *call) (int, error) {
 	c.flags.BoolVar(&o.Changed, "changed", false, "approve what differs from its golden too, not only what is new; --glyphs implies it")
 	c.flags.StringVar(&also, "also", "", "`critical`: include candidates with critical findings")
 	c.flags.StringVar(&decisions, "decisions", "", "carry out a decisions `FILE` that review exported")
-	if err := c.parse(); err != nil {
-		return 0, err
-	}
-	if err := c.none(); err != nil {
+	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
 	if also != "" && also != "critical" {

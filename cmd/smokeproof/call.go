@@ -45,8 +45,11 @@ func (c *call) help() string {
 		c.verb.does, c.verb.name, c.verb.args, c.flags.FlagUsages(), c.verb.example)
 }
 
-// none rejects arguments where a verb takes flags only.
-func (c *call) none() error {
+// parseFlagsOnly is for verbs that take no arguments.
+func (c *call) parseFlagsOnly() error {
+	if err := c.parse(); err != nil {
+		return err
+	}
 	if c.flags.NArg() > 0 {
 		return fmt.Errorf("%q is not a flag; see smokeproof %s --help", c.flags.Arg(0), c.verb.name)
 	}

@@ -25,10 +25,7 @@ func runCheck(c *call) (int, error) {
 	c.flags.StringVar(&markdown, "markdown", "", "write a summary for a merge request to `FILE`")
 	c.flags.StringVar(&sarif, "sarif", "", "write SARIF 2.1.0 to `FILE`")
 	c.flags.BoolVar(&c.bisect, "bisect", false, "exit 125 instead of 2 and 3, for git bisect run")
-	if err := c.parse(); err != nil {
-		return 0, err
-	}
-	if err := c.none(); err != nil {
+	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
 	r, err := c.open()
@@ -96,14 +93,14 @@ type report struct {
 }
 
 // write puts a report in its place whole or not at all.
-func (p report) write(res *harness.Results) (err error) {
+func (p report) write(res *harness.Results) error {
 	if p.path == "" {
 		return nil
 	}
 	return writeFile(p.path, func(w io.Writer) error { return p.print(w, res) })
 }
 
-func writeFile(path string, print func(io.Writer) error) (err error) {
+func writeFile(path string, print func(io.Writer) error) error {
 	f, err := os.CreateTemp(filepath.Dir(path), ".smokeproof-*")
 	if err != nil {
 		return fmt.Errorf("cannot write beside %s: %w", path, err)

@@ -30,10 +30,7 @@ func runDraw(c *call) (int, error) {
 	c.flags.StringVar(&fill, "fill", "center", "fill rule: center, inside, touch or majority")
 	c.flags.StringVar(&format, "format", "art", "art, pbm, png or bdf; pbm and png take one glyph")
 	c.flags.StringVar(&out, "out", "", "write to `FILE`; without it to standard output")
-	if err := c.parse(); err != nil {
-		return 0, err
-	}
-	if err := c.none(); err != nil {
+	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
 	if _, ok := drawFormats[format]; !ok {

@@ -15,10 +15,7 @@ var planVerb = verb{
 func runPlan(c *call) (int, error) {
 	c.selectionFlags()
 	c.flags.BoolVar(&c.json, "json", false, "print for a machine")
-	if err := c.parse(); err != nil {
-		return 0, err
-	}
-	if err := c.none(); err != nil {
+	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
 	r, err := c.open()

@@ -19,10 +19,7 @@ func runReview(c *call) (int, error) {
 	c.flags.StringVar(&results, "results", "", "results `FILE`; without it out/"+harness.ResultsName+" beside the plan")
 	c.flags.StringVar(&out, "out", "", "`DIR` of the bundle; without it review beside the results")
 	c.flags.BoolVar(&c.quiet, "quiet", false, "print errors only")
-	if err := c.parse(); err != nil {
-		return 0, err
-	}
-	if err := c.none(); err != nil {
+	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
 	if results == "" {

@@ -15,10 +15,7 @@ func runVerify(c *call) (int, error) {
 	c.planFlag()
 	c.flags.BoolVar(&c.json, "json", false, "print for a machine")
 	c.flags.BoolVar(&c.quiet, "quiet", false, "print errors only")
-	if err := c.parse(); err != nil {
-		return 0, err
-	}
-	if err := c.none(); err != nil {
+	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
 	p, err := c.loadPlan()

@@ -108,23 +108,29 @@ func (p *profiler) turn(down bool, y int) {
 	if p.open && p.down == down {
 		return
 	}
-	low, high := p.ceil(y)-y >= p.half, y-p.floor(y) >= p.half
 	if p.open {
-		p.finish(low, high)
+		p.finish(y)
 	}
+	low, high := p.overshoot(y)
 	p.open, p.down, p.fresh, p.joint = true, down, true, false
 	p.from = len(p.store)
 	p.cur = profile{up: !down, lowOvershoot: !down && low, topOvershoot: down && high}
 }
 
-// finish closes the open profile; one that meets no scan
-// line is dropped.
-func (p *profiler) finish(low, high bool) {
+// overshoot says that y lies half a pixel or more below the next scan line, and
+// above the last.
+func (p *profiler) overshoot(y int) (low, high bool) {
+	return p.ceil(y)-y >= p.half, y-p.floor(y) >= p.half
+}
+
+// finish closes the open profile at y; one that meets no scan line is dropped.
+func (p *profiler) finish(y int) {
 	p.open = false
 	p.cur.crossings = p.store[p.from:]
 	if len(p.cur.crossings) == 0 {
 		return
 	}
+	low, high := p.overshoot(y)
 	if p.down {
 		p.cur.lowOvershoot = p.cur.lowOvershoot || low
 	} else {
@@ -145,7 +151,7 @@ func (p *profiler) closePath() {
 			p.store = p.store[:len(p.store)-1]
 		}
 		n := len(p.list)
-		p.finish(p.ceil(y)-y >= p.half, y-p.floor(y) >= p.half)
+		p.finish(y)
 		// Only a last profile that meets a scan line links back to the first: so
 		// does FreeType, and its stub test hangs on it.
 		if len(p.list) > n {

@@ -46,13 +46,24 @@ func (r *Rasterizer) Bilevel(o *glyph.Outline, fill glyph.Fill, dropout glyph.Dr
 		return b.Tight(), nil
 	}
 	r.area.outline(o, &b)
-	least := map[glyph.Fill]int32{glyph.Inside: fullArea, glyph.Touch: 1, glyph.Majority: fullArea / 2}[fill]
+	least := leastArea(fill)
 	r.area.each(&b, func(row []uint64, x int, area int32) {
 		if area >= least {
 			row[x/64] |= 1 << (63 - x%64)
 		}
 	})
 	return b.Tight(), nil
+}
+
+// leastArea is how much of a pixel must be covered to turn it on.
+func leastArea(fill glyph.Fill) int32 {
+	switch fill {
+	case glyph.Inside:
+		return fullArea
+	case glyph.Majority:
+		return fullArea / 2
+	}
+	return 1
 }
 
 // Grey gives each pixel its coverage, 0 to 255, depth 8: the area inside the

@@ -10,22 +10,22 @@ import (
 // '-' is ink lost, '+' ink gained, '.' none.
 func art(c *harness.Change) []string {
 	g, d := unpack(c.Golden), unpack(c.Candidate)
-	left, bottom := min(g.left, d.left), min(g.bottom, d.bottom)
-	right, top := max(g.right(), d.right()), max(g.top(), d.top())
-	if g.empty() {
-		left, bottom, right, top = d.left, d.bottom, d.right(), d.top()
-	} else if d.empty() {
-		left, bottom, right, top = g.left, g.bottom, g.right(), g.top()
+	left, bottom := min(g.Left, d.Left), min(g.Bottom, d.Bottom)
+	right, top := max(g.Right(), d.Right()), max(g.Top(), d.Top())
+	if blank(&g) {
+		left, bottom, right, top = d.Left, d.Bottom, d.Right(), d.Top()
+	} else if blank(&d) {
+		left, bottom, right, top = g.Left, g.Bottom, g.Right(), g.Top()
 	}
 	var rows []string
 	for y := top - 1; y >= bottom; y-- {
 		var sb strings.Builder
 		for x := left; x < right; x++ {
 			i := 0
-			if g.ink(x, y) {
+			if inked(&g, x, y) {
 				i |= 1
 			}
-			if d.ink(x, y) {
+			if inked(&d, x, y) {
 				i |= 2
 			}
 			sb.WriteByte(".-+#"[i])
@@ -39,10 +39,10 @@ func art(c *harness.Change) []string {
 func rows(p *harness.Picture) []string {
 	b := unpack(p)
 	var out []string
-	for y := b.top() - 1; y >= b.bottom; y-- {
+	for y := b.Top() - 1; y >= b.Bottom; y-- {
 		var sb strings.Builder
-		for x := b.left; x < b.right(); x++ {
-			if b.ink(x, y) {
+		for x := b.Left; x < b.Right(); x++ {
+			if inked(&b, x, y) {
 				sb.WriteByte('#')
 			} else {
 				sb.WriteByte('.')
