@@ -3,6 +3,8 @@ package face
 import (
 	"errors"
 
+	"golang.org/x/image/math/fixed"
+
 	"smokeproof/harness/glyph"
 )
 
@@ -17,6 +19,9 @@ type Face interface {
 	Digest() [32]byte
 	// Refs lists every glyph in index order, keys set and unique.
 	Refs() []glyph.Ref
+	// Advance is a glyph's linear advance width in 26.6 font units, 0 for an
+	// index that the face does not have.
+	Advance(index int) fixed.Int26_6
 	// Design returns the unhinted outline of a glyph with its declared stems
 	// and the face's zones.
 	Design(index int) (*glyph.Design, error)

@@ -3,6 +3,8 @@ package face
 import (
 	"encoding/binary"
 
+	"golang.org/x/image/math/fixed"
+
 	"smokeproof/harness/glyph"
 )
 
@@ -27,6 +29,12 @@ func (f *TrueType) readMetrics() error {
 // HMetrics is a glyph's advance width and left side bearing.
 func (f *TrueType) HMetrics(index int) (advance, lsb glyph.FUnit) {
 	return longMetrics(f.tables.get("hmtx"), f.hMetrics, index)
+}
+
+// Advance is a glyph's linear advance width in 26.6 font units.
+func (f *TrueType) Advance(index int) fixed.Int26_6 {
+	advance, _ := f.HMetrics(index)
+	return fixed.Int26_6(advance) << 6
 }
 
 // VMetrics is a glyph's advance height and top side bearing. Without vmtx the

@@ -120,12 +120,8 @@ func (p *pen) outline(ref glyph.Ref) (o glyph.Outline, err error) {
 
 // swidth is the design advance in thousandths of the em, rounded half up.
 func (p *pen) swidth(ref glyph.Ref) int {
-	tt, ok := p.face.(*face.TrueType)
-	if !ok {
-		return 0
-	}
-	advance, _ := tt.HMetrics(ref.Index)
-	return (int(advance)*1000 + p.face.UPEM()/2) / p.face.UPEM()
+	upem := int64(p.face.UPEM()) << 6
+	return int((int64(p.face.Advance(ref.Index))*1000 + upem/2) / upem)
 }
 
 // pixels rounds to whole pixels, half up, as FreeType rounds advances.
