@@ -44,6 +44,7 @@ type library struct {
 	settings settings
 	ft       C.FT_Library
 	face     C.FT_Face
+	data     unsafe.Pointer // the file's bytes, which FreeType reads from as long as the face is open
 	path     string
 	index    int
 }
@@ -59,7 +60,10 @@ func openLibrary(s settings) (*library, error) {
 	return l, nil
 }
 
-func (l *library) close() { C.FT_Done_FreeType(l.ft) }
+func (l *library) close() {
+	C.FT_Done_FreeType(l.ft)
+	C.free(l.data)
+}
 
 func (l *library) identity() glyph.Identity {
 	var major, minor, patch C.FT_Int
@@ -102,9 +106,16 @@ func (l *library) open(path string, index int) error {
 		C.FT_Done_Face(l.face)
 		l.face = nil
 	}
-	name := C.CString(path)
-	defer C.free(unsafe.Pointer(name))
-	if e := C.FT_New_Face(l.ft, name, C.FT_Long(index), &l.face); e != 0 {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	if !l.settings.hdmx {
+		hideTable(data, "hdmx")
+	}
+	C.free(l.data)
+	l.data = C.CBytes(data)
+	if e := C.FT_New_Memory_Face(l.ft, (*C.FT_Byte)(l.data), C.FT_Long(len(data)), C.FT_Long(index), &l.face); e != 0 {
 		l.face = nil
 		return fmt.Errorf("%s: FreeType cannot open it: error 0x%02x", path, int(e))
 	}
@@ -122,9 +133,6 @@ func (l *library) flags(grey bool) C.FT_Int32 {
 		f = C.target_light
 	case "none":
 		f |= C.FT_LOAD_NO_HINTING
-	}
-	if !l.settings.hdmx {
-		f |= C.FT_LOAD_COMPUTE_METRICS
 	}
 	if !l.settings.strikes {
 		f |= C.FT_LOAD_NO_BITMAP
