@@ -296,18 +296,35 @@ func (r *planReader) renderer(at func(string) string, d *Device) {
 		}
 	case "freetype":
 		if len(d.Command) == 0 {
-			d.Command = []string{"smokeproof-freetype"}
+			d.Command = []string{freeTypeWorker()}
 		}
 	case "process":
 		if len(d.Command) == 0 {
 			r.fail(at("renderer"), "device %q has renderer = \"process\" but no command; add command = [\"…\"]", d.Name)
 		}
-		if d.Fill != glyph.Center {
-			r.fail(at("fill"), "fill %q is not supported by a process renderer in this plan; remove it", d.Fill)
-		}
 	default:
 		r.fail(at("renderer"), "renderer %q is unknown; use \"built-in\", \"freetype\" or \"process\"", d.Renderer)
 	}
+	if d.Renderer != "built-in" && d.Fill != glyph.Center {
+		r.fail(at("fill"), "fill %q is not supported by a process renderer in this plan; remove it", d.Fill)
+	}
+}
+
+// freeTypeWorker is the worker beside this program, where make puts it, else
+// the one that PATH finds.
+func freeTypeWorker() string {
+	const name = "smokeproof-freetype"
+	if self, err := os.Executable(); err == nil {
+		if beside := filepath.Join(filepath.Dir(self), name); exists(beside) {
+			return beside
+		}
+	}
+	return name
+}
+
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return err == nil
 }
 
 func (r *planReader) resolution(at func(string) string, f *planFileDevice) glyph.Resolution {

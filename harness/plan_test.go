@@ -69,6 +69,7 @@ func TestPlanFaultsNameFileAndLine(t *testing.T) {
 		{"only one resolution counts", face + "[[device]]\nname = \"d\"\ndpi = 300\ndots_per_mm = 8\nsizes = [8]\n", "p.toml:7: device \"d\" gives both"},
 		{"a process needs a command", face + device + "renderer = \"process\"\n", "p.toml:8: device \"d\" has renderer"},
 		{"an option that would not be honoured is refused", face + device + "renderer = \"process\"\ncommand = [\"x\"]\nfill = \"touch\"\n", "p.toml:10: fill \"touch\" is not supported"},
+		{"nor by FreeType's worker, whose fill is its own", face + device + "renderer = \"freetype\"\nfill = \"touch\"\n", "p.toml:9: fill \"touch\" is not supported"},
 		{"an empty plan checks nothing and must not pass", "", "p.toml:1: no [[face]]"},
 	} {
 		_, err := planIn(t, c.text)

@@ -10,8 +10,9 @@ import (
 
 // fault is what a process did wrong while it drew.
 type fault struct {
-	what  string
-	words string // the end of its standard error
+	what   string
+	words  string // the end of its standard error
+	killed bool   // a signal ended the process: its own fault, or somebody else's deed
 }
 
 func (f *fault) Error() string {
@@ -26,6 +27,11 @@ func (f *fault) Error() string {
 // be restarted twice per glyph.
 const hopeless = 32
 
+// attempts is how often one glyph is asked for where a signal ends the process
+// each time. The first kills may have come from outside, out of memory or a
+// person's hand, and say nothing of the glyph.
+const attempts = 4
+
 // isolation draws a job so that a faulty glyph costs itself alone.
 type isolation struct {
 	seat         seat
@@ -39,12 +45,11 @@ func (i *isolation) draw(ctx context.Context, refs []glyph.Ref) error {
 	if len(refs) == 0 {
 		return nil
 	}
-	cells, err := i.seat.ask(ctx, i.job, refs)
-	var f *fault
+	cells, f, err := i.ask(ctx, refs)
 	switch {
 	case err == nil:
 		return i.hand(refs, cells)
-	case !errors.As(err, &f):
+	case f == nil:
 		return err
 	case len(refs) == 1 || !i.seat.splits():
 		i.alone++
@@ -58,6 +63,17 @@ func (i *isolation) draw(ctx context.Context, refs []glyph.Ref) error {
 		return i.fail(refs[half:], f)
 	}
 	return i.draw(ctx, refs[half:])
+}
+
+// ask asks once, and again for a lone glyph whose process a signal ended.
+func (i *isolation) ask(ctx context.Context, refs []glyph.Ref) (cells map[glyph.Key]glyph.Cell, f *fault, err error) {
+	for n := 1; ; n++ {
+		f = nil
+		cells, err = i.seat.ask(ctx, i.job, refs)
+		if !errors.As(err, &f) || !f.killed || len(refs) > 1 || n == attempts {
+			return cells, f, err
+		}
+	}
 }
 
 func (i *isolation) hand(refs []glyph.Ref, cells map[glyph.Key]glyph.Cell) error {

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"os/exec"
 	"sync"
 	"time"
@@ -42,6 +43,20 @@ func (s *workerSeat) ready(ctx context.Context) error {
 	if s.w != nil {
 		return nil
 	}
+	var err error
+	for range attempts {
+		if err = s.start(ctx); err == nil {
+			return nil
+		}
+		var f *fault
+		if !errors.As(err, &f) || !f.killed {
+			break
+		}
+	}
+	return err
+}
+
+func (s *workerSeat) start(ctx context.Context) error {
 	w, err := startWorker(s.process.options)
 	if err != nil {
 		return err
@@ -153,7 +168,8 @@ func (w *worker) exchange(ctx context.Context, limit time.Duration, request []by
 	case errors.Is(err, errTooLong):
 		return nil, &fault{what: "answered nonsense: " + err.Error()}
 	}
-	return nil, &fault{what: "ended in mid-answer (" + w.end() + ")"}
+	ended := w.end()
+	return nil, &fault{what: "ended in mid-answer (" + ended.String() + ")", killed: ended.ExitCode() < 0}
 }
 
 var errTooLong = errors.New("the answer is longer than allowed")
@@ -213,7 +229,7 @@ func (w *worker) blame(err error) error {
 
 // end closes the worker's input, waits until it is gone, and tells how it
 // ended. A worker that stays is killed after a second.
-func (w *worker) end() string {
+func (w *worker) end() *os.ProcessState {
 	w.in.Close()
 	late := time.AfterFunc(time.Second, w.kill)
 	defer late.Stop()
@@ -221,5 +237,5 @@ func (w *worker) end() string {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	w.ended = true
-	return w.cmd.ProcessState.String()
+	return w.cmd.ProcessState
 }
