@@ -18,6 +18,7 @@ type comparison struct {
 	filter  Selection
 	design  func(glyph.Ref) *glyph.Design // nil results where no face is at hand
 	outline func(glyph.Ref) string
+	beside  []*glyph.Cell // goldens that stand, to set words with
 	out     StrikeResult
 }
 
@@ -64,6 +65,9 @@ func (c *comparison) hold(approved *golden.Strike, drawn []render.Drawn) *Strike
 		c.standing(approved, &c.out.Changes[i])
 	}
 	sortWorstFirst(c.out.Changes)
+	if len(c.out.Changes) > 0 {
+		c.out.Neighbours = neighbours(c.beside)
+	}
 	return &c.out
 }
 
@@ -77,6 +81,9 @@ func (c *comparison) glyph(g *glyph.Cell, d *render.Drawn) {
 		c.add(d.Cell.Ref, "new", diff.Report{}, nil, &d.Cell)
 	case g.Advance == d.Cell.Advance && g.Bitmap.Equal(&d.Cell.Bitmap):
 		c.out.Equal++
+		if besideOthers(g.Code) {
+			c.beside = append(c.beside, g)
+		}
 	default:
 		c.out.Changed++
 		p := diff.Pair{Golden: g, Candidate: &d.Cell, Design: c.design(d.Cell.Ref), PPEM: c.id.PPEM()}
@@ -98,6 +105,10 @@ func (c *comparison) add(ref glyph.Ref, status string, rep diff.Report, g, cand 
 	if cand != nil {
 		digest := cand.Digest()
 		ch.Digest = hex.EncodeToString(digest[:])
+	}
+	if g != nil {
+		digest := g.Digest()
+		ch.Over = hex.EncodeToString(digest[:])
 	}
 	if status != "new" {
 		ch.Severity = rep.Worst().String()

@@ -53,6 +53,7 @@ type Change struct {
 	Lost     int     `json:"lost"`
 	Gained   int     `json:"gained"`
 	Digest   string  `json:"digest"` // hex SHA-256 of the candidate; what a decision names
+	Over     string  `json:"over"`   // hex SHA-256 of the golden, or ""; what a decision replaces
 
 	Findings  []Finding `json:"findings"`
 	Golden    *Picture  `json:"golden"`    // null for new
@@ -128,6 +129,16 @@ type StrikeRecord struct {
 	New     int    `json:"new"`
 	Missing int    `json:"missing"`
 	Undrawn int    `json:"undrawn"`
+	// Neighbours are letters that stand as approved, to set beside those that do
+	// not; only where something changed.
+	Neighbours []Neighbour `json:"neighbours,omitempty"`
+}
+
+// Neighbour is one glyph that is as approved.
+type Neighbour struct {
+	Glyph   string  `json:"glyph"`
+	Code    int     `json:"code"`
+	Picture Picture `json:"picture"`
 }
 
 // Summary closes results.json.
