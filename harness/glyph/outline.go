@@ -23,6 +23,10 @@ type Point struct {
 type Outline struct {
 	Points []Point
 	Ends   []int
+
+	// Modes is nil, or for each contour the dropout mode from it on: the parts of
+	// a composite may ask for different ones. It overrides the glyph's mode.
+	Modes []Dropout
 }
 
 // Dropout is the TrueType dropout mode: the argument of SCANTYPE (0 to 7), or
@@ -31,8 +35,10 @@ type Dropout int8
 
 // DropoutOff fills by rules 1 and 2 alone. DropoutType1 is what FreeType uses
 // for outlines that carry no mode: simple, stubs excluded (ftraster.c).
+// DropoutKeep, among an outline's modes, goes on in that of the contour before.
 const (
 	DropoutOff   Dropout = -1
+	DropoutKeep  Dropout = -2
 	DropoutType1 Dropout = 1
 )
 

@@ -12,10 +12,11 @@ type areas struct {
 	width, height int
 	cover         []int32 // height that edges cross in this pixel's row
 	part          []int32 // area right of the edge inside the pixel, doubled
-	at, start     vec
+	path          path
+	at            vec
 }
 
-func (a *areas) outline(o *glyph.Outline, b *glyph.Bitmap) {
+func (a *areas) outline(o *glyph.Outline, b *glyph.Bitmap) error {
 	a.width, a.height = b.Width, b.Height
 	n := b.Width * b.Height
 	if cap(a.cover) < n {
@@ -24,9 +25,26 @@ func (a *areas) outline(o *glyph.Outline, b *glyph.Bitmap) {
 	a.cover, a.part = a.cover[:n], a.part[:n]
 	clear(a.cover)
 	clear(a.part)
-	walk(o, func(p glyph.Point) vec {
-		return vec{int(p.X)<<2 - b.Left<<8, int(p.Y)<<2 - b.Bottom<<8}
-	}, a)
+	if err := a.path.of(o, 4, vec{-b.Left << 8, -b.Bottom << 8}); err != nil {
+		return err
+	}
+	points := a.path.points
+	for _, v := range a.path.verbs {
+		switch v {
+		case moveTo:
+			a.at, points = points[0], points[1:]
+		case lineTo, closeTo:
+			a.lineTo(points[0])
+			points = points[1:]
+		case conicTo:
+			a.conicTo(points[0], points[1])
+			points = points[2:]
+		case cubicTo:
+			a.cubicTo(points[0], points[1], points[2])
+			points = points[3:]
+		}
+	}
+	return nil
 }
 
 // each visits every pixel, rows top to bottom. Doubly covered area counts once;
@@ -46,9 +64,6 @@ func (a *areas) each(b *glyph.Bitmap, set func(row []uint64, x int, area int32))
 		}
 	}
 }
-
-func (a *areas) moveTo(p vec) { a.at, a.start = p, p }
-func (a *areas) closePath()   { a.lineTo(a.start) }
 
 func (a *areas) conicTo(c, to vec) {
 	from := a.at

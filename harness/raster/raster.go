@@ -12,6 +12,10 @@ import (
 // ErrTooLarge says that an outline's box has more pixels than MaxPixels.
 var ErrTooLarge = errors.New("outline too large")
 
+// ErrMalformed says that the points of a contour are in an order that no curve
+// has: it begins with a cubic control, or one such control stands alone.
+var ErrMalformed = errors.New("malformed contour")
+
 // MaxPixels bounds a bitmap's area: a glyph of 72 pt at 2400 dpi has 5.8
 // million pixels.
 const MaxPixels = 1 << 26
@@ -42,10 +46,18 @@ func (r *Rasterizer) Bilevel(o *glyph.Outline, fill glyph.Fill, dropout glyph.Dr
 		return glyph.Bitmap{Depth: 1}, err
 	}
 	if fill == glyph.Center {
-		r.sweep.outline(o, &b, dropout, r.HighPrecision)
+		p := coarse
+		if r.HighPrecision {
+			p = fine
+		}
+		if err := r.sweep.outline(o, &b, dropout, p); err != nil {
+			return glyph.Bitmap{}, err
+		}
 		return b.Tight(), nil
 	}
-	r.area.outline(o, &b)
+	if err := r.area.outline(o, &b); err != nil {
+		return glyph.Bitmap{}, err
+	}
 	least := leastArea(fill)
 	r.area.each(&b, func(row []uint64, x int, area int32) {
 		if area >= least {
@@ -73,7 +85,9 @@ func (r *Rasterizer) Grey(o *glyph.Outline) (glyph.Bitmap, error) {
 	if err != nil || b.Width == 0 || b.Height == 0 {
 		return glyph.Bitmap{Depth: 8}, err
 	}
-	r.area.outline(o, &b)
+	if err := r.area.outline(o, &b); err != nil {
+		return glyph.Bitmap{}, err
+	}
 	r.area.each(&b, func(row []uint64, x int, area int32) {
 		v := uint64(min(area>>9, 255))
 		row[x/8] |= v << (56 - 8*(x%8))

@@ -1,0 +1,104 @@
+package raster
+
+import "smokeproof/harness/glyph"
+
+// vec is a point in whatever sub-pixel unit its user chose, Y up.
+type vec struct{ x, y int }
+
+func half(a, b vec) vec { return vec{(a.x + b.x) / 2, (a.y + b.y) / 2} }
+
+// verb is a step of a path; it takes its last point and those before it.
+type verb uint8
+
+const (
+	moveTo  verb = iota // one point; begins a contour
+	lineTo              // one point
+	conicTo             // a control and an end
+	cubicTo             // two controls and an end
+	closeTo             // one point, where the contour began; ends it
+)
+
+// path is an outline as closed contours of lines and curves. Where two quadratic
+// controls meet, the on-curve point half-way is implied. A contour that begins
+// with a control starts at its last point, or half-way to it.
+type path struct {
+	verbs  []verb
+	points []vec
+}
+
+// of reads an outline; each point p becomes p × scale + shift. It fails with
+// ErrMalformed where the points of a contour are in an impossible order.
+func (p *path) of(o *glyph.Outline, scale int, shift vec) error {
+	p.verbs, p.points = p.verbs[:0], p.points[:0]
+	first := 0
+	for _, end := range o.Ends {
+		if end < first-1 || end >= len(o.Points) {
+			return ErrMalformed
+		}
+		if end >= first && !p.contour(o.Points[first:end+1], scale, shift) {
+			return ErrMalformed
+		}
+		first = end + 1
+	}
+	return nil
+}
+
+func (p *path) contour(ps []glyph.Point, scale int, shift vec) bool {
+	at := func(q glyph.Point) vec { return vec{int(q.X)*scale + shift.x, int(q.Y)*scale + shift.y} }
+	start, i, n := at(ps[0]), 1, len(ps)
+	switch last := ps[n-1]; {
+	case ps[0].Kind == glyph.Cubic:
+		return false
+	case ps[0].Kind == glyph.OnCurve:
+	case last.Kind == glyph.OnCurve:
+		start, i, n = at(last), 0, n-1
+	default:
+		start, i = half(start, at(last)), 0
+	}
+	p.add(moveTo, start)
+	for i < n {
+		q := at(ps[i])
+		switch ps[i].Kind {
+		case glyph.OnCurve:
+			p.add(lineTo, q)
+			i++
+		case glyph.Quad:
+			to := start
+			if i++; i < n {
+				switch to = at(ps[i]); ps[i].Kind {
+				case glyph.OnCurve:
+					i++
+				case glyph.Quad:
+					to = half(q, to)
+				default:
+					return false
+				}
+			}
+			p.add(conicTo, q, to)
+		case glyph.Cubic:
+			if i+1 >= n || ps[i+1].Kind != glyph.Cubic {
+				return false
+			}
+			c, to := at(ps[i+1]), start
+			if i += 2; i < n {
+				to = at(ps[i])
+				i++
+			}
+			p.add(cubicTo, q, c, to)
+		}
+	}
+	p.add(closeTo, start)
+	return true
+}
+
+func (p *path) add(v verb, points ...vec) {
+	p.verbs = append(p.verbs, v)
+	p.points = append(p.points, points...)
+}
+
+// transpose swaps the axes.
+func (p *path) transpose() {
+	for i, q := range p.points {
+		p.points[i] = vec{q.y, q.x}
+	}
+}
