@@ -64,6 +64,7 @@ type part struct {
 	points   []bytecode.Vec // 26.6
 	on       []bool
 	ends     []int
+	modes    []glyph.Dropout // by contour
 	phantoms [4]bytecode.Vec
 }
 
@@ -77,7 +78,7 @@ func (t *trueType) Fit(index int) (*Fitted, error) {
 		return nil, err
 	}
 	o := &t.out
-	o.Outline.Points, o.Outline.Ends = o.Outline.Points[:0], p.ends
+	o.Outline.Points, o.Outline.Ends, o.Outline.Modes = o.Outline.Points[:0], p.ends, p.modes
 	left := p.phantoms[0].X
 	for i, v := range p.points {
 		kind := glyph.Quad
@@ -140,7 +141,16 @@ func (t *trueType) simple(g *face.Glyph, phantoms [4]bytecode.Vec) *part {
 	if n > 0 {
 		t.hint(g.Instructions, false)
 	}
-	return t.take(n)
+	part := t.take(n)
+	for i := range part.ends {
+		part.modes = append(part.modes, glyph.DropoutKeep)
+		if i == 0 && len(g.Instructions) > 0 && !t.unhinted {
+			// FreeType marks the first contour with SCANTYPE's mode, whether SCANCTRL
+			// is on or off (ttgload.c, TT_Hint_Glyph).
+			part.modes[0] = glyph.Dropout(t.machine.ScanType() & 7)
+		}
+	}
+	return part
 }
 
 // hint rounds the phantom points and runs a glyph's program over the zone.
@@ -154,9 +164,11 @@ func (t *trueType) hint(program []byte, composite bool) {
 	z.Current[n+1].X = (z.Current[n+1].X + 32) &^ 63
 	z.Current[n+2].Y = (z.Current[n+2].Y + 32) &^ 63
 	z.Current[n+3].Y = (z.Current[n+3].Y + 32) &^ 63
-	if len(program) > 0 {
-		_ = t.machine.Run(z, program, composite) // lenient: see Fit
+	if len(program) == 0 {
+		t.machine.Begin() // dropout control, too, is what prep left
+		return
 	}
+	_ = t.machine.Run(z, program, composite) // lenient: see Fit
 }
 
 // take copies the zone's n points and its phantoms out.
@@ -205,7 +217,9 @@ func (t *trueType) composite(index int, g *face.Glyph, phantoms [4]bytecode.Vec,
 	copy(z.Unscaled, z.Current)
 	copy(z.Original, z.Current)
 	t.hint(g.Instructions, true)
-	return t.take(n), nil
+	fitted := t.take(n)
+	fitted.modes = whole.modes
+	return fitted, nil
 }
 
 // place adds a fitted component to the composite.
@@ -224,6 +238,7 @@ func (t *trueType) place(whole, sub *part, c *face.Component) error {
 		whole.points = append(whole.points, bytecode.Vec{X: v.X + d.X, Y: v.Y + d.Y})
 	}
 	whole.on = append(whole.on, sub.on...)
+	whole.modes = append(whole.modes, sub.modes...)
 	for _, e := range sub.ends {
 		whole.ends = append(whole.ends, base+e)
 	}

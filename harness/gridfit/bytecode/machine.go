@@ -150,6 +150,10 @@ func (m *Machine) Dropout() int {
 	return int(m.gs.scanType)
 }
 
+// ScanType is SCANTYPE's argument as the last program left it, whether dropout
+// control is on or off.
+func (m *Machine) ScanType() int { return int(m.gs.scanType) }
+
 // Error is a fault in a program: where it stood and what was wrong.
 type Error struct {
 	Program string // "fpgm", "prep" or "glyf"
