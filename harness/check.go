@@ -19,7 +19,7 @@ type StrikeResult struct {
 // summary then says Partial.
 func (r *Run) Check(ctx context.Context, yield func(*StrikeResult) error) (*Summary, error) {
 	sum := NewSummary()
-	err := inOrder(ctx, r.options.Workers, r.strikes, r.checkStrike, func(_ *StrikeJob, s *StrikeResult) error {
+	err := inOrder(ctx, r.options.Workers, r.strikes, r.recall, func(_ *StrikeJob, s *StrikeResult) error {
 		sum.Add(s, r.Plan.Gate)
 		return yield(s)
 	})
@@ -30,6 +30,12 @@ func (r *Run) Check(ctx context.Context, yield func(*StrikeResult) error) (*Summ
 }
 
 func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
+	return r.checkGlyphs(ctx, s, r.options.Filter.Glyphs.Has)
+}
+
+// checkGlyphs draws a strike's glyphs and holds them against their goldens.
+// A golden that wanted keeps and nothing drew is missing.
+func (r *Run) checkGlyphs(ctx context.Context, s *StrikeJob, wanted func(glyph.Ref) bool) (*StrikeResult, error) {
 	approved, err := r.Store.Load(ctx, s.Strike)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Strike, err)
@@ -39,7 +45,7 @@ func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, err
 		return nil, err
 	}
 	c := newComparison(s.Strike, r.Plan.DistanceMM)
-	c.filter = r.options.Filter.Glyphs
+	c.wanted = wanted
 	c.design = func(ref glyph.Ref) *glyph.Design { return designOf(r.faces[s.Face.Name], ref.Index) }
 	c.outline = func(ref glyph.Ref) string {
 		o, err := r.builtIn.Outline(ctx, s.job(), ref)

@@ -94,7 +94,7 @@ func (o *CompareOptions) comparison(a, b *golden.Font) (*comparison, error) {
 		s.Mode = glyph.Grey
 	}
 	c := newComparison(s, o.DistanceMM)
-	c.filter = o.Glyphs
+	c.wanted = o.Glyphs.Has
 	if o.Face != nil {
 		index := map[glyph.Key]int{}
 		for _, r := range o.Face.Refs() {

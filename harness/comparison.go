@@ -15,7 +15,7 @@ import (
 type comparison struct {
 	id      glyph.Strike
 	judge   *diff.Judge
-	filter  Selection
+	wanted  func(glyph.Ref) bool          // says of a golden that nothing drew whether it is missing
 	design  func(glyph.Ref) *glyph.Design // nil results where no face is at hand
 	outline func(glyph.Ref) string
 	beside  []*glyph.Cell // goldens that stand, to set words with
@@ -26,6 +26,7 @@ func newComparison(s glyph.Strike, distanceMM float64) *comparison {
 	return &comparison{
 		id:      s,
 		judge:   diff.NewJudge(diff.Viewing{DPI: s.DPI, DistanceMM: distanceMM}),
+		wanted:  func(glyph.Ref) bool { return true },
 		design:  func(glyph.Ref) *glyph.Design { return nil },
 		outline: func(glyph.Ref) string { return "" },
 	}
@@ -56,7 +57,7 @@ func (c *comparison) hold(approved *golden.Strike, drawn []render.Drawn) *Strike
 	}
 	for i := range approved.Cells {
 		g := &approved.Cells[i]
-		if goldens[g.Key] != nil && c.filter.Has(g.Ref) {
+		if goldens[g.Key] != nil && c.wanted(g.Ref) {
 			c.out.Missing++
 			c.add(g.Ref, "missing", c.judge.Absent(diff.Missing, g), g, nil)
 		}

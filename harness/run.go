@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"sync/atomic"
 
 	"golang.org/x/sync/errgroup"
 
@@ -21,8 +22,9 @@ var ErrUsage = errors.New("unusable input")
 // Options narrow and tune a run.
 type Options struct {
 	Filter    Filter
-	Workers   int  // strikes in work at once; 0 means one per core
-	NoProcess bool // refuse process renderers, for plans of strangers
+	Workers   int    // strikes in work at once; 0 means one per core
+	NoProcess bool   // refuse process renderers, for plans of strangers
+	Cache     string // folder where Check remembers results; "" remembers nothing
 }
 
 // Run is a plan opened: its faces read, its renderers at hand.
@@ -34,6 +36,10 @@ type Run struct {
 	devices map[string]*deviceRenderer
 	faces   map[string]face.Face
 	strikes []StrikeJob
+	drawn   atomic.Int64 // glyphs
+
+	cache *cache
+	known map[string]*knownFace // by the plan's name; nil without cache
 }
 
 // StrikeJob is one strike of a run and the glyphs to draw in it.
@@ -64,6 +70,13 @@ func Open(ctx context.Context, p *Plan, o Options) (*Run, error) {
 		devices: map[string]*deviceRenderer{}, faces: map[string]face.Face{},
 	}
 	r.Store.Gzip = p.Gzip
+	if o.Cache != "" {
+		var err error
+		if r.cache, err = openCache(o.Cache, p.Goldens); err != nil {
+			return nil, err
+		}
+		r.known = map[string]*knownFace{}
+	}
 	if err := r.open(ctx); err != nil {
 		r.Close()
 		return nil, err
@@ -112,6 +125,9 @@ func (r *Run) openFace(f *PlanFace) ([]glyph.Ref, error) {
 			refs = append(refs, ref)
 		}
 	}
+	if r.cache != nil {
+		r.known[f.Name] = r.cache.know(fc, refs)
+	}
 	return refs, nil
 }
 
@@ -143,12 +159,19 @@ func (r *Run) Strikes() []StrikeJob { return r.strikes }
 
 // Close ends the renderers.
 func (r *Run) Close() error {
+	if r.cache != nil {
+		r.cache.files.keep()
+	}
 	var errs []error
 	for _, d := range r.devices {
 		errs = append(errs, d.Close())
 	}
 	return errors.Join(errs...)
 }
+
+// Drawn counts the glyphs drawn so far; those that the cache knew are not among
+// them.
+func (r *Run) Drawn() int { return int(r.drawn.Load()) }
 
 // Draw draws the selected glyphs of every strike, in plan order, without goldens.
 func (r *Run) Draw(ctx context.Context, yield func(*StrikeJob, []render.Drawn) error) error {
@@ -158,6 +181,7 @@ func (r *Run) Draw(ctx context.Context, yield func(*StrikeJob, []render.Drawn) e
 func (r *Run) draw(ctx context.Context, s *StrikeJob) ([]render.Drawn, error) {
 	out := make([]render.Drawn, 0, len(s.Glyphs))
 	err := r.devices[s.Device.Name].Draw(ctx, s.job(), func(d render.Drawn) error {
+		r.drawn.Add(1)
 		out = append(out, d)
 		return nil
 	})

@@ -30,6 +30,7 @@ type call struct {
 	glyphs                 string
 	json, quiet, noProcess bool
 	bisect                 bool
+	cache                  string // folder; "" remembers nothing
 }
 
 func (c *call) parse() error {
@@ -102,7 +103,7 @@ func (c *call) open() (*harness.Run, error) {
 	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
 		return nil, fmt.Errorf("--glyphs: %w", err)
 	}
-	return harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess})
+	return harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess, Cache: c.cache})
 }
 
 func (c *call) say(format string, args ...any) {

@@ -25,8 +25,12 @@ func runCheck(c *call) (int, error) {
 	c.flags.StringVar(&markdown, "markdown", "", "write a summary for a merge request to `FILE`")
 	c.flags.StringVar(&sarif, "sarif", "", "write SARIF 2.1.0 to `FILE`")
 	c.flags.BoolVar(&c.bisect, "bisect", false, "exit 125 instead of 2 and 3, for git bisect run")
+	noCache := c.flags.Bool("no-cache", false, "remember nothing and trust nothing remembered: draw all")
 	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
+	}
+	if !*noCache {
+		c.cache = harness.DefaultCache()
 	}
 	r, err := c.open()
 	if err != nil {

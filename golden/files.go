@@ -1,0 +1,14 @@
+package golden
+
+import (
+	"path/filepath"
+
+	"smokeproof/harness/glyph"
+)
+
+// Files names the files of one strike, whether or not they are there: bitmaps,
+// in the order in which they are looked for, and approvals.
+func (s *Store) Files(id glyph.Strike) (bitmaps []string, approvals string, ok bool) {
+	base := filepath.Join(s.dir, place(id))
+	return []string{base + ".bdf", base + ".bdf.gz"}, base + ".approvals", true
+}

@@ -1,0 +1,186 @@
+package harness
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+)
+
+// cache remembers what strikes came to, so that a run works only on what
+// changed since. It holds no truth of its own: whatever is lost or torn is
+// worked out again.
+//
+//	FOLDER/strikes/ab/KEY   what a strike came to (see strikeKey for KEY)
+//	FOLDER/faces/ab/DIGEST  the parts of a revision of a face
+//	FOLDER/files/ab/KEY     the digests of a golden store's files
+//
+// A strike's entry also names the parts of the face that it was drawn from.
+// Where only some glyphs have other parts now, those are drawn again and the
+// rest of the entry stands.
+//
+// Process renderers are not remembered: what a worker answers may hang on
+// libraries and scripts that its name and version do not tell.
+type cache struct {
+	dir     string
+	program string // SHA-256 of this program's own file, hex
+	files   *fileDigests
+}
+
+// cacheFormat is part of every key; it rises with the layout of entries.
+const cacheFormat = "smokeproof cache 1"
+
+// maxEntry bounds what is worth remembering about one strike, in bytes.
+const maxEntry = 16 << 20
+
+// DefaultCache is where results are remembered: smokeproof in the user's cache
+// folder, XDG_CACHE_HOME on Unix; "", nowhere, for a user who has none.
+func DefaultCache() string {
+	dir, err := os.UserCacheDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(dir, "smokeproof")
+}
+
+func openCache(dir, goldens string) (*cache, error) {
+	program, err := ownDigest()
+	if err != nil {
+		return nil, fmt.Errorf("cache: this program cannot read its own file: %w; say --no-cache", err)
+	}
+	c := &cache{dir: dir, program: program}
+	c.files = c.openFileDigests(goldens)
+	c.prune()
+	return c, nil
+}
+
+// ownDigest tells one build of this program from every other.
+func ownDigest() (string, error) {
+	path, err := os.Executable()
+	if err != nil {
+		return "", err
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// entry is what a strike came to, as it is remembered.
+type entry struct {
+	Parts  string       `json:"parts"` // name of the face's parts
+	Record StrikeRecord `json:"record"`
+	// Changes are as in results.json.
+	Changes []Change `json:"changes"`
+}
+
+// recall checks a strike, working only on what the cache does not know.
+func (r *Run) recall(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
+	if r.cache == nil || s.Device.Renderer != "built-in" {
+		return r.checkStrike(ctx, s)
+	}
+	goldens, ok := r.cache.files.of(r.Store, s.Strike)
+	if !ok {
+		return r.checkStrike(ctx, s)
+	}
+	known := r.known[s.Face.Name]
+	key := r.strikeKey(s, known, goldens)
+	old := r.cache.loadEntry(key)
+	var res *StrikeResult
+	var err error
+	if old != nil && old.Parts == known.name {
+		return &StrikeResult{StrikeRecord: old.Record, Changes: old.Changes}, nil
+	}
+	if touched := known.touched(r.cache, old); touched != nil {
+		res, err = r.checkTouched(ctx, s, old, touched)
+	} else {
+		res, err = r.checkStrike(ctx, s)
+	}
+	if err != nil {
+		return nil, err
+	}
+	// What was read must be what the key names, even while somebody approves.
+	if after, ok := r.cache.files.of(r.Store, s.Strike); ok && after == goldens {
+		r.cache.storeEntry(key, &entry{Parts: known.name, Record: res.StrikeRecord, Changes: res.Changes})
+	}
+	return res, nil
+}
+
+// checkTouched works on the glyphs that a change of the face touches and on
+// those that were no equals before; the others stand as they were.
+func (r *Run) checkTouched(ctx context.Context, s *StrikeJob, old *entry, touched map[int]bool) (*StrikeResult, error) {
+	odd := make(map[glyph.Key]bool, len(old.Changes)) // those that are missing too
+	for i := range old.Changes {
+		odd[glyph.Key(old.Changes[i].Glyph)] = true
+	}
+	some := *s
+	some.Glyphs = nil
+	wasEqual := 0
+	for _, ref := range s.Glyphs {
+		if odd[ref.Key] || touched[ref.Index] {
+			some.Glyphs = append(some.Glyphs, ref)
+			if !odd[ref.Key] {
+				wasEqual++
+			}
+		}
+	}
+	res, err := r.checkGlyphs(ctx, &some, func(ref glyph.Ref) bool { return odd[ref.Key] })
+	if err != nil {
+		return nil, err
+	}
+	res.Glyphs = old.Record.Glyphs
+	res.Equal += old.Record.Equal - wasEqual
+	return res, nil
+}
+
+// knownFace is what the cache needs to know of a face in this run.
+type knownFace struct {
+	parts  *face.Parts
+	name   string // under which the cache keeps the parts
+	glyphs string // digest of the glyphs that the run selects
+}
+
+func (c *cache) know(f face.Face, refs []glyph.Ref) *knownFace {
+	digest := f.Digest()
+	k := &knownFace{glyphs: refsDigest(refs), parts: &face.Parts{}}
+	k.name = keyOf(field{"face", digest[:]}, field{"program", []byte(c.program)})
+	if b := c.load(facesDir, k.name); b == nil || k.parts.UnmarshalBinary(b) != nil {
+		k.parts = face.PartsOf(f)
+		c.store(facesDir, k.name, k.parts.AppendBinary(nil))
+	}
+	return k
+}
+
+// touched lists the glyphs whose parts differ from those of the revision of the
+// face that an older entry was drawn from; nil where nothing can be kept.
+func (k *knownFace) touched(c *cache, old *entry) map[int]bool {
+	if old == nil || k.parts.Glyphs == nil {
+		return nil
+	}
+	var was face.Parts
+	if b := c.load(facesDir, old.Parts); b == nil || was.UnmarshalBinary(b) != nil {
+		return nil
+	}
+	if was.Common != k.parts.Common || len(was.Glyphs) != len(k.parts.Glyphs) {
+		return nil
+	}
+	out := map[int]bool{}
+	for i, part := range k.parts.Glyphs {
+		if part != was.Glyphs[i] {
+			out[i] = true
+		}
+	}
+	return out
+}
