@@ -1,7 +1,8 @@
 # make demo needs Go alone. make test installs what its tests need.
 GO ?= go
 APT = build-essential pkg-config libfreetype-dev ghostscript chromium poppler-utils \
-	fonts-dejavu-core fonts-dejavu-extra fonts-liberation2 ttf-bitstream-vera
+	fonts-dejavu-core fonts-dejavu-extra fonts-liberation2 ttf-bitstream-vera \
+	xfonts-scalable fonts-urw-base35
 
 .PHONY: all demo test setup lint bench fuzz fidelity judge archive freetype clean
 

@@ -1,5 +1,6 @@
-// Package face reads font files: [Open] and [Parse] give a [Face], which for
-// fonts with a glyf table is a [*TrueType].
+// Package face reads font files: [Open] and [Parse] give a [Face]: a [*TrueType]
+// for fonts with a glyf table, and a [PostScript] face, [*CFF] or [*Type1], for
+// cubic outlines with declared stems.
 //
 // Lengths are font units and Y grows up. Inputs are untrusted: a font that breaks
 // its format is [ErrInvalid], a sound one of another kind [ErrUnsupported], and
@@ -9,4 +10,7 @@
 // Per table: sfnt.go the container, glyf.go and design.go outlines, metrics.go
 // hmtx, vmtx and hdmx, cmap.go and post.go how glyphs are called, zones.go the
 // alignment rows, measured from letters.
+//
+// PostScript faces: type1*.go and cff*.go the two containers, charstring*.go the
+// two languages of their glyphs, plotter.go what both draw and declare.
 package face

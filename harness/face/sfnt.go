@@ -34,14 +34,25 @@ func Open(path string, index int) (Face, error) {
 
 // Parse reads a font from memory, which it keeps and does not change.
 func Parse(data []byte, index int) (Face, error) {
+	switch single := isType1(data) || isCFF(data); {
+	case single && index != 0:
+		return nil, fmt.Errorf("%w: the file holds one face, there is no face %d", ErrInvalid, index)
+	case isType1(data):
+		return newType1(data)
+	case isCFF(data):
+		return newCFF(data, nil)
+	}
 	t, err := readTables(data, index)
 	if err != nil {
 		return nil, err
 	}
-	if t.get("glyf") == nil {
-		return nil, fmt.Errorf("%w: no glyf table; only TrueType outlines can be read", ErrUnsupported)
+	switch {
+	case t.get("glyf") != nil:
+		return newTrueType(t)
+	case t.get("CFF ") != nil:
+		return newCFF(t.get("CFF "), t)
 	}
-	return newTrueType(t)
+	return nil, fmt.Errorf("%w: neither glyf nor CFF; no outlines that can be read", ErrUnsupported)
 }
 
 // tables is the directory of an sfnt (OpenType, "Font file").
@@ -82,7 +93,7 @@ func readTables(data []byte, index int) (*tables, error) {
 	switch v := string(data[at : at+4]); v {
 	case "\x00\x01\x00\x00", "true", "OTTO":
 	default:
-		return nil, fmt.Errorf("%w: begins with %q, which is no TrueType font", ErrUnsupported, v)
+		return nil, fmt.Errorf("%w: begins with %q, which is no font that can be read", ErrUnsupported, v)
 	}
 	return readDirectory(data, at)
 }

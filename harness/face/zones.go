@@ -17,22 +17,33 @@ var zoneLetters = []struct {
 	{"figure-height", true, "17", "0"},
 }
 
-// findZones measures the alignment rows of the face from its letters. A row
-// whose letters are missing is left out.
+// findZones measures the alignment rows of the face from its letters.
 func (f *TrueType) findZones() []glyph.Zone {
-	byCode := map[rune]int{}
-	for _, r := range f.refs {
+	return measureZones(f.refs, func(index int) (*glyph.Outline, error) {
+		d, err := f.design(index)
+		if err != nil {
+			return nil, err
+		}
+		return &d.Outline, nil
+	})
+}
+
+// measureZones measures a face without zones, or whose zones have no names. A
+// row whose letters are missing is left out. Outlines are in 26.6 font units.
+func measureZones(refs []glyph.Ref, outline func(index int) (*glyph.Outline, error)) []glyph.Zone {
+	m := letters{byCode: map[rune]int{}, outline: outline}
+	for _, r := range refs {
 		if r.Code != glyph.NoCode {
-			byCode[r.Code] = r.Index
+			m.byCode[r.Code] = r.Index
 		}
 	}
 	var zones []glyph.Zone
 	for _, z := range zoneLetters {
-		flat, ok := f.extreme(byCode, z.flat, z.top)
+		flat, ok := m.extreme(z.flat, z.top)
 		if !ok {
 			continue
 		}
-		over, ok := f.extreme(byCode, z.round, z.top)
+		over, ok := m.extreme(z.round, z.top)
 		if !ok || z.top && over < flat || !z.top && over > flat {
 			over = flat
 		}
@@ -41,26 +52,31 @@ func (f *TrueType) findZones() []glyph.Zone {
 	return zones
 }
 
+type letters struct {
+	byCode  map[rune]int
+	outline func(index int) (*glyph.Outline, error)
+}
+
 // extreme is the top or bottom of the first of the letters that the face has.
-func (f *TrueType) extreme(byCode map[rune]int, letters string, top bool) (glyph.FUnit, bool) {
+func (m *letters) extreme(letters string, top bool) (glyph.FUnit, bool) {
 	for _, c := range letters {
-		i, ok := byCode[c]
+		i, ok := m.byCode[c]
 		if !ok {
 			continue
 		}
-		d, err := f.design(i)
-		if err != nil || len(d.Outline.Points) == 0 {
+		o, err := m.outline(i)
+		if err != nil || len(o.Points) == 0 {
 			continue
 		}
-		y := d.Outline.Points[0].Y
-		for _, p := range d.Outline.Points {
+		y := o.Points[0].Y
+		for _, p := range o.Points {
 			if top {
 				y = max(y, p.Y)
 			} else {
 				y = min(y, p.Y)
 			}
 		}
-		return glyph.FUnit((y + 32) >> 6), true
+		return whole(y), true
 	}
 	return 0, false
 }

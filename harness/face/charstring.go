@@ -1,0 +1,134 @@
+package face
+
+import "fmt"
+
+// Limits of the charstring languages (TN5177, appendix B; Type 1 book, chapter
+// 6), and one of ours: subroutines that call each other can make a few bytes run
+// for ever, so the steps of one glyph are bounded, far above what a drawn glyph needs.
+const (
+	maxOperands = 48
+	maxNesting  = 10
+	maxStems    = 96
+	maxSteps    = 1 << 17
+)
+
+// machine is what the two charstring languages share.
+type machine struct {
+	plotter
+	stack   []fix // bottom first
+	steps   int
+	located bool // the fault has its place
+}
+
+func (m *machine) push(v fix) {
+	if len(m.stack) >= maxOperands {
+		m.fail("more than %d operands", maxOperands)
+		return
+	}
+	m.stack = append(m.stack, v)
+}
+
+func (m *machine) pop() fix {
+	n := len(m.stack)
+	if n == 0 {
+		m.fail("an operand is missing")
+		return 0
+	}
+	v := m.stack[n-1]
+	m.stack = m.stack[:n-1]
+	return v
+}
+
+// popInt is a whole number; a fraction is cut off.
+func (m *machine) popInt() int { return int(m.pop() >> 16) }
+
+// take empties the stack of exactly n operands; one fault covers all that lack.
+func (m *machine) take(operator string, n int) []fix {
+	if len(m.stack) != n {
+		m.fail("%s has %d operands, takes %d", operator, len(m.stack), n)
+		return make([]fix, n)
+	}
+	return m.clear()
+}
+
+// clear empties the stack; what it gives is valid until the next push.
+func (m *machine) clear() []fix {
+	all := m.stack
+	m.stack = m.stack[:0]
+	return all
+}
+
+// number pushes the number that begins at byte at and gives the byte after it.
+// Both languages write small numbers alike; after 255, Type 2 has a 16.16 number
+// and Type 1 a whole one, so long is what the last bit stands for (TN5177, table
+// 1; Type 1 book 6.2).
+func (m *machine) number(code []byte, at int, long fix) int {
+	b := int(code[at])
+	size := 1
+	switch {
+	case b == 255:
+		size = 5
+	case b == 28:
+		size = 3
+	case b >= 247:
+		size = 2
+	}
+	if at+size > len(code) {
+		m.fail("the charstring ends in the middle of a number")
+		return len(code)
+	}
+	switch {
+	case b == 28:
+		m.push(fix(int16(code[at+1])<<8|int16(code[at+2])) << 16)
+	case b <= 246:
+		m.push(fix(b-139) << 16)
+	case b <= 250:
+		m.push(fix((b-247)*256+int(code[at+1])+108) << 16)
+	case b <= 254:
+		m.push(fix(-(b-251)*256-int(code[at+1])-108) << 16)
+	default:
+		m.push(long * fix(int32(code[at+1])<<24|int32(code[at+2])<<16|int32(code[at+3])<<8|int32(code[at+4])))
+	}
+	return at + size
+}
+
+// work counts a step and says whether the charstring may go on.
+func (m *machine) work() bool {
+	if m.steps++; m.steps > maxSteps {
+		m.fail("more than %d steps; subroutines may call each other without end", maxSteps)
+	}
+	return m.fault == ""
+}
+
+// locate says where a fault lies: the byte where it happened, and the byte of
+// the glyph's own charstring that led there.
+func (m *machine) locate(place string, at, depth int) {
+	switch {
+	case m.fault == "":
+	case !m.located:
+		m.located = true
+		m.fault = fmt.Sprintf("byte %d of the %s: %s", at, place, m.fault)
+	case depth == 0:
+		m.fault = fmt.Sprintf("byte %d of the %s, then %s", at, place, m.fault)
+	}
+}
+
+// div is a / b, rounded half away from zero. Operands are within 2^47, so that
+// only the one number of 2^31 units could overflow; it is no length.
+func (a fix) div(b fix) fix {
+	if b == 0 {
+		return 0
+	}
+	neg := a < 0 != (b < 0)
+	if a < 0 {
+		a = -a
+	}
+	if b < 0 {
+		b = -b
+	}
+	q := (a<<16 + b/2) / b
+	if neg {
+		return -q
+	}
+	return q
+}

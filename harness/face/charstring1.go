@@ -1,0 +1,232 @@
+package face
+
+import (
+	"fmt"
+
+	"smokeproof/harness/glyph"
+)
+
+// type1 runs the charstrings of Type 1 (Type 1 book, chapter 6).
+type type1 struct {
+	*machine
+	font      *Type1
+	results   []fix // what OtherSubrs left for pop, the top last
+	flexing   bool
+	flex      []vec // the reference point, then six
+	flexStart vec
+	counters  []fix // operands of OtherSubrs 12 so far
+	widthOnly bool  // stop once the advance is known
+	sized     bool  // hsbw or sbw was run
+	part      bool  // of a composite already
+}
+
+// Operators (Type 1 book, appendix 2); two-byte ones follow 12.
+const (
+	op1HStem, op1VStem, op1VMoveTo, op1RLineTo                 = 1, 3, 4, 5
+	op1HLineTo, op1VLineTo, op1RRCurveTo, op1ClosePath         = 6, 7, 8, 9
+	op1CallSubr, op1Return, op1Escape, op1HSBW                 = 10, 11, 12, 13
+	op1EndChar, op1RMoveTo, op1HMoveTo, op1VHCurve, op1HVCurve = 14, 21, 22, 30, 31
+)
+
+// run gives true once endchar, seac or the wanted width ended the glyph.
+func (m *type1) run(code []byte, place string, depth int) (ended bool) {
+	for at := 0; at < len(code) && m.fault == ""; {
+		start, b := at, code[at]
+		if b >= 32 {
+			at = m.number(code, at, fixOne)
+			m.locate(place, start, depth)
+			continue
+		}
+		if m.work() {
+			at++
+			switch b {
+			case op1Return:
+				return false
+			case op1EndChar:
+				ended = true
+			case op1CallSubr:
+				ended = m.call(depth)
+			case op1Escape:
+				if at == len(code) {
+					m.fail("the charstring ends in the middle of an operator")
+					break
+				}
+				ended = m.escape(code[at])
+				at++
+			default:
+				m.draw(b)
+				ended = b == op1HSBW && m.widthOnly
+			}
+		}
+		m.locate(place, start, depth)
+		if ended {
+			return true
+		}
+	}
+	return false
+}
+
+func (m *type1) call(depth int) (ended bool) {
+	i := m.popInt()
+	switch {
+	case m.fault != "":
+	case depth >= maxNesting:
+		m.fail("subroutines nest deeper than %d", maxNesting)
+	case i < 0 || i >= len(m.font.subrs) || m.font.subrs[i] == nil:
+		m.fail("subroutine %d is missing", i)
+	default:
+		return m.run(m.font.subrs[i], fmt.Sprintf("subroutine %d", i), depth+1)
+	}
+	return false
+}
+
+func (m *type1) draw(op byte) {
+	if !m.sized && op != op1HSBW {
+		m.fail("a step before hsbw, which must come first")
+		return
+	}
+	switch op {
+	case op1HStem:
+		a := m.take("hstem", 2)
+		m.declare(glyph.AxisY, a[0], a[1])
+	case op1VStem:
+		a := m.take("vstem", 2)
+		m.declare(glyph.AxisX, a[0], a[1])
+	case op1HSBW:
+		a := m.take("hsbw", 2)
+		m.metrics(a[0], 0, a[1])
+	case op1RMoveTo:
+		a := m.take("rmoveto", 2)
+		m.move(a[0], a[1])
+	case op1HMoveTo:
+		m.move(m.take("hmoveto", 1)[0], 0)
+	case op1VMoveTo:
+		m.move(0, m.take("vmoveto", 1)[0])
+	case op1RLineTo:
+		a := m.take("rlineto", 2)
+		m.lineTo(a[0], a[1])
+	case op1HLineTo:
+		m.lineTo(m.take("hlineto", 1)[0], 0)
+	case op1VLineTo:
+		m.lineTo(0, m.take("vlineto", 1)[0])
+	case op1RRCurveTo:
+		m.curveTo([6]fix(m.take("rrcurveto", 6)))
+	case op1VHCurve:
+		a := m.take("vhcurveto", 4)
+		m.curveTo([6]fix{0, a[0], a[1], a[2], a[3], 0})
+	case op1HVCurve:
+		a := m.take("hvcurveto", 4)
+		m.curveTo([6]fix{a[0], 0, a[1], a[2], 0, a[3]})
+	case op1ClosePath:
+		m.clear()
+		m.close()
+	default:
+		m.fail("operator %d is unknown", op)
+	}
+}
+
+func (m *type1) escape(op byte) (ended bool) {
+	switch op {
+	case 0: // dotsection, which does nothing any more
+		m.clear()
+	case 1:
+		m.stem3(glyph.AxisX, "vstem3")
+	case 2:
+		m.stem3(glyph.AxisY, "hstem3")
+	case 6:
+		a := m.take("seac", 5)
+		m.composite(a[0], a[1], a[2], int(a[3]>>16), int(a[4]>>16))
+		return true
+	case 7:
+		a := m.take("sbw", 4)
+		m.metrics(a[0], a[1], a[2])
+		return m.widthOnly
+	case 12:
+		b, a := m.pop(), m.pop()
+		if b == 0 {
+			m.fail("a division by zero")
+		}
+		m.push(a.div(b))
+	case 16:
+		m.otherSubr()
+	case 17:
+		n := len(m.results)
+		if n == 0 {
+			m.fail("pop, and no result to pop")
+			return false
+		}
+		m.push(m.results[n-1])
+		m.results = m.results[:n-1]
+	case 33: // setcurrentpoint: the pen is there already
+		m.take("setcurrentpoint", 2)
+	default:
+		m.fail("operator 12 %d is unknown", op)
+	}
+	return false
+}
+
+// metrics sets the left sidebearing point, where the pen starts and stems are
+// counted from, and the advance.
+func (m *type1) metrics(sx, sy, advance fix) {
+	m.sized = true
+	m.dx, m.dy = m.dx+sx, m.dy+sy
+	m.x, m.y = m.dx, m.dy
+	if !m.part {
+		m.drawing.Advance = advance.units()
+	}
+}
+
+// move begins a contour; inside a flex it only steps to the flex's next point.
+func (m *type1) move(dx, dy fix) {
+	if m.flexing {
+		m.step(dx, dy)
+		return
+	}
+	m.moveTo(dx, dy)
+}
+
+// stem3 declares three stems whose counters are to be equal.
+func (m *type1) stem3(axis glyph.Axis, operator string) {
+	if !m.sized {
+		m.fail("a step before hsbw, which must come first")
+		return
+	}
+	a := m.take(operator, 6)
+	var group []int
+	for i := 0; i < 6; i += 2 {
+		group = append(group, m.declare(axis, a[i], a[i+1]))
+	}
+	if m.fault == "" {
+		m.counter(group)
+	}
+}
+
+// composite sets an accent over a base; both are named by their codes in
+// StandardEncoding. The accent's own sidebearing point falls on
+// (sb - asb + adx, ady) (Type 1 book 6.4, seac; FreeType's reading of it).
+func (m *type1) composite(asb, adx, ady fix, base, accent int) {
+	if m.part {
+		m.fail("a part of a composite is itself a composite")
+		return
+	}
+	sb := m.dx
+	m.component(base, 0, 0)
+	m.component(accent, sb-asb+adx, ady)
+}
+
+func (m *type1) component(code int, dx, dy fix) {
+	index, ok := m.font.standardGlyph(code)
+	if !ok {
+		m.fail("a composite wants character %d of StandardEncoding, which the font does not have", code)
+	}
+	if m.fault != "" {
+		return
+	}
+	m.close()
+	m.inForce(nil)
+	m.stack = m.stack[:0]
+	m.dx, m.dy = dx, dy
+	part := type1{machine: m.machine, font: m.font, part: true}
+	part.run(m.font.chars[index].code, fmt.Sprintf("charstring of glyph %d", index), 0)
+	m.close()
+}
