@@ -22,10 +22,10 @@ func runReview(c *call) (int, error) {
 	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
+	p, planErr := c.loadPlan()
 	if results == "" {
-		p, err := c.loadPlan()
-		if err != nil {
-			return 0, err
+		if planErr != nil {
+			return 0, planErr
 		}
 		results = filepath.Join(filepath.Dir(p.Path), "out", harness.ResultsName)
 	}
@@ -33,10 +33,16 @@ func runReview(c *call) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	var o review.Options
+	if planErr == nil { // results from elsewhere are shown without a plan, their ramps with gaps
+		if o.Standing, err = p.Standing(c.ctx, res); err != nil {
+			return 0, err
+		}
+	}
 	if out == "" {
 		out = filepath.Join(filepath.Dir(results), "review")
 	}
-	if err := review.Write(c.ctx, out, res, review.Options{}); err != nil {
+	if err := review.Write(c.ctx, out, res, o); err != nil {
 		return harness.ExitIncomplete, err
 	}
 	c.say("open %s", filepath.Join(out, "index.html"))

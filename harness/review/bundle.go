@@ -3,9 +3,6 @@ package review
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
-	_ "embed"
-	"encoding/base64"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -18,93 +15,123 @@ import (
 	"smokeproof/harness"
 )
 
-//go:embed page.html
-var pageHTML string
-
-//go:embed page.css
-var pageCSS string
-
-//go:embed page.js
-var pageJS string
-
 // Options tune the bundle.
-type Options struct{}
+type Options struct {
+	// Standing are the goldens of sizes where nothing changed, for ramps without
+	// gaps; nil leaves the gaps.
+	Standing []harness.Standing
+}
 
-// Write writes the bundle: index.html, summary.md, results.json and
-// differences.txt. The page needs no network and nothing beside it. Each file
-// appears whole or not at all.
-func Write(ctx context.Context, dir string, res *harness.Results, _ Options) error {
-	if err := os.MkdirAll(dir, 0o777); err != nil {
+// Write writes the bundle: index.html with its data folder, summary.md,
+// results.json and differences.txt. The page needs no network. Each file
+// appears whole or not at all; index.html comes last.
+func Write(ctx context.Context, dir string, res *harness.Results, o Options) error {
+	s := layOut(res, o.Standing)
+	files := []bundleFile{
+		{"results.json", func(w io.Writer) error { return json.NewEncoder(w).Encode(res) }},
+		{"summary.md", func(w io.Writer) error { return WriteMarkdown(w, res) }},
+		{"differences.txt", func(w io.Writer) error { return writeDifferences(w, res) }},
+	}
+	for n := range s.files {
+		files = append(files, bundleFile{dataName("plates", n), func(w io.Writer) error { return s.writePlates(w, n) }})
+	}
+	for n := range s.words {
+		files = append(files, bundleFile{dataName("words", n), func(w io.Writer) error { return s.writeWords(w, n) }})
+	}
+	files = append(files, bundleFile{"index.html", func(w io.Writer) error { return writePage(w, &s.head, onDisk) }})
+	if err := os.MkdirAll(filepath.Join(dir, "data"), 0o777); err != nil {
 		return fmt.Errorf("bundle: %w", err)
 	}
-	files := []struct {
-		name  string
-		print func(io.Writer, *harness.Results) error
-	}{
-		{"results.json", writeResults}, {"summary.md", WriteMarkdown},
-		{"differences.txt", writeDifferences}, {"index.html", writePage},
+	if err := dropData(dir, files); err != nil {
+		return fmt.Errorf("bundle: %w", err)
 	}
 	for _, f := range files {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		var b bytes.Buffer
-		if err := f.print(&b, res); err != nil {
+		if err := f.write(dir); err != nil {
 			return fmt.Errorf("bundle: %s: %w", f.name, err)
-		}
-		aside := filepath.Join(dir, ".new-"+f.name)
-		if err := os.WriteFile(aside, b.Bytes(), 0o666); err != nil {
-			return fmt.Errorf("bundle: %w", err)
-		}
-		if err := os.Rename(aside, filepath.Join(dir, f.name)); err != nil {
-			return fmt.Errorf("bundle: %w", err)
 		}
 	}
 	return nil
 }
 
-func writeResults(w io.Writer, res *harness.Results) error { return json.NewEncoder(w).Encode(res) }
+// dataName is the name of a data file below the bundle: numbers only, for names
+// of glyphs and faces come from strangers.
+func dataName(kind string, n int) string { return fmt.Sprintf("data/%s-%d.js", kind, n) }
 
-// writePage puts style, script and data into the page and lets the browser run
-// nothing else: the policy names the digest of each.
-func writePage(w io.Writer, res *harness.Results) error {
-	// json.Marshal escapes <, > and &, so no name can end the data element.
-	data, err := json.Marshal(struct {
-		Changes []*harness.Change `json:"changes"`
-		Summary harness.Summary   `json:"summary"`
-		Gate    string            `json:"gate"`
-	}{worstFirst(res), res.Summary, res.Gate})
+type bundleFile struct {
+	name  string // with slashes
+	print func(io.Writer) error
+}
+
+// write puts a file in its place whole: aside, synced, renamed.
+func (f bundleFile) write(dir string) error {
+	path := filepath.Join(dir, filepath.FromSlash(f.name))
+	aside, err := os.CreateTemp(filepath.Dir(path), ".new-*")
 	if err != nil {
 		return err
 	}
-	policy := fmt.Sprintf("default-src 'none'; style-src '%s'; script-src '%s'; base-uri 'none'; form-action 'none'", digest(pageCSS), digest(pageJS))
-	page := strings.NewReplacer("{{policy}}", policy, "{{style}}", pageCSS, "{{script}}", pageJS, "{{data}}", string(data)).Replace(pageHTML)
-	_, err = io.WriteString(w, page)
-	return err
+	defer os.Remove(aside.Name())
+	err = f.print(aside)
+	if err == nil {
+		err = aside.Chmod(0o644)
+	}
+	if err == nil {
+		err = aside.Sync()
+	}
+	if e := aside.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return err
+	}
+	return os.Rename(aside.Name(), path)
 }
 
-func digest(s string) string {
-	sum := sha256.Sum256([]byte(s))
-	return "sha256-" + base64.StdEncoding.EncodeToString(sum[:])
+// dropData removes data files of an earlier bundle that this one does not have.
+func dropData(dir string, files []bundleFile) error {
+	kept := map[string]bool{}
+	for _, f := range files {
+		kept[f.name] = true
+	}
+	for _, kind := range []string{"plates", "words"} {
+		old, err := filepath.Glob(filepath.Join(dir, "data", kind+"-*.js"))
+		if err != nil {
+			return err
+		}
+		for _, path := range old {
+			if !kept["data/"+filepath.Base(path)] {
+				if err := os.Remove(path); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
 }
 
 // writeDifferences writes each change as text: the rows of the golden with '-',
 // those of the candidate with '+', rows alike with a space.
 func writeDifferences(w io.Writer, res *harness.Results) error {
+	var b bytes.Buffer
 	d := diffmatchpatch.New()
 	for _, c := range worstFirst(res) {
 		if c.Golden == nil || c.Candidate == nil {
 			continue
 		}
-		fmt.Fprintf(w, "%s, %s: %s\n", plain(c.Glyph), strikeOf(c), headline(c))
-		a, b, lines := d.DiffLinesToChars(metrics(c.Golden), metrics(c.Candidate))
-		for _, part := range d.DiffCharsToLines(d.DiffMain(a, b, false), lines) {
+		fmt.Fprintf(&b, "%s, %s: %s\n", plain(c.Glyph), strikeOf(c), headline(c))
+		x, y, lines := d.DiffLinesToChars(metrics(c.Golden), metrics(c.Candidate))
+		for _, part := range d.DiffCharsToLines(d.DiffMain(x, y, false), lines) {
 			sign := map[diffmatchpatch.Operation]string{diffmatchpatch.DiffDelete: "-", diffmatchpatch.DiffInsert: "+", diffmatchpatch.DiffEqual: " "}[part.Type]
 			for _, line := range strings.Split(strings.TrimSuffix(part.Text, "\n"), "\n") {
-				fmt.Fprintf(w, "%s %s\n", sign, line)
+				fmt.Fprintf(&b, "%s %s\n", sign, line)
 			}
 		}
-		fmt.Fprintln(w)
+		fmt.Fprintln(&b)
+		if _, err := b.WriteTo(w); err != nil {
+			return err
+		}
 	}
 	return nil
 }

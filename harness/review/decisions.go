@@ -31,6 +31,7 @@ type Decision struct {
 	Size    string `json:"size"`
 	Glyph   string `json:"glyph"`
 	Digest  string `json:"digest"`
+	Over    string `json:"over"`    // digest of the golden that was seen beside it, or ""
 	Verdict string `json:"verdict"` // "approve", "reject" or "later"
 	Why     string `json:"why"`
 	Until   string `json:"until"` // day, 2006-01-02, or ""

@@ -2,6 +2,7 @@ package review
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
 	"maps"
@@ -15,30 +16,64 @@ import (
 // art, counts by finding, and what to run next.
 func WriteMarkdown(w io.Writer, res *harness.Results) error {
 	b := bufio.NewWriter(w)
-	gs := groups(res)
+	found := causesFound(res)
+	worst := found[:min(10, len(found))]
 	fmt.Fprintf(b, "# Hinted type: %s\n\n%s\n", verdict(res), mark(counts(res)))
-	if len(gs) > 0 {
-		fmt.Fprint(b, "\n| severity | finding | glyph | where | what |\n|---|---|---|---|---|\n")
-	}
-	worst := gs[:min(10, len(gs))]
-	for _, g := range worst {
-		f := g.worst.Findings[0]
-		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", f.Severity, f.Finding, mark(plain(g.worst.Glyph)), mark(where(g)), mark(plain(f.Text)))
+	if len(worst) > 0 {
+		fmt.Fprintf(b, "\n## The worst %s\n\n| severity | finding | glyph | where | what |\n|---|---|---|---|---|\n", ofMany(len(worst), len(found)))
 	}
 	for _, g := range worst {
-		fmt.Fprintf(b, "\n%s, %s (`-` lost, `+` gained)\n\n", mark(plain(g.worst.Glyph)), mark(strikeOf(g.worst)))
-		for _, row := range art(g.worst) {
+		f := g.worst().Findings[0]
+		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", f.Severity, f.Finding, mark(which(g)), mark(where(g)), mark(plain(f.Text)))
+	}
+	if len(worst) > 0 {
+		fmt.Fprint(b, "\n<details><summary>As pixels: <code>#</code> stays, <code>-</code> lost, <code>+</code> gained</summary>\n")
+	}
+	for _, g := range worst {
+		fmt.Fprintf(b, "\n%s, %s\n\n", mark(plain(g.worst().Glyph)), mark(strikeOf(g.worst())))
+		for _, row := range art(g.worst()) {
 			fmt.Fprintf(b, "    %s\n", row)
 		}
 	}
+	if len(worst) > 0 {
+		fmt.Fprint(b, "\n</details>\n")
+	}
 	if len(res.Summary.ByFinding) > 0 {
-		fmt.Fprint(b, "\n| finding | count |\n|---|---|\n")
-		for _, k := range slices.Sorted(maps.Keys(res.Summary.ByFinding)) {
+		fmt.Fprint(b, "\n## By finding\n\n| finding | count |\n|---|---|\n")
+		for _, k := range mostFirst(res.Summary.ByFinding) {
 			fmt.Fprintf(b, "| %s | %d |\n", k, res.Summary.ByFinding[k])
 		}
 	}
-	fmt.Fprint(b, "\nNext: `smokeproof review`, open `out/review/index.html`, decide, then `smokeproof approve --decisions FILE`.\n")
+	fmt.Fprintf(b, "\n## Next\n\n%s\n", next(res))
 	return b.Flush()
+}
+
+func ofMany(n, all int) string {
+	if n == all {
+		return fmt.Sprintf("%d", n)
+	}
+	return fmt.Sprintf("%d of %d causes", n, all)
+}
+
+// mostFirst orders names by count, equal counts by name.
+func mostFirst(counts map[string]int) []string {
+	return slices.SortedFunc(maps.Keys(counts), func(a, b string) int {
+		return cmp.Or(cmp.Compare(counts[b], counts[a]), cmp.Compare(a, b))
+	})
+}
+
+// next says what to run, for what the run came to.
+func next(res *harness.Results) string {
+	s := res.Summary
+	switch {
+	case s.Partial || s.Undrawn > 0:
+		return "Mend the renderer or the font, then `smokeproof check` again: what was not drawn was not judged."
+	case s.Changed+s.Missing > 0:
+		return "`smokeproof review`, open `out/review/index.html`, decide, save, then `smokeproof approve --decisions decisions.json`."
+	case s.New > 0:
+		return "Look at the new glyphs, then `smokeproof approve --why \"…\"`."
+	}
+	return "Nothing: every glyph is as approved."
 }
 
 func verdict(res *harness.Results) string {

@@ -47,7 +47,7 @@ func TestHostileNamesStayText(t *testing.T) {
 		"terminal": func(b *bytes.Buffer) error { return WriteTerminal(b, res, false, 200) },
 		"markdown": func(b *bytes.Buffer) error { return WriteMarkdown(b, res) },
 		"junit":    func(b *bytes.Buffer) error { return WriteJUnit(b, res) },
-		"page":     func(b *bytes.Buffer) error { return writePage(b, res) },
+		"page":     func(b *bytes.Buffer) error { return writePage(b, &layOut(res, nil).head, onDisk) },
 		"text":     func(b *bytes.Buffer) error { return writeDifferences(b, res) },
 	} {
 		var b bytes.Buffer
@@ -69,7 +69,7 @@ func TestArtShowsLostAndGainedInk(t *testing.T) {
 func TestOneCauseIsOneGroup(t *testing.T) {
 	a, b := one("l"), one("l")
 	b.Size = "10"
-	require.Len(t, groups(results(a, b, one("h"))), 2, "a finding of a glyph over two sizes is one cause")
+	require.Len(t, causes(results(a, b, one("h"))), 2, "a finding of a glyph over two sizes is one cause")
 }
 
 func TestJUnitFailsAtTheGateAndPassesBelow(t *testing.T) {
@@ -137,7 +137,7 @@ func TestBundleStandsAlone(t *testing.T) {
 	require.NoError(t, err)
 	files, err := os.ReadDir(dir)
 	require.NoError(t, err)
-	require.Len(t, files, 4, "nothing half-written stays behind")
+	require.Len(t, files, 5, "nothing half-written stays behind")
 }
 
 func FuzzReadDecisions(f *testing.F) {

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"smokeproof/harness"
@@ -16,11 +17,11 @@ var tint = map[string]string{"critical": "\x1b[1;35m", "major": "\x1b[1m", "mino
 // Lines are cut at width columns; 0 cuts none.
 func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) error {
 	b := bufio.NewWriter(w)
-	gs := groups(res)
+	found := causesFound(res)
 	const most = 20
-	for _, g := range gs[:min(most, len(gs))] {
-		c := g.worst
-		line := fmt.Sprintf("%-8s %-14s %-12s %s: %s", c.Severity, c.Findings[0].Finding, plain(c.Glyph), where(g), plain(c.Findings[0].Text))
+	for _, g := range found[:min(most, len(found))] {
+		c := g.worst()
+		line := fmt.Sprintf("%-8s %-14s %-12s %s: %s", c.Severity, c.Findings[0].Finding, which(g), where(g), plain(c.Findings[0].Text))
 		if r := []rune(line); width > 0 && len(r) > width {
 			line = string(r[:width-1]) + "…"
 		}
@@ -29,15 +30,15 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 		}
 		fmt.Fprintln(b, line)
 	}
-	if n := len(gs) - most; n > 0 {
+	if n := len(found) - most; n > 0 {
 		fmt.Fprintf(b, "and %d more; run smokeproof review\n", n)
 	}
-	for i, g := range gs[:min(3, len(gs))] {
+	for i, g := range found[:min(3, len(found))] {
 		if i == 0 {
 			fmt.Fprintf(b, "\n# stays   - lost   + gained\n")
 		}
-		fmt.Fprintf(b, "\n%s, %s\n", plain(g.worst.Glyph), strikeOf(g.worst))
-		for _, row := range art(g.worst) {
+		fmt.Fprintf(b, "\n%s, %s\n", plain(g.worst().Glyph), strikeOf(g.worst()))
+		for _, row := range art(g.worst()) {
 			fmt.Fprintf(b, "  %s\n", row)
 		}
 	}
@@ -45,8 +46,29 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 	return b.Flush()
 }
 
-func where(g *group) string {
-	return fmt.Sprintf("%s %s dpi at %s pt", plain(g.worst.Face), g.worst.DPI, strings.Join(g.sizes, ", "))
+// causesFound leaves out what is only new: there is nothing to tell of it.
+func causesFound(res *harness.Results) []*cause {
+	return slices.DeleteFunc(causes(res), func(c *cause) bool { return len(c.worst().Findings) == 0 })
+}
+
+// which names the glyph of a cause, or counts those of its strike.
+func which(c *cause) string {
+	if c.strike {
+		return fmt.Sprintf("%d glyphs", len(c.members))
+	}
+	return plain(c.worst().Glyph)
+}
+
+func where(c *cause) string {
+	w := c.worst()
+	sizes := []string{w.Size}
+	if !c.strike {
+		sizes = nil
+		for _, m := range c.members {
+			sizes = append(sizes, m.Size)
+		}
+	}
+	return fmt.Sprintf("%s %s dpi at %s pt", plain(w.Face), w.DPI, strings.Join(sizes, ", "))
 }
 
 func counts(res *harness.Results) string {

@@ -1,0 +1,173 @@
+package review
+
+import (
+	"cmp"
+	"encoding/json"
+	"math"
+	"slices"
+	"strconv"
+
+	"smokeproof/harness"
+)
+
+// head is what the page reads first: a row a change, no pictures. Names stand
+// in tables and rows name them by number.
+type head struct {
+	Gate    string          `json:"gate"`
+	Summary harness.Summary `json:"summary"`
+	Version int             `json:"version"` // of a served page's results
+	By      string          `json:"by"`      // who decides, where the server knows
+	Faces   names           `json:"faces"`
+	Devices names           `json:"devices"`
+	Sizes   names           `json:"sizes"`
+	DPIs    names           `json:"dpis"`
+	Glyphs  names           `json:"glyphs"`
+	Kinds   names           `json:"kinds"`   // findings and statuses
+	Rows    []headRow       `json:"rows"`    // worst first
+	Causes  [][]int         `json:"causes"`  // 1 for a strike or 0 for a glyph, then its rows
+	Plates  []int           `json:"plates"`  // file of each family
+	Strikes [][3]int        `json:"strikes"` // face, device, size of each words file
+}
+
+// headRow is a change in the order that row in page/data.js reads.
+type headRow struct {
+	face, device, size, dpi, glyph int
+	code                           int
+	status                         string
+	severity                       int // place in severities, or -1
+	kind                           int
+	score                          float64
+	lost, gained                   int
+	verdict, until                 string
+	digest, over                   string
+	family, member                 int
+}
+
+func (r headRow) MarshalJSON() ([]byte, error) {
+	return json.Marshal([]any{r.face, r.device, r.size, r.dpi, r.glyph, r.code, r.status, r.severity, r.kind,
+		math.Round(r.score*100) / 100, r.lost, r.gained, r.verdict, r.until, r.digest, r.over, r.family, r.member})
+}
+
+// names is a table of strings, each once.
+type names struct {
+	list []string
+	at   map[string]int
+}
+
+func (n *names) number(s string) int {
+	if i, ok := n.at[s]; ok {
+		return i
+	}
+	if n.at == nil {
+		n.at = map[string]int{}
+	}
+	n.at[s] = len(n.list)
+	n.list = append(n.list, s)
+	return len(n.list) - 1
+}
+
+func (n names) MarshalJSON() ([]byte, error) { return json.Marshal(append([]string{}, n.list...)) }
+
+// sheet is results laid out for the page: its head, and what is read on demand.
+type sheet struct {
+	head     head
+	families []*family
+	files    [][]*family // families of each plates file
+	words    []*harness.StrikeRecord
+}
+
+// family is one glyph of a face on a device: its changes by size, and the sizes
+// at which it stands as approved.
+type family struct {
+	changes  []*harness.Change
+	standing []harness.Standing
+}
+
+// platesFile is about how many changes share a file: a ramp comes in one read.
+const platesFile = 64
+
+func layOut(res *harness.Results, standing []harness.Standing) *sheet {
+	s := &sheet{head: head{Gate: res.Gate, Summary: res.Summary, Rows: []headRow{}, Causes: [][]int{}, Plates: []int{}, Strikes: [][3]int{}}}
+	places := s.layFamilies(res, standing)
+	rows := map[*harness.Change]int{}
+	for i, c := range worstFirst(res) {
+		rows[c] = i
+		r := s.row(c)
+		r.family, r.member = places[c][0], places[c][1]
+		s.head.Rows = append(s.head.Rows, r)
+	}
+	for _, c := range causes(res) {
+		line := []int{0}
+		if c.strike {
+			line[0] = 1
+		}
+		for _, m := range c.members {
+			line = append(line, rows[m])
+		}
+		s.head.Causes = append(s.head.Causes, line)
+	}
+	for i := range res.Strikes {
+		k := &res.Strikes[i]
+		if len(k.Neighbours) > 0 {
+			s.words = append(s.words, k)
+			s.head.Strikes = append(s.head.Strikes, [3]int{s.head.Faces.number(k.Face), s.head.Devices.number(k.Device), s.head.Sizes.number(k.Size)})
+		}
+	}
+	return s
+}
+
+func (s *sheet) row(c *harness.Change) headRow {
+	h := &s.head
+	return headRow{
+		face: h.Faces.number(c.Face), device: h.Devices.number(c.Device), size: h.Sizes.number(c.Size), dpi: h.DPIs.number(c.DPI),
+		glyph: h.Glyphs.number(c.Glyph), code: c.Code, status: c.Status, severity: slices.Index(severities, c.Severity),
+		kind: h.Kinds.number(firstFinding(c)), score: c.Score, lost: c.Lost, gained: c.Gained,
+		verdict: c.Verdict, until: c.Until, digest: c.Digest, over: c.Over,
+	}
+}
+
+// layFamilies groups changes by glyph and puts families into files. It gives
+// each change its family and its place within.
+func (s *sheet) layFamilies(res *harness.Results, standing []harness.Standing) map[*harness.Change][2]int {
+	type key [3]string
+	byKey := map[key]*family{}
+	var keys []key
+	for i := range res.Changes {
+		c := &res.Changes[i]
+		k := key{c.Face, c.Device, c.Glyph}
+		if byKey[k] == nil {
+			byKey[k] = &family{}
+			keys = append(keys, k)
+		}
+		byKey[k].changes = append(byKey[k].changes, c)
+	}
+	for _, st := range standing {
+		if f := byKey[key{st.Face, st.Device, st.Glyph}]; f != nil {
+			f.standing = append(f.standing, st)
+		}
+	}
+	places := map[*harness.Change][2]int{}
+	full := platesFile
+	for _, k := range keys {
+		f := byKey[k]
+		slices.SortStableFunc(f.changes, func(a, b *harness.Change) int { return cmp.Compare(points(a.Size), points(b.Size)) })
+		if full >= platesFile {
+			s.files = append(s.files, nil)
+			full = 0
+		}
+		for i, c := range f.changes {
+			places[c] = [2]int{len(s.families), i}
+		}
+		last := len(s.files) - 1
+		s.files[last] = append(s.files[last], f)
+		s.families = append(s.families, f)
+		s.head.Plates = append(s.head.Plates, last)
+		full += len(f.changes)
+	}
+	return places
+}
+
+func points(size string) float64 {
+	v, _ := strconv.ParseFloat(size, 64)
+	return v
+}

@@ -1,0 +1,88 @@
+"use strict";
+// What the page knows: rows of the head at once, pictures on demand.
+
+const served = document.documentElement.dataset.way === "served";
+const severities = ["critical", "major", "minor", "trace"];
+let head, changes = [], causes = [], byLink = new Map(), strikeNumber = new Map(), byStrike = new Map();
+
+function take(h) {
+  head = h;
+  forget();
+  changes = h.rows.map((r, i) => {
+    const [face, device, size, dpi, glyph, code, status, severity, kind, score, lost, gained, verdict, until, digest, over, family, member] = r;
+    return {
+      i, code, status, score, lost, gained, verdict, until, digest, over, family, member,
+      face: h.faces[face], device: h.devices[device], size: h.sizes[size], dpi: h.dpis[dpi], glyph: h.glyphs[glyph],
+      severity: severity < 0 ? "new" : severities[severity], kind: h.kinds[kind],
+    };
+  });
+  causes = h.causes.map(([strike, ...rows]) => ({ strike: strike === 1, members: rows.map(i => changes[i]) }));
+  for (const g of causes) for (const c of g.members) c.cause = g;
+  byLink = new Map(changes.map(c => [link(c), c]));
+  strikeNumber = new Map(h.strikes.map(([f, d, s], n) => [[h.faces[f], h.devices[d], h.sizes[s]].join("\n"), n]));
+  byStrike = new Map();
+  for (const c of changes) {
+    const k = strikeKey(c);
+    if (!byStrike.has(k)) byStrike.set(k, new Map());
+    byStrike.get(k).set(c.code, c);
+  }
+}
+
+function strikeKey(c) { return [c.face, c.device, c.size].join("\n"); }
+function link(c) { return [c.face, c.device, c.size, c.glyph].map(encodeURIComponent).join("/"); }
+
+// Data files are scripts that call arrived, for a page on disk can read nothing else.
+const waiting = new Map(); // "kind-number" → {promise, resolve}
+const mostFiles = 160;
+
+function forget() { waiting.clear(); }
+
+function file(kind, n) {
+  const name = kind + "-" + n;
+  if (waiting.has(name)) return waiting.get(name).promise;
+  if (waiting.size > mostFiles) waiting.delete(waiting.keys().next().value);
+  const w = {};
+  w.promise = new Promise((resolve, reject) => { w.resolve = resolve; w.reject = reject; });
+  w.promise.catch(() => {});
+  waiting.set(name, w);
+  const s = document.createElement("script");
+  s.src = "data/" + name + ".js" + (served ? "?results=" + head.version : "");
+  s.onerror = () => { waiting.delete(name); w.reject(new Error(s.src + " cannot be read")); };
+  s.onload = () => s.remove();
+  document.head.append(s);
+  return w.promise;
+}
+
+function arrived(kind, n, list) {
+  const w = waiting.get(kind + "-" + n);
+  if (w) w.resolve(list);
+}
+
+// detail gives a change's plates and the sizes at which its glyph stands.
+async function detail(c) {
+  if (c.detail) return c.detail;
+  const n = head.plates[c.family];
+  const list = await file("plates", n);
+  const family = list[c.family - head.plates.indexOf(n)];
+  const p = family.changes[c.member];
+  return {
+    golden: unpack(p.g), candidate: unpack(p.c), outline: p.o || "", weights: p.w,
+    findings: p.f.map(([finding, severity, text, px]) => ({ finding, severity, text, px })),
+    standing: family.standing.map(([size, pic]) => ({ size, picture: unpack(pic) })),
+  };
+}
+
+// letters gives the strike's letters that stand, by code point.
+async function letters(c) {
+  const n = strikeNumber.get(strikeKey(c));
+  if (n === undefined) return new Map();
+  return new Map((await file("words", n)).map(([code, pic]) => [code, unpack(pic)]));
+}
+
+function el(tag, text, cls) {
+  const e = document.createElement(tag);
+  if (text !== undefined) e.textContent = text;
+  if (cls) e.className = cls;
+  return e;
+}
+function byId(id) { return document.getElementById(id); }

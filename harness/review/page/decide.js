@@ -1,0 +1,133 @@
+// Decisions: what was decided, on which bitmap, and how to take it back.
+
+const decided = new Map(); // link → {verdict, why, until, digest, over}
+const past = [];           // lists of [link, what stood before]
+const words = { approve: "approved", reject: "rejected", later: "put off" };
+let scope = "cause";       // "one", "sizes", "strike", or "cause": whichever of the two the cause is
+let unsaved = false;
+
+// verdictOf is a decision made here, else one that stands already.
+function verdictOf(c) {
+  const d = decided.get(link(c));
+  if (d && d.digest === c.digest && d.over === c.over) return d;
+  return c.verdict ? { verdict: c.verdict, until: c.until, why: "" } : null;
+}
+
+function verdictText(v) { return words[v.verdict] + (v.until ? " until " + v.until : ""); }
+
+// inScope lists what one decision on c would settle, open ones only but for c.
+function inScope(c, which) {
+  if (which === "cause") which = c.cause.strike ? "strike" : "sizes";
+  const same = {
+    one: x => x === c,
+    sizes: x => x.family === c.family && x.kind === c.kind,
+    strike: x => x.face === c.face && x.device === c.device && x.size === c.size && x.kind === c.kind,
+  }[which];
+  return visible.filter(x => x === c || same(x) && !verdictOf(x));
+}
+
+function paintScope(c) {
+  const f = byId("scope"), names = { one: "this one", sizes: "this glyph, all sizes", strike: "this strike, all such glyphs" };
+  const chosen = scope === "cause" ? (c.cause.strike ? "strike" : "sizes") : scope;
+  const rest = [...Object.entries(names)].map(([value, name], i) => {
+    const l = el("label"), r = el("input");
+    r.type = "radio"; r.name = "scope"; r.value = value; r.checked = value === chosen;
+    r.addEventListener("change", () => { scope = value; paintDecide(); });
+    l.append(r, " " + name + (value === "one" ? "" : " (" + inScope(c, value).length + ")") + " ", el("kbd", i + 1));
+    return l;
+  });
+  f.replaceChildren(f.firstElementChild, ...rest);
+}
+
+function paintDecide() {
+  const c = current();
+  byId("decide").hidden = !c;
+  if (!c) return;
+  paintScope(c);
+  const n = inScope(c, scope).length;
+  for (const b of document.querySelectorAll("[data-verdict]")) {
+    const v = b.dataset.verdict;
+    b.replaceChildren(el("kbd", v[0] === "r" ? "x" : v[0]), " " + { approve: "Approve", reject: "Reject", later: "Put off" }[v] + (n > 1 ? " " + n : ""));
+  }
+  byId("undo").disabled = !past.length;
+}
+
+function say(text) { byId("said").textContent = text; }
+
+// settle decides the scope of the current change and goes on to the next open one.
+async function settle(verdict) {
+  const c = current(), why = byId("why").value.trim(), until = verdict === "approve" ? "" : byId("until").value;
+  if (!c) return;
+  if (served && !byId("by").value.trim()) { say("Say who decides first."); byId("by").focus(); return; }
+  if (!why) { say("A decision needs a reason."); byId("why").focus(); return; }
+  let list = inScope(c, scope);
+  if (verdict === "approve") list = list.filter(x => x.status !== "undrawn");
+  if (!list.length) { say("What was not drawn cannot be approved; reject it or put it off."); return; }
+  const entries = list.map(x => [link(x), { verdict, why, until, digest: x.digest, over: x.over }]);
+  if (served) {
+    if (await postDecisions(list, verdict, why, until)) nextOpen();
+    return;
+  }
+  past.push(entries.map(([k]) => [k, decided.get(k)]));
+  for (const [k, d] of entries) decided.set(k, d);
+  say((entries.length > 1 ? entries.length + " glyphs " : c.glyph + " ") + verdictText({ verdict, until }) + ".");
+  keep();
+  nextOpen();
+}
+
+function undo() {
+  if (served) { postUndo(); return; }
+  const last = past.pop();
+  if (!last) return;
+  for (const [k, before] of last) before ? decided.set(k, before) : decided.delete(k);
+  say("Taken back: " + last.length + ".");
+  keep();
+  const c = byLink.get(last[0][0]);
+  if (c) goTo(c); else paintAll();
+}
+
+function decision(c, d) {
+  return { face: c.face, device: c.device, size: c.size, glyph: c.glyph, digest: d.digest, over: d.over, verdict: d.verdict, why: d.why, until: d.until };
+}
+
+function save() {
+  if (served) return;
+  const list = changes.filter(c => decided.has(link(c)) && verdictOf(c) === decided.get(link(c))).map(c => decision(c, decided.get(link(c))));
+  const a = el("a"), url = URL.createObjectURL(new Blob([JSON.stringify({ version: 1, by: byId("by").value.trim(), decisions: list }, null, 1)], { type: "application/json" }));
+  a.href = url;
+  a.download = "decisions.json";
+  a.click();
+  setTimeout(() => URL.revokeObjectURL(url), 10000);
+  unsaved = false;
+  say(list.length + " decisions saved; carry them out with: smokeproof approve --decisions decisions.json");
+}
+
+// keep lets decisions outlive the page, where the browser has a place for them.
+const place = "smokeproof " + location.pathname;
+let keeping = 0;
+function keep() {
+  unsaved = true;
+  clearTimeout(keeping);
+  keeping = setTimeout(() => { store(place, JSON.stringify([...decided])); }, 200);
+}
+
+function store(key, value) {
+  try { localStorage.setItem(key, value); } catch { /* private window, or full: the page warns before it closes */ }
+}
+
+function stored(key) {
+  try { return localStorage.getItem(key); } catch { return null; }
+}
+
+function recall() {
+  byId("by").value = stored("smokeproof by") || head.by || "";
+  byId("by").addEventListener("change", () => store("smokeproof by", byId("by").value.trim()));
+  if (served) return;
+  let list = [];
+  try { list = JSON.parse(stored(place)) || []; } catch { /* not ours */ }
+  for (const [k, d] of list) {
+    const c = byLink.get(k);
+    if (c && d && words[d.verdict] && d.digest === c.digest && d.over === c.over) decided.set(k, d);
+  }
+  if (decided.size) say(decided.size + " decisions of an earlier sitting are still here; s saves them.");
+}

@@ -1,0 +1,53 @@
+// The plates of one change: golden, candidate, difference, weights.
+
+const show = { grid: true, outline: true };
+
+function plate(caption, b, scale, c, draw, over) {
+  const f = el("figure"), cv = canvasFor(b, scale, c.dpi, caption);
+  cv.each(draw);
+  if (over) over(cv.ctx);
+  f.append(el("figcaption", caption), cv.canvas);
+  return f;
+}
+
+// plateScale fits a box into a plate of so many CSS pixels.
+function plateScale(b, dpi, room, least, most) {
+  const fit = room / Math.max((b.right - b.left) * aspect(dpi), b.top - b.bottom);
+  return Math.max(least, Math.min(most, fit >= 1 ? Math.floor(fit) : fit));
+}
+
+function plates(c, d) {
+  const b = box(d.golden, d.candidate, 1), scale = plateScale(b, c.dpi, 280, 2, 20), div = el("div", undefined, "plates");
+  const over = outlined => ctx => {
+    if (show.grid && scale >= 4) drawGrid(ctx, b);
+    if (outlined && show.outline && d.outline) drawOutline(ctx, b, d.outline);
+  };
+  if (d.golden) div.append(plate("golden", b, scale, c, drawInk(d.golden), over(false)));
+  if (d.candidate) div.append(plate(d.outline && show.outline ? "candidate, with its outline" : "candidate", b, scale, c, drawInk(d.candidate), over(true)));
+  if (d.golden && d.candidate) {
+    div.append(plate(`difference: ${c.lost} lost, ${c.gained} gained`, b, scale, c, drawDifference(d.golden, d.candidate), over(false)));
+  }
+  if (d.weights) div.append(plate("weight of each pixel", b, scale, c, drawWeights(d.weights), over(false)));
+  return div;
+}
+
+// legend shows the marks beside their words.
+function legend() {
+  const p = el("p", undefined, "legend soft"), unit = { left: 0, bottom: 0, right: 1, top: 1 };
+  for (const [mark, word] of [[lostMark, "ink lost"], [gainedMark, "ink gained"]]) {
+    const cv = canvasFor(unit, 14, "1", undefined);
+    mark(cv.ctx, 0, 0, 1);
+    const s = el("span");
+    s.append(cv.canvas, " " + word);
+    p.append(s);
+  }
+  for (const [name, key] of [["grid", "g"], ["outline", "o"]]) {
+    const l = el("label"), box = el("input");
+    box.type = "checkbox";
+    box.checked = show[name];
+    box.addEventListener("change", () => { show[name] = box.checked; paintLoupe(); });
+    l.append(box, " " + name + " ", el("kbd", key));
+    p.append(l);
+  }
+  return p;
+}

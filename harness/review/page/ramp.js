@@ -1,0 +1,41 @@
+// The ramp: one glyph at every size of its device, on one baseline. A stem that
+// steps at the wrong size shows here.
+
+function ramp(c, d) {
+  const steps = changes.filter(x => x.family === c.family).map(x => ({ size: x.size, change: x }));
+  for (const s of d.standing) steps.push({ size: s.size, picture: s.picture });
+  if (steps.length < 2) return null;
+  steps.sort((a, b) => a.size - b.size);
+  const row = el("div", undefined, "ramp");
+  row.setAttribute("role", "group");
+  row.setAttribute("aria-label", "the glyph at all sizes of " + c.device);
+  for (const s of steps) row.append(s.change ? changedStep(c, s) : standingStep(c, s));
+  return section("All sizes on this device", row);
+}
+
+function rampScale(dpi) { return Number(dpi.split("x")[0]) >= 500 ? 1 : 2; }
+
+function changedStep(c, s) {
+  const x = s.change, b = el("button"), v = verdictOf(x);
+  b.type = "button";
+  if (x === c) b.setAttribute("aria-current", "true");
+  b.setAttribute("aria-label", `${x.size} points, ${x.kind}, ${x.severity}${v ? ", " + words[v.verdict] : ""}`);
+  const foot = el("span", x.size);
+  foot.append(el("i", undefined, "sev " + x.severity));
+  b.append(foot);
+  detail(x).then(d => {
+    const bx = box(d.golden, d.candidate, 0), { canvas, each } = canvasFor({ ...bx, bottom: Math.min(0, bx.bottom) }, rampScale(x.dpi), x.dpi);
+    each(drawDifference(d.golden, d.candidate));
+    b.prepend(canvas);
+  }, () => {});
+  b.addEventListener("click", () => goTo(x));
+  return b;
+}
+
+function standingStep(c, s) {
+  const f = el("span", undefined, "step"), bx = box(s.picture, null, 0);
+  const { canvas, each } = canvasFor({ ...bx, bottom: Math.min(0, bx.bottom) }, rampScale(c.dpi), c.dpi, s.size + " points, as approved");
+  each(drawInk(s.picture));
+  f.append(canvas, el("span", s.size));
+  return f;
+}

@@ -1,0 +1,51 @@
+// Keys, and the start.
+
+function paintAll() {
+  paintContact();
+  paintCount();
+  paintLoupe();
+}
+
+function chooseScope(s) { scope = s; paintDecide(); }
+function toggle(name) { show[name] = !show[name]; paintLoupe(); }
+function write(id) { byId(id).focus(); byId(id).select(); }
+
+const keys = {
+  ArrowDown: () => go(at + 1), ArrowUp: () => go(at - 1), ArrowRight: () => step(1), ArrowLeft: () => step(-1),
+  PageDown: () => go(at + 8), PageUp: () => go(at - 8), Home: () => go(0), End: () => go(shown.length - 1), n: () => { if (at < shown.length - 1) at++; nextOpen(); },
+  1: () => chooseScope("one"), 2: () => chooseScope("sizes"), 3: () => chooseScope("strike"),
+  a: () => settle("approve"), x: () => settle("reject"), l: () => settle("later"), u: undo, s: save,
+  w: () => write("why"), d: () => byId("until").focus(), g: () => toggle("grid"), o: () => toggle("outline"),
+  f: () => byId("filters").elements[0].focus(), "?": () => byId("keys").showModal(),
+};
+
+addEventListener("keydown", e => {
+  if (e.ctrlKey || e.metaKey || e.altKey || document.querySelector("dialog[open]")) return;
+  const typing = e.target.matches("input:not([type=checkbox]):not([type=radio]), select");
+  if (e.key === "Escape" || e.key === "Enter" && e.target.id === "why") { e.preventDefault(); byId("contact").focus(); return; }
+  const scrolls = e.target.closest("#loupe") && /^(Arrow|Page|Home|End)/.test(e.key);
+  const act = Object.hasOwn(keys, e.key) && keys[e.key];
+  if (typing || scrolls || !act || e.target.matches("[type=radio]") && e.key.startsWith("Arrow")) return;
+  e.preventDefault();
+  act();
+});
+for (const f of [byId("decide"), byId("filters")]) f.addEventListener("submit", e => e.preventDefault());
+for (const b of document.querySelectorAll("[data-verdict]")) b.addEventListener("click", () => settle(b.dataset.verdict));
+byId("undo").addEventListener("click", undo);
+byId("save").addEventListener("click", save);
+byId("help").addEventListener("click", () => byId("keys").showModal());
+byId("contact").addEventListener("scroll", mountRows, { passive: true });
+addEventListener("resize", () => { mountRows(); });
+addEventListener("hashchange", () => { const c = byLink.get(location.hash.slice(1)); if (c && c !== current()) goTo(c); });
+addEventListener("beforeunload", e => { if (unsaved && !served) e.preventDefault(); });
+
+take(JSON.parse(byId("head").textContent));
+byId("save").hidden = served;
+recall();
+buildFilters();
+buildCalibration();
+apply();
+const asked0 = byLink.get(location.hash.slice(1));
+if (asked0) goTo(asked0);
+byId("contact").focus();
+if (served) listen();

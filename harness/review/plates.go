@@ -1,0 +1,82 @@
+package review
+
+import (
+	"encoding/json"
+	"io"
+	"strconv"
+
+	"smokeproof/harness"
+)
+
+// plate is one change as a plates file holds it.
+type plate struct {
+	Golden    *picture   `json:"g,omitempty"`
+	Candidate *picture   `json:"c,omitempty"`
+	Weights   *weights   `json:"w,omitempty"`
+	Outline   string     `json:"o,omitempty"`
+	Findings  []sentence `json:"f"`
+}
+
+// picture marshals as [left, bottom, width, height, depth, advance, rows].
+type picture harness.Picture
+
+func (p picture) MarshalJSON() ([]byte, error) {
+	return json.Marshal([]any{p.Left, p.Bottom, p.Width, p.Height, p.Depth, p.Advance, p.Rows})
+}
+
+// weights marshals as [left, bottom, width, height, bytes].
+type weights harness.Weights
+
+func (w weights) MarshalJSON() ([]byte, error) {
+	return json.Marshal([]any{w.Left, w.Bottom, w.Width, w.Height, w.Bytes})
+}
+
+// sentence marshals as [finding, severity, text, measure in px].
+type sentence harness.Finding
+
+func (f sentence) MarshalJSON() ([]byte, error) {
+	return json.Marshal([]any{f.Finding, f.Severity, f.Text, f.MeasurePx})
+}
+
+// writePlates writes a plates file: a script, for a page on disk may read
+// nothing else. json.Marshal escapes what could end a script.
+func (s *sheet) writePlates(w io.Writer, n int) error {
+	type entry struct {
+		Changes  []plate `json:"changes"`
+		Standing [][]any `json:"standing"`
+	}
+	list := []entry{}
+	for _, f := range s.files[n] {
+		e := entry{Standing: [][]any{}}
+		for _, c := range f.changes {
+			p := plate{Golden: (*picture)(c.Golden), Candidate: (*picture)(c.Candidate), Weights: (*weights)(c.Weights), Outline: c.Outline, Findings: []sentence{}}
+			for _, x := range c.Findings {
+				p.Findings = append(p.Findings, sentence(x))
+			}
+			e.Changes = append(e.Changes, p)
+		}
+		for _, st := range f.standing {
+			e.Standing = append(e.Standing, []any{st.Size, picture(st.Picture)})
+		}
+		list = append(list, e)
+	}
+	return writeCall(w, "plates", n, list)
+}
+
+// writeWords writes the letters of a strike that changed glyphs are set among.
+func (s *sheet) writeWords(w io.Writer, n int) error {
+	list := [][]any{}
+	for _, b := range s.words[n].Neighbours {
+		list = append(list, []any{b.Code, picture(b.Picture)})
+	}
+	return writeCall(w, "words", n, list)
+}
+
+func writeCall(w io.Writer, name string, n int, list any) error {
+	data, err := json.Marshal(list)
+	if err != nil {
+		return err
+	}
+	_, err = io.WriteString(w, "arrived(\""+name+"\","+strconv.Itoa(n)+","+string(data)+")\n")
+	return err
+}
