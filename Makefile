@@ -1,10 +1,10 @@
 # make demo needs Go alone. make test installs what its tests need.
 GO ?= go
-APT = build-essential pkg-config libfreetype-dev ghostscript chromium poppler-utils \
+APT = build-essential pkg-config libfreetype-dev ghostscript chromium poppler-utils libxml2-utils \
 	fonts-dejavu-core fonts-dejavu-extra fonts-liberation2 ttf-bitstream-vera \
 	xfonts-scalable fonts-urw-base35
 
-.PHONY: all demo test setup lint bench fuzz fidelity judge archive freetype clean
+.PHONY: all demo page test setup lint bench fuzz fidelity judge archive freetype clean
 
 all: bin/smokeproof
 
@@ -37,6 +37,10 @@ lint:
 # The worker that puts FreeType behind the renderer protocol.
 freetype:
 	CGO_ENABLED=1 $(GO) build -o bin/smokeproof-freetype ./cmd/smokeproof-freetype
+
+# The review page in a real browser; pictures of it under out/screenshots.
+page: setup
+	$(GO) test -count=1 -v -run 'Page' ./cmd/smokeproof/
 
 # The built-in renderer against FreeType, every glyph of four families.
 fidelity: setup

@@ -108,11 +108,11 @@ let keeping = 0;
 function keep() {
   unsaved = true;
   clearTimeout(keeping);
-  keeping = setTimeout(() => { store(place, JSON.stringify([...decided])); }, 200);
+  keeping = setTimeout(() => { unsaved = !store(place, JSON.stringify([...decided])); }, 200);
 }
 
 function store(key, value) {
-  try { localStorage.setItem(key, value); } catch { /* private window, or full: the page warns before it closes */ }
+  try { localStorage.setItem(key, value); return true; } catch { return false; } // private window, or full: the page warns before it closes
 }
 
 function stored(key) {

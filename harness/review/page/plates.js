@@ -16,8 +16,14 @@ function plateScale(b, dpi, room, least, most) {
   return Math.max(least, Math.min(most, fit >= 1 ? Math.floor(fit) : fit));
 }
 
+// plateRoom lets four plates stand in a row where the loupe is wide enough.
+function plateRoom() {
+  const s = getComputedStyle(byId("loupe")), w = byId("loupe").clientWidth - parseFloat(s.paddingLeft) - parseFloat(s.paddingRight);
+  return Math.max(150, Math.min(320, Math.floor((w - 3 * 20) / 4)));
+}
+
 function plates(c, d) {
-  const b = box(d.golden, d.candidate, 1), scale = plateScale(b, c.dpi, 280, 2, 20), div = el("div", undefined, "plates");
+  const b = box(d.golden, d.candidate, 1), scale = plateScale(b, c.dpi, plateRoom(), 2, 20), div = el("div", undefined, "plates");
   const over = outlined => ctx => {
     if (show.grid && scale >= 4) drawGrid(ctx, b);
     if (outlined && show.outline && d.outline) drawOutline(ctx, b, d.outline);
