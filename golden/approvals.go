@@ -1,19 +1,12 @@
 package golden
 
 import (
-	"bufio"
-	"bytes"
 	"cmp"
 	"crypto/sha256"
 	"encoding/base64"
-	"encoding/hex"
-	"fmt"
-	"maps"
-	"net/url"
+	"errors"
 	"slices"
 	"strconv"
-	"strings"
-	"time"
 
 	"smokeproof/harness/glyph"
 )
@@ -22,17 +15,28 @@ import (
 // approve different glyphs change different lines:
 //
 //	smokeproof approvals 1
-//	= ACT VERDICT WHEN UNTIL SEVERITY FACE RENDERER BY WHY
-//	KEY INDEX ACT DIGEST
+//	%= ACT AFTER TALLY VERDICT WHEN UNTIL SEVERITY FACE RENDERER BY WHY
+//	KEY INDEX ACT DIGEST [REPLACED]
 //
-// An act is one decision of one person over any number of glyphs, named by the
-// start of the SHA-256 of its line, so that a changed line is found. A glyph
-// line says which bitmap the act decided on: the first 96 bits of the cell's
-// digest, in base64. Words are percent-encoded; "-" stands for an empty one.
-const approvalsHead = "smokeproof approvals 1"
+// An act is named by the start of the SHA-256 of its line, and names the acts
+// that came before it: a chain that forks and joins as git's branches do. A
+// glyph line says which bitmap the act decided on, by the first 96 bits of the
+// cell's digest. Each glyph line has a weight, a digest of its words and of its
+// act; an act's tally is the sum of the weights that it added less those that
+// it replaced. So all tallies together are the weights of all glyph lines, and
+// a line that was changed, added or taken out by hand breaks the sum. REPLACED
+// is the weight of the line that this one took the place of: two branches may
+// both have taken it out. Words are percent-encoded; "-" is an empty one.
+//
+// Whoever computes every digest anew can still forge the file, as any record
+// without a secret; git's history is the witness against that.
+const (
+	approvalsHead = "smokeproof approvals 1"
+	actPrefix     = "%= " // no escaped key begins so
+)
 
-// mark is how many bytes of a digest a glyph line keeps: forging a second
-// bitmap for it takes 2^96 tries.
+// mark is how many bytes of a digest a line keeps: forging a second bitmap for
+// it takes 2^96 tries.
 const mark = 12
 
 func encodeMark(digest []byte) string { return base64.RawURLEncoding.EncodeToString(digest[:mark]) }
@@ -42,182 +46,233 @@ type approvals struct {
 	glyphs []glyphLine
 }
 
-type act struct {
-	verdict     Verdict
-	when, until time.Time
-	severity    string
-	face        string // start of the face's digest, hex
-	renderer    string
-	by, why     string
-}
-
 type glyphLine struct {
-	key    glyph.Key
-	index  int
-	act    string
-	digest string
+	key      glyph.Key
+	index    int
+	act      *act
+	digest   string
+	replaced string // weight of the line before it, or ""
 }
 
-func (a *act) text() string {
-	until := "-"
-	if !a.until.IsZero() {
-		until = a.until.UTC().Format(time.DateOnly)
-	}
-	return strings.Join([]string{string(a.verdict), a.when.UTC().Format(time.RFC3339), until,
-		word(a.severity), word(a.face), word(a.renderer), word(a.by), word(a.why)}, " ")
+// errTampered is what Record answers where Verify would find the file changed.
+var errTampered = errors.New("the glyph lines are not those that were decided")
+
+func newApprovals() *approvals { return &approvals{acts: map[string]*act{}} }
+
+// weight is what a line adds to the tally of its act.
+func (l *glyphLine) weight() tally {
+	var buf [192]byte
+	b := append(buf[:0], l.act.seed[:]...)
+	b = append(b, EscapeKey(l.key)...)
+	b = append(b, ' ')
+	b = strconv.AppendInt(b, int64(l.index), 10)
+	b = append(b, ' ')
+	b = append(b, l.digest...)
+	b = append(b, ' ')
+	b = append(b, l.replaced...)
+	sum := sha256.Sum256(b)
+	return tally(sum[:mark])
 }
 
-func (a *act) name() string {
-	sum := sha256.Sum256([]byte(a.text()))
-	return base64.RawURLEncoding.EncodeToString(sum[:4]) // 32 bits keep the file small; readAct refuses two that meet
+// settles says that a verdict decides which golden a glyph has.
+func (v Verdict) settles() bool { return v == Approve || v == Gone }
+
+// displaces says that a later line makes an earlier one of its glyph void: a
+// glyph has one golden, and one word on each bitmap.
+func (l *glyphLine) displaces(old *glyphLine) bool {
+	return old.digest == l.digest || l.act.verdict.settles() && old.act.verdict.settles()
 }
 
-// word makes any text one word.
-func word(s string) string {
-	if s == "" {
-		return "-"
+// add records decisions, an act for each group that agrees in all but the glyph.
+func (a *approvals) add(ds []Decision) error {
+	if len(ds) == 0 {
+		return nil
 	}
-	if s == "-" {
-		return "%2D"
+	if (a.balance() != tally{}) && len(a.disputes()) == 0 {
+		return errTampered
 	}
-	return url.PathEscape(s)
-}
-
-func unword(s string) (string, error) {
-	if s == "-" {
-		return "", nil
+	at := map[glyph.Key][]int{}
+	for i := range a.glyphs {
+		at[a.glyphs[i].key] = append(at[a.glyphs[i].key], i)
 	}
-	return url.PathUnescape(s)
-}
-
-// add records decisions: a glyph keeps one approval, and one line for each
-// bitmap that was rejected or put off.
-func (a *approvals) add(ds []Decision) {
-	if a.acts == nil {
-		a.acts = map[string]*act{}
-	}
+	void := map[int]bool{}
+	var made []*act
+	bySeed := map[[sha256.Size]byte]*act{}
+	after := a.heads()
 	for i := range ds {
 		d := &ds[i]
-		x := &act{verdict: d.Verdict, when: d.When.UTC().Truncate(time.Second), until: d.Until, severity: d.Severity,
-			face: hex.EncodeToString(d.FaceDigest[:6]), renderer: d.Renderer.String(), by: d.By, why: d.Why}
-		name := x.name()
-		a.acts[name] = x
+		x := newAct(d, after)
+		if had := bySeed[x.seed]; had != nil {
+			x = had
+		} else {
+			bySeed[x.seed] = x
+			made = append(made, x)
+		}
 		digest := d.Cell.Digest()
-		l := glyphLine{d.Cell.Key, d.Cell.Index, name, encodeMark(digest[:])}
-		a.glyphs = slices.DeleteFunc(a.glyphs, func(old glyphLine) bool {
-			replaced := a.acts[old.act]
-			return old.key == l.key && (old.digest == l.digest ||
-				d.Verdict == Approve && replaced != nil && replaced.verdict == Approve)
-		})
+		l := glyphLine{key: d.Cell.Key, index: d.Cell.Index, act: x, digest: encodeMark(digest[:])}
+		for _, j := range at[l.key] {
+			old := &a.glyphs[j]
+			if void[j] || !l.displaces(old) {
+				continue
+			}
+			void[j] = true
+			w := old.weight()
+			x.tally = x.tally.minus(w)
+			if old.act.verdict.settles() && l.act.verdict.settles() && l.replaced == "" {
+				l.replaced = w.String()
+			}
+		}
+		x.tally = x.tally.plus(l.weight())
+		at[l.key] = append(at[l.key], len(a.glyphs))
 		a.glyphs = append(a.glyphs, l)
 	}
+	n := -1
+	a.glyphs = slices.DeleteFunc(a.glyphs, func(glyphLine) bool { n++; return void[n] })
+	// What two branches took out twice is made up for when the glyph is settled.
+	if rest := a.balanceWith(made); (rest != tally{}) && len(a.disputes()) == 0 {
+		made[0].tally = made[0].tally.minus(rest)
+	}
+	for _, x := range made {
+		a.sign(x)
+	}
+	return nil
 }
 
-func (a *approvals) bytes() []byte {
-	var b bytes.Buffer
-	b.WriteString(approvalsHead + "\n")
-	for _, n := range slices.Sorted(maps.Keys(a.acts)) {
-		fmt.Fprintf(&b, "= %s %s\n", n, a.acts[n].text())
+// sign names an act that is complete.
+func (a *approvals) sign(x *act) {
+	digest := x.digest()
+	for n := nameLength; n <= len(digest); n++ {
+		x.name = digest[:n]
+		if had := a.acts[x.name]; had == nil || had.text() == x.text() {
+			break
+		}
 	}
-	lines := slices.Clone(a.glyphs)
-	slices.SortFunc(lines, func(x, y glyphLine) int {
-		return cmp.Or(cmp.Compare(x.key, y.key), cmp.Compare(x.act, y.act), cmp.Compare(x.digest, y.digest))
+	a.acts[x.name] = x
+}
+
+// heads are the acts that no other follows, by name.
+func (a *approvals) heads() []string {
+	followed := map[string]bool{}
+	for _, x := range a.acts {
+		for _, n := range x.after {
+			followed[n] = true
+		}
+	}
+	var out []string
+	for n := range a.acts {
+		if !followed[n] {
+			out = append(out, n)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// precedes says that one act came before another on its own branch.
+func (a *approvals) precedes(early, late *act) bool {
+	seen := map[string]bool{}
+	queue := slices.Clone(late.after)
+	for len(queue) > 0 {
+		n := queue[len(queue)-1]
+		queue = queue[:len(queue)-1]
+		if n == early.name {
+			return true
+		}
+		if x := a.acts[n]; x != nil && !seen[n] {
+			seen[n] = true
+			queue = append(queue, x.after...)
+		}
+	}
+	return false
+}
+
+// sort puts lines in the order of the file.
+func (a *approvals) sort() {
+	slices.SortFunc(a.glyphs, func(x, y glyphLine) int {
+		return cmp.Or(cmp.Compare(x.key, y.key), cmp.Compare(x.act.name, y.act.name), cmp.Compare(x.digest, y.digest))
 	})
-	for _, l := range lines {
-		fmt.Fprintf(&b, "%s %d %s %s\n", EscapeKey(l.key), l.index, l.act, l.digest)
-	}
-	return b.Bytes()
 }
 
-// readApprovals reads an approvals file and finds lines that were changed by hand.
-func readApprovals(data []byte) (*approvals, error) {
-	a := &approvals{acts: map[string]*act{}}
-	s := bufio.NewScanner(bytes.NewReader(data))
-	s.Buffer(nil, 1<<20)
-	for n := 1; s.Scan(); n++ {
-		var err error
-		switch t := s.Text(); {
-		case n == 1 && t != approvalsHead:
-			err = fmt.Errorf("begins with %.40q, expected %q", t, approvalsHead)
-		case n == 1 || t == approvalsHead:
-		case strings.HasPrefix(t, "<<<<<<<"), strings.HasPrefix(t, "======="), strings.HasPrefix(t, ">>>>>>>"):
-			err = fmt.Errorf("git left a conflict here; decide it and remove the marks")
-		case strings.HasPrefix(t, "= "):
-			err = a.readAct(strings.Fields(t[2:]))
-		default:
-			err = a.readGlyph(strings.Fields(t))
+// crowded calls yield with the lines of each glyph that has more than one. It
+// wants sorted lines.
+func (a *approvals) crowded(yield func([]glyphLine)) {
+	for from := 0; from < len(a.glyphs); {
+		to := from + 1
+		for to < len(a.glyphs) && a.glyphs[to].key == a.glyphs[from].key {
+			to++
 		}
-		if err != nil {
-			return nil, fmt.Errorf("line %d: %w", n, err)
+		if to-from > 1 {
+			yield(a.glyphs[from:to])
 		}
+		from = to
 	}
-	if err := s.Err(); err != nil {
-		return nil, err
-	}
-	for _, l := range a.glyphs {
-		if a.acts[l.act] == nil {
-			return nil, fmt.Errorf("glyph %s was decided by act %s, which is not in the file", EscapeKey(l.key), l.act)
-		}
-	}
-	return a, nil
 }
 
-func (a *approvals) readAct(f []string) error {
-	if len(f) != 9 {
-		return fmt.Errorf("an act has 9 words, not %d", len(f))
+// balance is what the tallies have above the weights of the glyph lines: zero
+// in a file that nobody changed and where no glyph is in dispute.
+func (a *approvals) balance() tally { return a.balanceWith(nil) }
+
+func (a *approvals) balanceWith(unsigned []*act) tally {
+	var t tally
+	for _, x := range a.acts {
+		t = t.plus(x.tally)
 	}
-	x := &act{verdict: Verdict(f[1])}
-	var err error
-	if x.when, err = time.Parse(time.RFC3339, f[2]); err != nil {
-		return fmt.Errorf("%.40q is no time", f[2])
+	for _, x := range unsigned {
+		t = t.plus(x.tally)
 	}
-	if f[3] != "-" {
-		if x.until, err = time.Parse(time.DateOnly, f[3]); err != nil {
-			return fmt.Errorf("%.40q is no day", f[3])
+	for i := range a.glyphs {
+		t = t.minus(a.glyphs[i].weight())
+	}
+	a.sort()
+	a.crowded(func(ls []glyphLine) {
+		for i := range ls {
+			if i > 0 && ls[i].replaced != "" && agree(&ls[0], &ls[i]) {
+				if w, err := parseTally(ls[i].replaced); err == nil {
+					t = t.plus(w)
+				}
+			}
 		}
-	}
-	for i, p := range []*string{&x.severity, &x.face, &x.renderer, &x.by, &x.why} {
-		if *p, err = unword(f[4+i]); err != nil {
-			return fmt.Errorf("%.40q is badly encoded", f[4+i])
-		}
-	}
-	if x.name() != f[0] {
-		return fmt.Errorf("act %s does not say what it said when it was signed", f[0])
-	}
-	if had := a.acts[f[0]]; had != nil && had.text() != x.text() {
-		return fmt.Errorf("act %s stands for two decisions", f[0])
-	}
-	a.acts[f[0]] = x
-	return nil
+	})
+	return t
 }
 
-func (a *approvals) readGlyph(f []string) error {
-	if len(f) != 4 {
-		return fmt.Errorf("a glyph line has 4 words, not %d", len(f))
-	}
-	key, err := UnescapeKey(f[0])
-	if err != nil {
-		return err
-	}
-	index, err := strconv.Atoi(f[1])
-	if err != nil {
-		return fmt.Errorf("%.20q is no glyph index", f[1])
-	}
-	a.glyphs = append(a.glyphs, glyphLine{key, index, f[2], f[3]})
-	return nil
+// agree says that two branches took the same line out and put the same golden in.
+func agree(a, b *glyphLine) bool {
+	return a.act.verdict == b.act.verdict && a.digest == b.digest && a.replaced == b.replaced
 }
 
-// approved maps each glyph to the line that approves its golden: the latest,
-// for a merge of two branches may keep a line that one of them replaced.
-func (a *approvals) approved() map[glyph.Key]glyphLine {
-	out := make(map[glyph.Key]glyphLine, len(a.glyphs))
-	for _, l := range a.glyphs {
-		act := a.acts[l.act]
-		if act.verdict != Approve {
-			continue
+// dispute is one glyph on which two branches decided differently.
+type dispute struct{ one, other glyphLine }
+
+func (a *approvals) disputes() []dispute {
+	var out []dispute
+	a.sort()
+	a.crowded(func(ls []glyphLine) {
+		for i := range ls {
+			for j := range i {
+				if ls[i].displaces(&ls[j]) && !agree(&ls[i], &ls[j]) {
+					out = append(out, dispute{ls[j], ls[i]})
+					return
+				}
+			}
 		}
-		if had, ok := out[l.key]; !ok || act.when.After(a.acts[had.act].when) {
+	})
+	return out
+}
+
+// approved maps each glyph to the line that settles its golden; of two that
+// dispute it, the later.
+func (a *approvals) approved() map[glyph.Key]*glyphLine {
+	out := make(map[glyph.Key]*glyphLine, len(a.glyphs))
+	for i := range a.glyphs {
+		l := &a.glyphs[i]
+		if had := out[l.key]; l.act.verdict.settles() && (had == nil || l.act.when.After(had.act.when)) {
 			out[l.key] = l
+		}
+	}
+	for k, l := range out {
+		if l.act.verdict != Approve {
+			delete(out, k)
 		}
 	}
 	return out

@@ -16,37 +16,29 @@ import (
 // on disk the change counts as made: whoever comes next finishes it.
 const intentName = ".smokeproof-intent"
 
+// asidePrefix begins the name of a file that is not in its place yet.
+const asidePrefix = ".new-"
+
 // pair writes several files as one: aside first, then the intent, then all
 // renames, then the intent is removed. It wants the exclusive lock.
 type pair struct {
 	dir   string
-	files map[string][]byte
+	files map[string][]byte // nil: remove the file
 }
 
-// rename is one step of an intent, both paths below the store.
+// rename is one step of an intent, both paths below the store; without To the
+// file is removed.
 type rename struct{ From, To string }
 
 func (p *pair) write() error {
 	var steps []rename
 	for _, path := range slices.Sorted(maps.Keys(p.files)) {
-		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
-			return fmt.Errorf("golden: %w", err)
-		}
-		aside := filepath.Join(filepath.Dir(path), ".new-"+filepath.Base(path))
-		if err := writeSynced(aside, p.files[path]); err != nil {
+		step, err := p.prepare(path)
+		if err != nil {
 			p.discard(steps)
-			os.Remove(aside)
 			return fmt.Errorf("golden: %w; nothing was changed", err)
 		}
-		from, err := filepath.Rel(p.dir, aside)
-		if err != nil {
-			return err
-		}
-		to, err := filepath.Rel(p.dir, path)
-		if err != nil {
-			return err
-		}
-		steps = append(steps, rename{from, to})
+		steps = append(steps, step)
 	}
 	intent, err := json.Marshal(steps)
 	if err == nil {
@@ -59,10 +51,47 @@ func (p *pair) write() error {
 	return finish(p.dir)
 }
 
+// prepare writes one file aside.
+func (p *pair) prepare(path string) (rename, error) {
+	to, err := filepath.Rel(p.dir, path)
+	if err != nil {
+		return rename{}, err
+	}
+	if p.files[path] == nil {
+		return rename{From: to}, nil
+	}
+	aside := filepath.Join(filepath.Dir(path), asidePrefix+filepath.Base(path))
+	if err := makeDir(filepath.Dir(path)); err != nil {
+		return rename{}, err
+	}
+	if err := writeSynced(aside, p.files[path]); err != nil {
+		os.Remove(aside)
+		return rename{}, err
+	}
+	from, err := filepath.Rel(p.dir, aside)
+	return rename{from, to}, err
+}
+
 func (p *pair) discard(steps []rename) {
 	for _, s := range steps {
-		os.Remove(filepath.Join(p.dir, s.From))
+		if s.To != "" {
+			os.Remove(filepath.Join(p.dir, s.From))
+		}
 	}
+}
+
+// makeDir makes a folder and those above it, each on disk before it is used.
+func makeDir(dir string) error {
+	if _, err := os.Stat(dir); err == nil {
+		return nil
+	}
+	if err := makeDir(filepath.Dir(dir)); err != nil {
+		return err
+	}
+	if err := os.Mkdir(dir, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return syncDir(filepath.Dir(dir))
 }
 
 // finish carries out the intent that is on disk, if there is one. A step whose
@@ -81,14 +110,20 @@ func finish(dir string) error {
 		return fmt.Errorf("%s: %w; remove it and restore the goldens from git", path, err)
 	}
 	for _, s := range steps {
-		if !filepath.IsLocal(s.From) || !filepath.IsLocal(s.To) {
+		if !filepath.IsLocal(s.From) || s.To != "" && !filepath.IsLocal(s.To) {
 			return fmt.Errorf("%s leads out of the golden folder; remove it and restore the goldens from git", path)
 		}
-		to := filepath.Join(dir, s.To)
-		if err := os.Rename(filepath.Join(dir, s.From), to); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		from, to := filepath.Join(dir, s.From), filepath.Join(dir, s.To)
+		var err error
+		if s.To == "" {
+			err = os.Remove(from)
+		} else {
+			err = os.Rename(from, to)
+		}
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return err
 		}
-		if err := syncDir(filepath.Dir(to)); err != nil {
+		if err := syncDir(filepath.Dir(from)); err != nil {
 			return err
 		}
 	}
@@ -100,7 +135,7 @@ func finish(dir string) error {
 
 // writeAside puts a file in its place whole or not at all.
 func writeAside(path string, data []byte) error {
-	aside := filepath.Join(filepath.Dir(path), ".new-"+filepath.Base(path))
+	aside := filepath.Join(filepath.Dir(path), asidePrefix+filepath.Base(path))
 	if err := writeSynced(aside, data); err != nil {
 		os.Remove(aside)
 		return err

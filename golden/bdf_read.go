@@ -2,9 +2,10 @@ package golden
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
-	"strconv"
+	"strings"
 
 	"smokeproof/harness/glyph"
 )
@@ -20,17 +21,23 @@ const (
 // 2.2 (Adobe TN 5005). A fourth field of SIZE is bits per pixel, as FreeType's
 // reader takes it. A missing SWIDTH or DWIDTH follows from the other, or from
 // BBX; short rows are filled with zeros, long ones cut. Bitmaps come out tight.
-// A glyph's Ref has its key and code; its index is what ENCODING -1 gives, else
-// its place in the file.
+// A glyph's Ref has its key and its code, unless CHARSET_REGISTRY says that
+// codes are not Unicode; its index is what ENCODING -1 gives, else its place in
+// the file.
 func ReadBDF(r io.Reader) (*Font, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxBDF+1))
 	if err != nil {
 		return nil, err
 	}
+	return ParseBDF(data)
+}
+
+// ParseBDF is ReadBDF of a document in memory.
+func ParseBDF(data []byte) (*Font, error) {
 	if len(data) > maxBDF {
-		return nil, fmt.Errorf("%w: more than %d bytes", ErrUnsupported, maxBDF)
+		return nil, fmt.Errorf("%w: more than %d bytes; split the font", ErrUnsupported, maxBDF)
 	}
-	p := bdfParser{rest: data, font: &Font{Depth: 1}}
+	p := bdfParser{lines: bdfLines{rest: data}, font: &Font{Depth: 1}, unicode: true}
 	if err := p.header(); err != nil {
 		return nil, p.at(err)
 	}
@@ -40,65 +47,53 @@ func ReadBDF(r io.Reader) (*Font, error) {
 			return nil, p.at(err)
 		}
 		if !more {
+			p.name()
 			return p.font, nil
 		}
 	}
 }
 
-// bdfParser walks the lines of a document without copying them.
+// bdfParser turns lines into a font. Names and bitmaps of many glyphs share one
+// allocation each: a strike is loaded at the speed of the disk, not of malloc.
 type bdfParser struct {
-	rest         []byte
-	line         int
+	lines        bdfLines
 	font         *Font
-	swidth       int // global ones of 2.2
+	unicode      bool // codes are Unicode
+	swidth       int  // global ones of 2.2
 	dwidth       int
 	haveS, haveD bool
+	names        []byte
+	nameEnds     []int
+	words        []uint64 // not used yet
 }
 
 func (p *bdfParser) at(err error) error {
-	return fmt.Errorf("%w: line %d: %w; correct the file", ErrInvalid, p.line, err)
-}
-
-// next returns the next line's keyword and the rest of it.
-func (p *bdfParser) next() (word, args []byte, ok bool) {
-	for len(p.rest) > 0 {
-		line := p.rest
-		if i := bytes.IndexByte(line, '\n'); i >= 0 {
-			line, p.rest = line[:i], line[i+1:]
-		} else {
-			p.rest = nil
-		}
-		p.line++
-		line = bytes.TrimRight(line, " \t\r")
-		if len(line) == 0 {
-			continue
-		}
-		if i := bytes.IndexAny(line, " \t"); i >= 0 {
-			return line[:i], bytes.TrimLeft(line[i:], " \t"), true
-		}
-		return line, nil, true
+	if errors.Is(err, ErrUnsupported) {
+		return fmt.Errorf("line %d: %w", p.lines.number, err)
 	}
-	return nil, nil, false
+	return fmt.Errorf("%w: line %d: %w; correct the file", ErrInvalid, p.lines.number, err)
 }
 
 func (p *bdfParser) header() error {
-	word, args, ok := p.next()
+	word, args, ok := p.lines.next()
 	if !ok || string(word) != "STARTFONT" {
-		return fmt.Errorf("a BDF font begins with STARTFONT")
+		return errors.New("a BDF font begins with STARTFONT")
 	}
 	if v := string(args); v != "2.1" && v != "2.2" {
-		return fmt.Errorf("version %.20q is neither 2.1 nor 2.2", v)
+		return fmt.Errorf("%w: version %.20q is neither 2.1 nor 2.2", ErrUnsupported, v)
 	}
 	sized := false
 	for {
-		word, args, ok := p.next()
+		word, args, ok := p.lines.next()
 		if !ok {
-			return fmt.Errorf("the file ends before CHARS")
+			return errors.New("the file ends before CHARS")
 		}
 		var err error
 		switch string(word) {
 		case "FONT":
-			p.font.Name = string(args)
+			var k glyph.Key
+			k, err = UnescapeKey(string(args))
+			p.font.Name = string(k)
 		case "SIZE":
 			sized, err = true, p.size(args)
 		case "SWIDTH":
@@ -107,9 +102,11 @@ func (p *bdfParser) header() error {
 		case "DWIDTH":
 			p.dwidth, err = firstInt(args)
 			p.haveD = true
+		case "STARTPROPERTIES":
+			p.properties()
 		case "CHARS":
 			if !sized {
-				return fmt.Errorf("SIZE is missing before CHARS")
+				return errors.New("SIZE is missing before CHARS")
 			}
 			return nil
 		}
@@ -122,7 +119,7 @@ func (p *bdfParser) header() error {
 func (p *bdfParser) size(args []byte) error {
 	f := bytes.Fields(args)
 	if len(f) < 3 {
-		return fmt.Errorf("needs points, x and y resolution")
+		return errors.New("needs points, x and y resolution")
 	}
 	var err error
 	if p.font.Size, err = glyph.ParsePoints(string(f[0])); err != nil {
@@ -135,8 +132,8 @@ func (p *bdfParser) size(args []byte) error {
 		return err
 	}
 	if len(f) > 3 {
-		n, err := strconv.Atoi(string(f[3]))
-		if err != nil {
+		n, _, ok := leadingInt(f[3])
+		if !ok {
 			return fmt.Errorf("bits per pixel %.20q is no number", f[3])
 		}
 		switch {
@@ -151,33 +148,68 @@ func (p *bdfParser) size(args []byte) error {
 	return nil
 }
 
-// glyph reads one STARTCHAR to ENDCHAR; false at ENDFONT or the end of the file.
+// properties looks for the character set, and skips the rest.
+func (p *bdfParser) properties() {
+	registry, encoding := "", ""
+	for {
+		word, args, ok := p.lines.next()
+		if !ok || string(word) == "ENDPROPERTIES" {
+			break
+		}
+		switch string(word) {
+		case "CHARSET_REGISTRY":
+			registry = strings.Trim(string(args), `"`)
+		case "CHARSET_ENCODING":
+			encoding = strings.Trim(string(args), `"`)
+		}
+	}
+	p.unicode = registry == "" || unicodeCharset(registry, encoding)
+}
+
+// unicodeCharset says that codes of an X character set are Unicode: ISO 10646,
+// or ISO 8859-1, which is its start.
+func unicodeCharset(registry, encoding string) bool {
+	return strings.EqualFold(registry, "ISO10646") || strings.EqualFold(registry, "ISO8859") && encoding == "1"
+}
+
+// glyph reads one STARTCHAR to ENDCHAR; false at ENDFONT.
 func (p *bdfParser) glyph() (bool, error) {
-	word, args, ok := p.next()
+	word, args, ok := p.lines.next()
 	for ok && string(word) != "STARTCHAR" {
 		if string(word) == "ENDFONT" {
 			return false, nil
 		}
-		word, args, ok = p.next()
+		word, args, ok = p.lines.next()
 	}
 	if !ok {
-		return false, fmt.Errorf("the file ends before ENDFONT")
+		return false, errors.New("the file ends before ENDFONT")
 	}
 	if len(p.font.Cells) >= maxBDFCells {
 		return false, fmt.Errorf("more than %d glyphs", maxBDFCells)
 	}
-	key, err := UnescapeKey(string(args))
-	if err != nil {
-		return false, err
+	if len(args) == 0 {
+		return false, errEmptyKey
 	}
-	c := glyph.Cell{Ref: glyph.Ref{Key: key, Code: glyph.NoCode, Index: len(p.font.Cells)}, SWidth: p.swidth, Advance: p.dwidth}
+	p.names = appendUnescaped(p.names, args)
+	p.nameEnds = append(p.nameEnds, len(p.names))
+	c := glyph.Cell{Ref: glyph.Ref{Code: glyph.NoCode, Index: len(p.font.Cells)}, SWidth: p.swidth, Advance: p.dwidth}
 	c.Bitmap.Depth = p.font.Depth
+	if err := p.cell(&c); err != nil {
+		return false, fmt.Errorf("glyph %.40q: %w", args, err)
+	}
+	p.font.Cells = append(p.font.Cells, c)
+	return true, nil
+}
+
+// cell reads what follows STARTCHAR.
+func (p *bdfParser) cell(c *glyph.Cell) error {
 	haveS, haveD, haveBBX := p.haveS, p.haveD, false
 	for {
-		word, args, ok := p.next()
+		word, args, ok := p.lines.next()
 		if !ok {
-			return false, fmt.Errorf("the file ends inside glyph %.40q", key)
+			return errors.New("the file ends inside it")
 		}
+		var err error
 		switch string(word) {
 		case "ENCODING":
 			err = encoding(&c.Ref, args)
@@ -188,27 +220,28 @@ func (p *bdfParser) glyph() (bool, error) {
 			c.Advance, err = firstInt(args)
 			haveD = true
 		case "BBX":
-			err = p.box(&c, args)
+			err = p.box(c, args)
 			haveBBX = true
 		case "BITMAP":
 			if !haveBBX {
-				return false, fmt.Errorf("glyph %.40q has BITMAP before BBX", key)
+				return errors.New("BITMAP stands before BBX")
 			}
-			p.rows(&c.Bitmap)
+			p.lines.rows(&c.Bitmap)
 		case "ENDCHAR":
 			if !haveBBX {
-				return false, fmt.Errorf("glyph %.40q has no BBX", key)
+				return errors.New("it has no BBX")
 			}
-			p.widths(&c, haveS, haveD)
-			nameRef(&c.Ref)
+			p.widths(c, haveS, haveD)
+			if !p.unicode {
+				c.Code = glyph.NoCode
+			}
 			c.Bitmap = c.Bitmap.Tight()
-			p.font.Cells = append(p.font.Cells, c)
-			return true, nil
+			return nil
 		case "STARTCHAR", "ENDFONT":
-			return false, fmt.Errorf("glyph %.40q has no ENDCHAR", key)
+			return errors.New("it has no ENDCHAR")
 		}
 		if err != nil {
-			return false, fmt.Errorf("glyph %.40q: %s: %w", key, word, err)
+			return fmt.Errorf("%s: %w", word, err)
 		}
 	}
 }
@@ -223,6 +256,16 @@ func (p *bdfParser) widths(c *glyph.Cell, haveS, haveD bool) {
 	}
 }
 
+// name hands each glyph its key, all cut from one string.
+func (p *bdfParser) name() {
+	all, from := string(p.names), 0
+	for i, to := range p.nameEnds {
+		p.font.Cells[i].Key = glyph.Key(all[from:to])
+		nameRef(&p.font.Cells[i].Ref)
+		from = to
+	}
+}
+
 // nameRef sets the name where the key is one and not a stand-in for one.
 func nameRef(r *glyph.Ref) {
 	if r.Key[0] != '#' && (len(r.Key) < 3 || r.Key[:2] != "U+") {
@@ -231,78 +274,39 @@ func nameRef(r *glyph.Ref) {
 }
 
 func encoding(r *glyph.Ref, args []byte) error {
-	f := bytes.Fields(args)
-	if len(f) == 0 {
-		return fmt.Errorf("no number")
-	}
-	n, err := strconv.Atoi(string(f[0]))
-	if err != nil || n < -1 || n > 0x10FFFF {
-		return fmt.Errorf("%.20q is no code point", f[0])
+	n, rest, ok := leadingInt(args)
+	if !ok || n < -1 || n > 0x10FFFF {
+		return fmt.Errorf("%.20q is no code point", args)
 	}
 	r.Code = rune(n)
-	if n == -1 && len(f) > 1 {
-		if i, err := strconv.Atoi(string(f[1])); err == nil && i >= 0 {
-			r.Index = i
-		}
+	if i, _, ok := leadingInt(rest); ok && n == -1 && i >= 0 {
+		r.Index = i
 	}
 	return nil
 }
 
 func (p *bdfParser) box(c *glyph.Cell, args []byte) error {
-	f := bytes.Fields(args)
-	if len(f) < 4 {
-		return fmt.Errorf("needs width, height, x and y offset")
-	}
 	var v [4]int
+	rest, ok := args, false
 	for i := range v {
-		n, err := strconv.Atoi(string(f[i]))
-		if err != nil || n < -maxBDFSide || n > maxBDFSide || i < 2 && n < 0 {
-			return fmt.Errorf("%.20q is out of range", f[i])
+		if v[i], rest, ok = leadingInt(rest); !ok || v[i] < -maxBDFSide || v[i] > maxBDFSide || i < 2 && v[i] < 0 {
+			return fmt.Errorf("%.40q is not width, height, x and y offset within %d", args, maxBDFSide)
 		}
-		v[i] = n
 	}
-	rowBytes := (v[0]*p.font.Depth + 7) / 8
-	if rowBytes*v[1] > len(p.rest) {
+	if rowBytes := (v[0]*p.font.Depth + 7) / 8; rowBytes*v[1] > len(p.lines.rest) {
 		return fmt.Errorf("a bitmap of %d × %d is larger than the rest of the file", v[0], v[1])
 	}
-	c.Bitmap = glyph.NewBitmap(v[2], v[3], v[0], v[1], p.font.Depth)
+	stride := (v[0]*p.font.Depth + 63) / 64
+	c.Bitmap = glyph.Bitmap{Width: v[0], Height: v[1], Left: v[2], Bottom: v[3], Depth: p.font.Depth, Stride: stride, Words: p.take(stride * v[1])}
 	return nil
 }
 
-// rows reads hex rows until there are enough or another line comes.
-func (p *bdfParser) rows(b *glyph.Bitmap) {
-	digits := (b.Width*b.Depth + 3) / 4
-	for y := range b.Height {
-		i := 0
-		for i < len(p.rest) && hexValue[p.rest[i]] < 16 {
-			i++
-		}
-		if i == 0 || bytes.HasPrefix(p.rest, []byte("ENDCHAR")) {
-			return
-		}
-		row, line := b.Row(y), p.rest[:i]
-		for j, d := range line[:min(i, digits)] {
-			row[j/16] |= uint64(hexValue[d]) << (60 - 4*(j%16))
-		}
-		if b.Stride > 0 && b.Width*b.Depth%64 != 0 {
-			row[b.Stride-1] &= ^uint64(0) << (64 - b.Width*b.Depth%64)
-		}
-		if end := bytes.IndexByte(p.rest[i:], '\n'); end >= 0 {
-			p.rest = p.rest[i+end+1:]
-		} else {
-			p.rest = nil
-		}
-		p.line++
+// take cuts zeroed words from a block that many bitmaps share.
+func (p *bdfParser) take(n int) []uint64 {
+	if n > len(p.words) {
+		p.words = make([]uint64, max(n, min(1<<13, len(p.lines.rest)/8+1)))
 	}
-}
-
-func firstInt(args []byte) (int, error) {
-	if i := bytes.IndexAny(args, " \t"); i >= 0 {
-		args = args[:i]
-	}
-	n, err := strconv.Atoi(string(args))
-	if err != nil || n < -1<<20 || n > 1<<20 {
-		return 0, fmt.Errorf("%.20q is out of range", args)
-	}
-	return n, nil
+	out := p.words[:n:n]
+	p.words = p.words[n:]
+	return out
 }

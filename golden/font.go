@@ -2,6 +2,7 @@ package golden
 
 import (
 	"errors"
+	"strconv"
 	"strings"
 
 	"smokeproof/harness/glyph"
@@ -40,16 +41,21 @@ func EscapeKey(k glyph.Key) string {
 	return sb.String()
 }
 
+var errEmptyKey = errors.New("empty glyph name")
+
 // UnescapeKey undoes EscapeKey. A percent sign with no two hex digits behind
 // it stands for itself, as other programs' fonts may have it.
 func UnescapeKey(s string) (glyph.Key, error) {
 	if s == "" {
-		return "", errors.New("empty glyph name")
+		return "", errEmptyKey
 	}
 	if !strings.Contains(s, "%") {
 		return glyph.Key(s), nil
 	}
-	out := make([]byte, 0, len(s))
+	return glyph.Key(appendUnescaped(nil, []byte(s))), nil
+}
+
+func appendUnescaped(out, s []byte) []byte {
 	for i := 0; i < len(s); i++ {
 		if s[i] == '%' && i+2 < len(s) && hexValue[s[i+1]] < 16 && hexValue[s[i+2]] < 16 {
 			out = append(out, hexValue[s[i+1]]<<4|hexValue[s[i+2]])
@@ -58,7 +64,7 @@ func UnescapeKey(s string) (glyph.Key, error) {
 			out = append(out, s[i])
 		}
 	}
-	return glyph.Key(out), nil
+	return out
 }
 
 // hexValue is the value of a hex digit; 255 for every other byte.
@@ -74,3 +80,6 @@ var hexValue = func() (t [256]byte) {
 	}
 	return t
 }()
+
+// indexKey is the key of a glyph that is known by its number alone.
+func indexKey(i int) glyph.Key { return glyph.Key("#" + strconv.Itoa(i)) }

@@ -2,10 +2,8 @@ package golden
 
 import (
 	"encoding/hex"
-	"fmt"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"smokeproof/harness/glyph"
@@ -15,7 +13,8 @@ import (
 // approvals file beside each. It is safe for many goroutines and processes.
 type Store struct {
 	dir  string
-	Gzip bool // write new strikes as .bdf.gz
+	past *revision // nil: the folder as it is now
+	Gzip bool      // write strikes as .bdf.gz
 }
 
 // Open names a store; the folder need not exist yet.
@@ -26,6 +25,7 @@ type Strike struct {
 	ID        glyph.Strike
 	Cells     []glyph.Cell // in index order
 	approvals *approvals
+	approved  map[glyph.Key]*glyphLine // once it has been asked for
 }
 
 // Verdict is what a person decided about one glyph.
@@ -35,6 +35,7 @@ const (
 	Approve Verdict = "approve"
 	Reject  Verdict = "reject"
 	Later   Verdict = "later" // put off, until a date or without end
+	Gone    Verdict = "gone"  // the glyph is no more: its golden is dropped
 )
 
 // Decision is one act of one person on one glyph of one strike.
@@ -49,6 +50,35 @@ type Decision struct {
 	Severity   string // of the worst finding against the golden it replaces; "" if new
 }
 
+// Approved says that somebody approved this very golden. Where the approvals
+// are not at hand, as in a comparison of two fonts, every golden is.
+func (s *Strike) Approved(c *glyph.Cell) bool {
+	if s.approvals == nil {
+		return true
+	}
+	if s.approved == nil {
+		s.approved = s.approvals.approved()
+	}
+	l := s.approved[c.Key]
+	if l == nil {
+		return false
+	}
+	digest := c.Digest()
+	return l.digest == encodeMark(digest[:])
+}
+
+// Disputed lists the glyphs on which two branches of git decided differently.
+func (s *Strike) Disputed() []glyph.Key {
+	if s.approvals == nil {
+		return nil
+	}
+	var out []glyph.Key
+	for _, d := range s.approvals.disputes() {
+		out = append(out, d.one.key)
+	}
+	return out
+}
+
 // Standing is the decision to reject or put off that speaks about this very
 // candidate, given by its hex digest.
 func (s *Strike) Standing(key glyph.Key, digest string) (Decision, bool) {
@@ -57,10 +87,10 @@ func (s *Strike) Standing(key glyph.Key, digest string) (Decision, bool) {
 		return Decision{}, false
 	}
 	want := encodeMark(raw)
-	for _, l := range s.approvals.glyphs {
-		act := s.approvals.acts[l.act]
-		if l.key == key && l.digest == want && act != nil && act.verdict != Approve {
-			return Decision{Verdict: act.verdict, By: act.by, Why: act.why, When: act.when, Until: act.until}, true
+	for i := range s.approvals.glyphs {
+		l := &s.approvals.glyphs[i]
+		if l.key == key && l.digest == want && !l.act.verdict.settles() {
+			return Decision{Verdict: l.act.verdict, By: l.act.by, Why: l.act.why, When: l.act.when, Until: l.act.until}, true
 		}
 	}
 	return Decision{}, false
@@ -72,45 +102,39 @@ func place(id glyph.Strike) string {
 	if id.Mode == glyph.Grey {
 		dpi += "-grey"
 	}
-	return filepath.Join(fileName(id.Face), dpi, id.Size.String())
+	return filepath.Join(FileName(id.Face), dpi, id.Size.String())
 }
 
-// fileName makes a name from a plan a single safe path element. Letters that
-// differ by case alone get different names, for disks that are blind to it.
-func fileName(name string) string {
-	var sb strings.Builder
-	for _, b := range []byte(name) {
-		switch {
-		case b >= 'a' && b <= 'z', b >= '0' && b <= '9', b == '-', b == '_', b == '.' && sb.Len() > 0:
-			sb.WriteByte(b)
-		case b >= 'A' && b <= 'Z':
-			sb.WriteString("+" + string(b+'a'-'A'))
-		default:
-			fmt.Fprintf(&sb, "%%%02x", b)
-		}
-	}
-	return sb.String()
-}
-
-// merge puts approved candidates among the goldens there are, in index order.
+// merge puts approved candidates among the goldens there are, in index order,
+// and takes those out that are gone.
 func merge(cells []glyph.Cell, ds []Decision) []glyph.Cell {
 	at := make(map[glyph.Key]int, len(cells))
 	for i := range cells {
 		at[cells[i].Key] = i
 	}
-	for _, d := range ds {
-		if d.Verdict != Approve {
-			continue
-		}
-		c := d.Cell
-		c.Bitmap = c.Bitmap.Tight()
-		if i, ok := at[c.Key]; ok {
-			cells[i] = c
-		} else {
-			at[c.Key] = len(cells)
-			cells = append(cells, c)
+	gone := map[glyph.Key]bool{}
+	for i := range ds {
+		d := &ds[i]
+		switch d.Verdict {
+		case Approve:
+			cells = setCell(cells, at, d.Cell)
+			delete(gone, d.Cell.Key)
+		case Gone:
+			gone[d.Cell.Key] = true
 		}
 	}
+	cells = slices.DeleteFunc(cells, func(c glyph.Cell) bool { return gone[c.Key] })
 	slices.SortStableFunc(cells, func(a, b glyph.Cell) int { return a.Index - b.Index })
 	return cells
+}
+
+// setCell sets one cell in its place, or at the end.
+func setCell(cells []glyph.Cell, at map[glyph.Key]int, c glyph.Cell) []glyph.Cell {
+	c.Bitmap = c.Bitmap.Tight()
+	if i, ok := at[c.Key]; ok {
+		cells[i] = c
+		return cells
+	}
+	at[c.Key] = len(cells)
+	return append(cells, c)
 }

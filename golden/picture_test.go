@@ -22,7 +22,7 @@ func TestPicturesShowTheSameInk(t *testing.T) {
 	require.NoError(t, WriteArt(&art, c))
 	require.Equal(t, "feep left 1 bottom 0 advance 24\n####..####..####..####\n", art.String())
 	require.NoError(t, WritePBM(&pbm, c))
-	require.Equal(t, "P4\n22 1\n\xF3\xCF\x3C", pbm.String(), "79 E7 9E, one column to the left")
+	require.Equal(t, "P4\n# left 1 bottom 0 advance 24\n22 1\n\xF3\xCF\x3C", pbm.String(), "79 E7 9E, one column to the left")
 	require.NoError(t, WritePNG(&pic, c, glyph.Dots(300)))
 	require.Contains(t, pic.String(), "pHYs\x00\x00\x2e\x23\x00\x00\x2e\x23\x01", "300 dpi is 11811 pixels a metre")
 	img, err := png.Decode(&pic)

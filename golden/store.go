@@ -30,64 +30,114 @@ func (s *Store) Load(ctx context.Context, id glyph.Strike) (*Strike, error) {
 }
 
 func (s *Store) load(id glyph.Strike) (*Strike, error) {
-	base := filepath.Join(s.dir, place(id))
-	if err := s.inside(base); err != nil {
+	base := place(id)
+	if err := s.inside(filepath.Join(s.dir, base)); err != nil {
 		return nil, err
 	}
-	out := &Strike{ID: id, approvals: &approvals{acts: map[string]*act{}}}
-	if data, err := os.ReadFile(base + ".approvals"); err == nil {
+	out := &Strike{ID: id, approvals: newApprovals()}
+	if data, err := s.read(base + ".approvals"); err == nil {
 		if out.approvals, err = readApprovals(data); err != nil {
-			return nil, fmt.Errorf("%s.approvals: %w; restore it from git", base, err)
+			return nil, fmt.Errorf("%s.approvals: %w; restore it from git", filepath.Join(s.dir, base), err)
 		}
 	} else if !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
-	font, err := readStrikeFile(base)
+	font, _, err := s.readFont(base)
 	if err != nil || font == nil {
 		return out, err
 	}
 	out.Cells = font.Cells
-	index := map[glyph.Key]int{}
-	for _, l := range out.approvals.glyphs {
+	index := make(map[glyph.Key]int, len(out.approvals.glyphs))
+	for i := range out.approvals.glyphs {
+		l := &out.approvals.glyphs[i]
 		index[l.key] = l.index
 	}
+	last := 0 // a cell that nobody approved keeps its place behind the one before it
 	for i := range out.Cells {
-		if n, ok := index[out.Cells[i].Key]; ok {
-			out.Cells[i].Index = n
+		c := &out.Cells[i]
+		if n, ok := index[c.Key]; ok {
+			c.Index = n
+		} else if c.Code != glyph.NoCode {
+			c.Index = last
 		}
+		last = c.Index
 	}
 	return out, nil
 }
 
-// readStrikeFile reads BASE.bdf or BASE.bdf.gz; nil where there is neither.
-func readStrikeFile(base string) (*Font, error) {
+// read gives a file of the store, by its path below it.
+func (s *Store) read(path string) ([]byte, error) {
+	if s.past != nil {
+		return s.past.read(filepath.ToSlash(path))
+	}
+	return os.ReadFile(filepath.Join(s.dir, path))
+}
+
+// readFont reads BASE.bdf or BASE.bdf.gz; nil where there is neither.
+func (s *Store) readFont(base string) (font *Font, ending string, err error) {
 	for _, ending := range []string{".bdf", ".bdf.gz"} {
-		f, err := os.Open(base + ending)
+		data, err := s.read(base + ending)
 		if errors.Is(err, fs.ErrNotExist) {
 			continue
 		}
+		if err == nil && ending == ".bdf.gz" {
+			data, err = gunzip(data)
+		}
+		if err == nil {
+			font, err = ParseBDF(data)
+		}
 		if err != nil {
-			return nil, err
+			return nil, "", fmt.Errorf("%s%s: %w", filepath.Join(s.dir, base), ending, err)
 		}
-		defer f.Close()
-		var r io.Reader = f
-		if ending == ".bdf.gz" {
-			if r, err = gzip.NewReader(f); err != nil {
-				return nil, fmt.Errorf("%s%s: %w", base, ending, err)
-			}
-		}
-		font, err := ReadBDF(r)
-		if err != nil {
-			return nil, fmt.Errorf("%s%s: %w", base, ending, err)
-		}
-		return font, nil
+		return font, ending, nil
 	}
-	return nil, nil
+	return nil, "", nil
 }
 
-// Record stores decisions on one strike: approved cells become goldens, every
-// decision is written to the approvals file, both or neither.
+// gunzip unpacks no more than a BDF document may hold.
+func gunzip(data []byte) ([]byte, error) {
+	z, err := gzip.NewReader(bytes.NewReader(data))
+	if err != nil {
+		return nil, fmt.Errorf("%w: gzip: %w", ErrInvalid, err)
+	}
+	out, err := io.ReadAll(io.LimitReader(z, maxBDF+1))
+	if err != nil {
+		return nil, fmt.Errorf("%w: gzip: %w", ErrInvalid, err)
+	}
+	return out, nil
+}
+
+// Record stores decisions on one strike: approved cells become goldens, those
+// of glyphs that are gone are dropped, every decision is written to the
+// approvals file; all or nothing.
 func (s *Store) Record(ctx context.Context, id glyph.Strike, ds []Decision) error {
+	return s.change(ctx, id, func(old *Strike) error {
+		if err := old.approvals.add(ds); err != nil {
+			return fmt.Errorf("%s.approvals: %w; restore it from git", filepath.Join(s.dir, place(id)), err)
+		}
+		old.Cells = merge(old.Cells, ds)
+		return nil
+	})
+}
+
+// Import puts bitmaps made elsewhere among the goldens of one strike. Nobody
+// has approved them: Verify names them until Record does.
+func (s *Store) Import(ctx context.Context, id glyph.Strike, cells []glyph.Cell) error {
+	return s.change(ctx, id, func(old *Strike) error {
+		ds := make([]Decision, len(cells))
+		for i, c := range cells {
+			ds[i] = Decision{Cell: c, Verdict: Approve}
+		}
+		old.Cells = merge(old.Cells, ds)
+		return nil
+	})
+}
+
+// change reads a strike, lets edit alter it and writes it back, under the lock.
+func (s *Store) change(ctx context.Context, id glyph.Strike, edit func(*Strike) error) error {
+	if s.past != nil {
+		return fmt.Errorf("golden: goldens of %s cannot be changed; check out a branch", s.past.name)
+	}
 	if err := os.MkdirAll(s.dir, 0o777); err != nil {
 		return fmt.Errorf("golden: %w", err)
 	}
@@ -100,21 +150,26 @@ func (s *Store) Record(ctx context.Context, id glyph.Strike, ds []Decision) erro
 	if err != nil {
 		return err
 	}
-	old.approvals.add(ds)
+	if err := edit(old); err != nil {
+		return err
+	}
 	depth := 1
 	if id.Mode == glyph.Grey {
 		depth = 8
 	}
-	font := &Font{Name: id.Face, Size: id.Size, DPI: id.DPI, Depth: depth, Cells: merge(old.Cells, ds)}
-	bdf, ending, err := s.encode(font)
+	bdf, ending, err := s.encode(&Font{Name: id.Face, Size: id.Size, DPI: id.DPI, Depth: depth, Cells: old.Cells})
 	if err != nil {
 		return err
 	}
-	base := filepath.Join(s.dir, place(id))
 	if err := s.attributes(); err != nil {
 		return err
 	}
+	base := filepath.Join(s.dir, place(id))
 	w := pair{dir: s.dir, files: map[string][]byte{base + ending: bdf, base + ".approvals": old.approvals.bytes()}}
+	other := map[string]string{".bdf": ".bdf.gz", ".bdf.gz": ".bdf"}[ending]
+	if _, err := os.Lstat(base + other); err == nil {
+		w.files[base+other] = nil
+	}
 	return w.write()
 }
 
@@ -137,7 +192,7 @@ func (s *Store) encode(f *Font) (data []byte, ending string, err error) {
 func (s *Store) attributes() error {
 	for name, text := range map[string]string{
 		".gitattributes": "*.approvals merge=union\n",
-		".gitignore":     ".lock\n.new-*\n" + intentName + "\n",
+		".gitignore":     ".lock\n" + asidePrefix + "*\n" + intentName + "\n",
 	} {
 		path := filepath.Join(s.dir, name)
 		if _, err := os.Lstat(path); err == nil {
@@ -152,6 +207,9 @@ func (s *Store) attributes() error {
 
 // inside refuses a path that a symbolic link leads out of the store.
 func (s *Store) inside(path string) error {
+	if s.past != nil {
+		return nil
+	}
 	root, err := filepath.EvalSymlinks(s.dir)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil

@@ -71,10 +71,10 @@ func TestAnActThatWasChangedByHandIsFound(t *testing.T) {
 
 func TestFaceNamesNeitherLeaveTheFolderNorMeet(t *testing.T) {
 	for _, name := range []string{"..", "a/b", ".", `a\b`, ""} {
-		require.True(t, filepath.IsLocal(fileName(name)) || name == "", name)
-		require.NotContains(t, fileName(name), "/")
+		require.True(t, filepath.IsLocal(FileName(name)) || name == "", name)
+		require.NotContains(t, FileName(name), "/")
 	}
-	require.NotEqual(t, fileName("Text"), fileName("text"))
+	require.NotEqual(t, FileName("Text"), FileName("text"))
 }
 
 func TestWriterKilledAtAnyMomentLosesNothing(t *testing.T) {

@@ -5,8 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
+	"time"
 
 	"smokeproof/harness/glyph"
 )
@@ -40,33 +43,40 @@ func (s *Store) Verify(ctx context.Context) ([]Problem, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, s.verifyStrike(base, filepath.ToSlash(rel))...)
+		out = append(out, s.verifyStrike(base, rel)...)
 	}
 	return out, nil
 }
 
 func (s *Store) verifyStrike(base, rel string) []Problem {
-	if err := s.inside(base); err != nil {
-		return []Problem{{Path: rel, Text: err.Error()}}
+	fault := func(format string, args ...any) []Problem {
+		return []Problem{{Path: rel, Text: fmt.Sprintf(format, args...)}}
 	}
-	data, err := os.ReadFile(base + ".approvals")
+	if err := s.inside(base); err != nil {
+		return fault("%v", err)
+	}
+	data, err := s.read(rel + ".approvals")
 	if errors.Is(err, fs.ErrNotExist) {
-		return []Problem{{Path: rel, Text: "goldens without an approvals file; approve them"}}
+		return fault("goldens without an approvals file; approve them with approve --stored")
 	} else if err != nil {
-		return []Problem{{Path: rel, Text: err.Error()}}
+		return fault("%v", err)
 	}
 	a, err := readApprovals(data)
 	if err != nil {
-		return []Problem{{Path: rel, Text: "approvals: " + err.Error() + "; restore the file from git"}}
+		return fault("approvals: %v; restore the file from git", err)
 	}
-	font, err := readStrikeFile(base)
+	font, ending, err := s.readFont(rel)
 	if err != nil {
-		return []Problem{{Path: rel, Text: err.Error()}}
+		return fault("%v", err)
 	}
 	if font == nil {
 		font = &Font{}
 	}
-	return hold(rel, a, font.Cells)
+	out := hold(rel, a, font.Cells)
+	if _, err := os.Lstat(base + ".bdf.gz"); err == nil && ending == ".bdf" {
+		out = append(out, fault("there are both .bdf and .bdf.gz; remove one")...)
+	}
+	return out
 }
 
 // hold compares bitmaps with approvals, both ways.
@@ -75,34 +85,35 @@ func hold(rel string, a *approvals, cells []glyph.Cell) []Problem {
 	add := func(k glyph.Key, format string, args ...any) {
 		out = append(out, Problem{rel, k, fmt.Sprintf(format, args...)})
 	}
+	disputes := a.disputes()
+	for _, d := range disputes {
+		one, other := d.one.act, d.other.act
+		add(d.one.key, "was decided on two branches: %s by %s on %s, %s by %s on %s; look at it, then approve it anew",
+			one.verdict, one.by, one.when.Format(time.DateOnly), other.verdict, other.by, other.when.Format(time.DateOnly))
+	}
+	if len(disputes) == 0 && a.balance() != (tally{}) {
+		add("", "approvals: %v: one was changed, added or taken out by hand; restore the file from git", errTampered)
+	}
 	approved, seen := a.approved(), map[glyph.Key]bool{}
 	for i := range cells {
 		c := &cells[i]
-		l, ok := approved[c.Key]
-		digest := c.Digest()
+		l, digest := approved[c.Key], c.Digest()
 		switch {
 		case seen[c.Key]:
 			add(c.Key, "stands twice in the bitmap font; keep one")
-		case !ok:
-			add(c.Key, "has a bitmap that nobody approved")
+		case l == nil:
+			add(c.Key, "has a bitmap that nobody approved; approve --stored records who did")
 		case l.digest != encodeMark(digest[:]):
-			x := a.acts[l.act]
-			add(c.Key, "is not the bitmap that %s approved on %s; restore it, or approve it anew", x.by, x.when.Format("2006-01-02"))
+			add(c.Key, "is not the bitmap that %s approved on %s; restore it, or approve it anew with --stored",
+				l.act.by, l.act.when.Format(time.DateOnly))
 		}
 		seen[c.Key] = true
 	}
-	gone := map[glyph.Key]bool{}
-	for _, l := range a.glyphs {
-		if a.acts[l.act].verdict != Approve {
-			continue
-		}
-		stands := approved[l.key]
-		if l.digest != stands.digest && a.acts[l.act].when.Equal(a.acts[stands.act].when) {
-			add(l.key, "has two approvals of the same moment, as after a merge; decide which stands")
-		}
-		if !seen[l.key] && !gone[l.key] {
-			gone[l.key] = true
-			add(l.key, "was approved, but its bitmap is gone")
+	for _, k := range slices.Sorted(maps.Keys(approved)) {
+		if !seen[k] {
+			l := approved[k]
+			add(k, "was approved by %s on %s, but its bitmap is gone; restore it, or drop it with approve --gone",
+				l.act.by, l.act.when.Format(time.DateOnly))
 		}
 	}
 	return out

@@ -31,7 +31,7 @@ func TestOrphansAreFoundBothWays(t *testing.T) {
 
 func TestALinkOutOfTheStoreIsRefused(t *testing.T) {
 	dir, outside := t.TempDir(), t.TempDir()
-	require.NoError(t, os.Symlink(outside, filepath.Join(dir, fileName(demo.Face))))
+	require.NoError(t, os.Symlink(outside, filepath.Join(dir, FileName(demo.Face))))
 	require.NoError(t, os.Mkdir(filepath.Join(outside, demo.DPI.String()), 0o777))
 	err := Open(dir).Record(context.Background(), demo, decisions(1, "Ada"))
 	require.ErrorContains(t, err, "symbolic link")
@@ -50,8 +50,8 @@ func TestHostileKeysSurviveAsOneWord(t *testing.T) {
 }
 
 func FuzzReadApprovals(f *testing.F) {
-	var a approvals
-	a.add(decisions(1, "Ada"))
+	a := newApprovals()
+	_ = a.add(decisions(1, "Ada"))
 	f.Add(a.bytes())
 	f.Fuzz(func(t *testing.T, data []byte) {
 		first, err := readApprovals(data)

@@ -1,0 +1,119 @@
+package golden
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+)
+
+// revision reads files as they stood in a commit, through one git process that
+// answers for all of them.
+type revision struct {
+	name   string // as the caller gave it
+	commit string
+	prefix string // of the store below the top of the work tree, "" or ending in a slash
+	mu     sync.Mutex
+	cmd    *exec.Cmd
+	ask    io.WriteCloser
+	answer *bufio.Reader
+}
+
+// OpenAt names the store as it stood in a revision of git: a tag, a branch, a
+// commit. It can be read and not changed. Close it when done.
+func OpenAt(ctx context.Context, dir, rev string) (*Store, error) {
+	r := &revision{name: rev}
+	work, below := dir, ""
+	for { // the folder may be gone from the work tree
+		if st, err := os.Stat(work); err == nil && st.IsDir() {
+			break
+		}
+		below = filepath.Base(work) + "/" + below
+		work = filepath.Dir(work)
+	}
+	prefix, err := git(ctx, work, "rev-parse", "--show-prefix")
+	if err != nil {
+		return nil, fmt.Errorf("golden: %s is not under git: %w; goldens of a revision come from git", dir, err)
+	}
+	r.prefix = prefix + below
+	if r.prefix != "" && !strings.HasSuffix(r.prefix, "/") {
+		r.prefix += "/"
+	}
+	if r.commit, err = git(ctx, work, "rev-parse", "--verify", "--quiet", "--end-of-options", rev+"^{commit}"); err != nil {
+		return nil, fmt.Errorf("golden: git knows no revision %q; name a tag, branch or commit", rev)
+	}
+	r.cmd = exec.CommandContext(ctx, "git", "-C", work, "cat-file", "--batch")
+	if r.ask, err = r.cmd.StdinPipe(); err != nil {
+		return nil, err
+	}
+	out, err := r.cmd.StdoutPipe()
+	if err != nil {
+		return nil, err
+	}
+	r.answer = bufio.NewReaderSize(out, 1<<16)
+	if err := r.cmd.Start(); err != nil {
+		return nil, fmt.Errorf("golden: git: %w", err)
+	}
+	return &Store{dir: dir, past: r}, nil
+}
+
+// Close ends what a store of a revision holds open.
+func (s *Store) Close() error {
+	if s.past == nil {
+		return nil
+	}
+	return errors.Join(s.past.ask.Close(), s.past.cmd.Wait())
+}
+
+func git(ctx context.Context, dir string, args ...string) (string, error) {
+	c := exec.CommandContext(ctx, "git", append([]string{"-C", dir}, args...)...)
+	var stderr bytes.Buffer
+	c.Stderr = &stderr
+	out, err := c.Output()
+	if err != nil {
+		return "", fmt.Errorf("git: %w: %s", err, strings.TrimSpace(stderr.String()))
+	}
+	return strings.TrimSuffix(string(out), "\n"), nil
+}
+
+// read gives a file by its path below the store, slashes between its parts.
+func (r *revision) read(path string) ([]byte, error) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	name := r.commit + ":" + r.prefix + path
+	if strings.ContainsRune(name, '\n') {
+		return nil, fmt.Errorf("golden: git cannot be asked for %q", path)
+	}
+	if _, err := io.WriteString(r.ask, name+"\n"); err != nil {
+		return nil, fmt.Errorf("golden: git: %w", err)
+	}
+	head, err := r.answer.ReadString('\n')
+	if err != nil {
+		return nil, fmt.Errorf("golden: git: %w", err)
+	}
+	if strings.HasSuffix(head, " missing\n") {
+		return nil, fs.ErrNotExist
+	}
+	f := strings.Fields(head) // object, type, size
+	if len(f) != 3 || f[1] != "blob" {
+		return nil, fmt.Errorf("golden: git answers %.80q for %s", head, path)
+	}
+	size, err := strconv.Atoi(f[2])
+	if err != nil || size < 0 || size > maxBDF {
+		return nil, fmt.Errorf("%w: %s has %s bytes in %s", ErrUnsupported, path, f[2], r.name)
+	}
+	data := make([]byte, size+1) // and a line end
+	if _, err := io.ReadFull(r.answer, data); err != nil {
+		return nil, fmt.Errorf("golden: git: %w", err)
+	}
+	return data[:size], nil
+}
