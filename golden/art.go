@@ -61,8 +61,8 @@ func artWidth(depth int) int {
 const maxArtLine = 2*maxBDFSide + 2
 
 // ReadArt reads what WriteArt writes, changed by hand or not, any number of
-// glyphs. Short rows are filled up and blanks count as '.'. Empty lines between
-// glyphs are skipped, and so are lines that begin with ';'.
+// glyphs. Short rows are filled up, blanks count as '.', and an empty line
+// between rows is an empty row; lines that begin with ';' are skipped.
 func ReadArt(r io.Reader) ([]glyph.Cell, error) {
 	p := artParser{in: bufio.NewScanner(r)}
 	p.in.Buffer(nil, maxArtLine)
@@ -77,6 +77,7 @@ type artParser struct {
 	line  int
 	cells []glyph.Cell
 	rows  []string // of the last cell
+	blank int      // empty lines since the last row
 }
 
 func (p *artParser) read() error {
@@ -84,7 +85,9 @@ func (p *artParser) read() error {
 		p.line++
 		t := strings.TrimRight(p.in.Text(), " \t\r")
 		switch f := strings.Fields(t); {
-		case len(f) == 0 || t[0] == ';':
+		case len(f) == 0:
+			p.blank++
+		case t[0] == ';':
 		case len(f) >= 7 && f[1] == "left":
 			if err := p.finish(); err != nil {
 				return err
@@ -94,10 +97,13 @@ func (p *artParser) read() error {
 			}
 		case len(p.cells) == 0:
 			return errors.New("expected a glyph's first line, as: A left 1 bottom 0 advance 12")
-		case len(p.rows) >= maxBDFSide:
+		case len(p.rows)+p.blank >= maxBDFSide:
 			return fmt.Errorf("the glyph has more than %d rows", maxBDFSide)
 		default:
-			p.rows = append(p.rows, t)
+			if len(p.rows) > 0 {
+				p.rows = append(p.rows, make([]string, p.blank)...)
+			}
+			p.rows, p.blank = append(p.rows, t), 0
 		}
 	}
 	if err := p.in.Err(); err != nil {
@@ -162,7 +168,7 @@ func (p *artParser) finish() error {
 			b.Set(b.Left+x, b.Top()-1-i, v)
 		}
 	}
-	c.Bitmap, p.rows = b.Tight(), nil
+	c.Bitmap, p.rows, p.blank = b.Tight(), nil, 0
 	return nil
 }
 

@@ -91,9 +91,7 @@ func (p *bdfParser) header() error {
 		var err error
 		switch string(word) {
 		case "FONT":
-			var k glyph.Key
-			k, err = UnescapeKey(string(args))
-			p.font.Name = string(k)
+			p.font.Name = string(appendUnescaped(nil, args))
 		case "SIZE":
 			sized, err = true, p.size(args)
 		case "SWIDTH":

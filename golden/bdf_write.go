@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"strings"
 
 	"smokeproof/harness/glyph"
 )
@@ -33,6 +34,43 @@ func WriteBDF(w io.Writer, f *Font) error {
 	b.WriteString("ENDFONT\n")
 	return b.Flush()
 }
+
+// WriteXBDF writes a bilevel font as the tools of the X Window System want a
+// BDF before they compile it to PCF: whole numbers for the resolution, a name
+// of 14 fields, properties, and codes of ISO 10646. Resolutions are rounded.
+func WriteXBDF(w io.Writer, f *Font) error {
+	if f.Depth != 1 {
+		return fmt.Errorf("%w: %s is grey and PCF is bilevel; export bdf", ErrUnsupported, f.Name)
+	}
+	b := bufio.NewWriterSize(w, 1<<16)
+	tight := make([]glyph.Bitmap, len(f.Cells))
+	for i := range f.Cells {
+		tight[i] = f.Cells[i].Bitmap.Tight()
+	}
+	box := union(tight)
+	x, y := whole(f.DPI.X), whole(f.DPI.Y)
+	ppem := glyph.PixelsPerEm(f.Size, f.DPI).Y.Round()
+	deci := (int(f.Size) + 50) / 100
+	name := strings.Map(func(r rune) rune {
+		if r == '-' || r < ' ' || r > '~' || r == '"' {
+			return ' '
+		}
+		return r
+	}, f.Name)
+	fmt.Fprintf(b, "STARTFONT 2.1\nFONT -smokeproof-%s-medium-r-normal--%d-%d-%d-%d-p-0-iso10646-1\nSIZE %s %d %d\nFONTBOUNDINGBOX %d %d %d %d\n",
+		name, ppem, deci, x, y, f.Size, x, y, box.Width, box.Height, box.Left, box.Bottom)
+	fmt.Fprintf(b, "STARTPROPERTIES 8\nFONT_ASCENT %d\nFONT_DESCENT %d\nPIXEL_SIZE %d\nPOINT_SIZE %d\nRESOLUTION_X %d\nRESOLUTION_Y %d\nCHARSET_REGISTRY \"ISO10646\"\nCHARSET_ENCODING \"1\"\nENDPROPERTIES\nCHARS %d\n",
+		max(box.Top(), 0), max(-box.Bottom, 0), ppem, deci, x, y, len(f.Cells))
+	var line []byte
+	for i := range f.Cells {
+		line = appendGlyph(line[:0], &f.Cells[i], &tight[i])
+		b.Write(line)
+	}
+	b.WriteString("ENDFONT\n")
+	return b.Flush()
+}
+
+func whole(d glyph.DPI) int { return int(d+500) / 1000 }
 
 func appendGlyph(p []byte, c *glyph.Cell, t *glyph.Bitmap) []byte {
 	p = fmt.Appendf(p, "STARTCHAR %s\n", EscapeKey(c.Key))
