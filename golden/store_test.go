@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/hex"
+	"fmt"
 	"math/rand"
 	"os"
 	"os/exec"
@@ -77,39 +78,95 @@ func TestFaceNamesNeitherLeaveTheFolderNorMeet(t *testing.T) {
 	require.NotEqual(t, FileName("Text"), FileName("text"))
 }
 
+// killed runs a test of this program again and again as a writer and kills it
+// at a random moment of its work.
+func killed(t *testing.T, test, dir string, rounds int, after func()) {
+	rnd := rand.New(rand.NewSource(1))
+	for range rounds {
+		c := exec.Command(os.Args[0], "-test.run=^"+test+"$")
+		c.Env = append(os.Environ(), "SMOKEPROOF_KILLED_STORE="+dir)
+		out, err := c.StdoutPipe()
+		require.NoError(t, err)
+		require.NoError(t, c.Start())
+		_, err = out.Read(make([]byte, 1)) // it is at work
+		require.NoError(t, err)
+		time.Sleep(time.Duration(rnd.Intn(30_000)) * time.Microsecond)
+		require.NoError(t, c.Process.Kill())
+		c.Wait()
+		after()
+	}
+}
+
+func killRounds() int {
+	if os.Getenv("SMOKEPROOF_ARCHIVE") == "1" {
+		return 1000
+	}
+	return 30
+}
+
 func TestWriterKilledAtAnyMomentLosesNothing(t *testing.T) {
 	if dir := os.Getenv("SMOKEPROOF_KILLED_STORE"); dir != "" {
 		for seed := int64(1); ; seed++ {
-			require.NoError(t, Open(dir).Record(context.Background(), demo, decisions(seed, "Ada")))
+			require.NoError(t, Open(dir).Record(context.Background(), demo, decisions(seed%7, "Ada")))
+			fmt.Print(".")
 		}
-	}
-	rounds := 60
-	if os.Getenv("SMOKEPROOF_ARCHIVE") == "1" {
-		rounds = 1000
 	}
 	dir := t.TempDir()
 	require.NoError(t, Open(dir).Record(context.Background(), demo, decisions(1, "Ada")))
-	rnd := rand.New(rand.NewSource(1))
-	seed := decisions(1, "Ada")
-	first, moved := seed[0].Cell.Digest(), false
-	for range rounds {
-		c := exec.Command(os.Args[0], "-test.run=^TestWriterKilledAtAnyMomentLosesNothing$")
-		c.Env = append(os.Environ(), "SMOKEPROOF_KILLED_STORE="+dir)
-		require.NoError(t, c.Start())
-		time.Sleep(time.Duration(10+rnd.Intn(60)) * time.Millisecond)
-		require.NoError(t, c.Process.Kill())
-		c.Wait()
+	goldens := map[[32]byte]bool{}
+	met := map[[32]byte]bool{}
+	for seed := range int64(7) {
+		goldens[decisions(seed, "Ada")[0].Cell.Digest()] = true
+	}
+	killed(t, "TestWriterKilledAtAnyMomentLosesNothing", dir, killRounds(), func() {
 		problems, err := Open(dir).Verify(context.Background())
 		require.NoError(t, err)
 		require.Empty(t, problems)
 		got, err := Open(dir).Load(context.Background(), demo)
 		require.NoError(t, err)
 		require.Len(t, got.Cells, 5)
-		if got.Cells[0].Digest() != first {
-			moved = true
+		first := got.Cells[0].Digest()
+		require.True(t, goldens[first], "a golden of before or of after, nothing between")
+		met[first] = true
+	})
+	require.Greater(t, len(met), 2, "writers were killed at work")
+}
+
+// An import leaves approvals alone: after a kill either all bitmaps are those
+// that were approved, or all are those that were imported.
+func TestImportKilledAtAnyMomentLosesNothing(t *testing.T) {
+	cells := func(seed int64) (out []glyph.Cell) {
+		for _, d := range decisions(seed, "") {
+			out = append(out, d.Cell)
+		}
+		return out
+	}
+	if dir := os.Getenv("SMOKEPROOF_KILLED_STORE"); dir != "" {
+		for seed := int64(1); ; seed++ {
+			require.NoError(t, Open(dir).Import(context.Background(), demo, cells(seed%2+1)))
+			fmt.Print(".")
 		}
 	}
-	require.True(t, moved, "no writer came far enough to be killed at work")
+	dir := t.TempDir()
+	require.NoError(t, Open(dir).Record(context.Background(), demo, decisions(1, "Ada")))
+	approved := decisions(1, "Ada")[0].Cell.Digest()
+	kept, replaced := 0, 0
+	killed(t, "TestImportKilledAtAnyMomentLosesNothing", dir, killRounds(), func() {
+		problems, err := Open(dir).Verify(context.Background())
+		require.NoError(t, err)
+		got, err := Open(dir).Load(context.Background(), demo)
+		require.NoError(t, err)
+		require.Len(t, got.Cells, 5)
+		if got.Cells[0].Digest() == approved {
+			kept++
+			require.Empty(t, problems)
+		} else {
+			replaced++
+			require.Len(t, problems, 5, "each imported bitmap is one that nobody approved")
+		}
+	})
+	require.Positive(t, kept)
+	require.Positive(t, replaced)
 }
 
 func TestTwoWritersAtOnceBothKeepTheirGlyphs(t *testing.T) {

@@ -1,19 +1,26 @@
 package harness
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"slices"
 	"time"
 
 	"smokeproof/golden"
+	"smokeproof/harness/glyph"
 )
 
-// ApproveOptions say what to approve and on whose word.
+// ApproveOptions say what to decide and on whose word.
 type ApproveOptions struct {
 	By, Why   string
-	Changed   bool       // glyphs that differ from their golden too, not only new ones
-	Critical  bool       // even those with a critical finding
-	Decisions []Decision // decide these glyphs only, each by name and digest
+	Changed   bool           // glyphs that differ from their golden too, not only new ones
+	Critical  bool           // even those with a critical finding
+	Gone      bool           // instead: drop the goldens of glyphs that the face no longer has
+	Stored    bool           // instead: approve bitmaps as they stand in the store, imported or changed by hand
+	Verdict   golden.Verdict // Reject and Later are recorded and change no golden; "" is Approve
+	Until     time.Time      // for Reject and Later
+	Decisions []Decision     // decide these glyphs only, each by name and digest
 }
 
 // Decision is one verdict of a person on one candidate, as review exports it.
@@ -27,11 +34,12 @@ type Decision struct {
 
 // Approved counts what Approve did, and names what it left alone.
 type Approved struct {
-	Approved, Rejected, Later int
-	Equal                     int
-	Refused                   []string // critical, and nobody said so
-	Stale                     []string // decided on a bitmap that is no longer drawn
-	Undrawn                   []string
+	Approved, Rejected, Later, Gone int
+	Equal                           int
+	Refused                         []string // critical, and nobody said so
+	Imported                        []string // the store holds another bitmap that nobody approved
+	Stale                           []string // decided on a bitmap that is no longer drawn
+	Undrawn                         []string
 }
 
 // Approve draws every strike and records the chosen candidates as goldens.
@@ -41,6 +49,9 @@ func (r *Run) Approve(ctx context.Context, o ApproveOptions) (*Approved, error) 
 	for i := range o.Decisions {
 		d := &o.Decisions[i]
 		a.wanted[[4]string{d.Face, d.Device, d.Size, d.Glyph}] = d
+	}
+	if o.Stored {
+		return &a.out, a.stored(ctx)
 	}
 	err := inOrder(ctx, r.options.Workers, r.strikes, r.checkStrike, func(s *StrikeJob, res *StrikeResult) error {
 		return a.strike(ctx, s, res)
@@ -67,6 +78,39 @@ func (a *approval) strike(ctx context.Context, s *StrikeJob, res *StrikeResult) 
 			ds = append(ds, d)
 		}
 	}
+	return a.record(ctx, s, ds)
+}
+
+// stored approves what is in the store and not approved.
+func (a *approval) stored(ctx context.Context) error {
+	for i := range a.run.strikes {
+		s := &a.run.strikes[i]
+		have, err := a.run.Store.Load(ctx, s.Strike)
+		if err != nil {
+			return fmt.Errorf("%s: %w", s.Strike, err)
+		}
+		disputed := have.Disputed()
+		var ds []golden.Decision
+		for j := range have.Cells {
+			c := &have.Cells[j]
+			switch {
+			case !a.run.options.Filter.Glyphs.Has(c.Ref):
+			case have.Approved(c) && !slices.Contains(disputed, c.Key):
+				a.out.Equal++
+			default:
+				d := a.decision(s)
+				d.Cell, d.Renderer = *c, glyph.Identity{Name: "stored"}
+				ds = append(ds, d)
+			}
+		}
+		if err := a.record(ctx, s, ds); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (a *approval) record(ctx context.Context, s *StrikeJob, ds []golden.Decision) error {
 	if len(ds) == 0 {
 		return nil
 	}
@@ -81,45 +125,79 @@ func (a *approval) strike(ctx context.Context, s *StrikeJob, res *StrikeResult) 
 			a.out.Rejected++
 		case golden.Later:
 			a.out.Later++
+		case golden.Gone:
+			a.out.Gone++
 		}
 	}
 	return nil
 }
 
+// decision is what all decisions on a strike have in common.
+func (a *approval) decision(s *StrikeJob) golden.Decision {
+	return golden.Decision{
+		Verdict: golden.Approve, By: a.options.By, Why: a.options.Why, When: a.when,
+		FaceDigest: a.run.faces[s.Face.Name].Digest(), Renderer: a.run.devices[s.Device.Name].id,
+	}
+}
+
 // decide turns one change into a decision, or says that there is none.
 func (a *approval) decide(s *StrikeJob, c *Change) (golden.Decision, bool) {
-	where := fmt.Sprintf("%s: %s", s.Strike, c.Glyph)
-	d := golden.Decision{
-		Verdict: golden.Approve, By: a.options.By, Why: a.options.Why, When: a.when,
-		FaceDigest: a.run.faces[s.Face.Name].Digest(), Renderer: a.run.devices[s.Device.Name].id, Severity: c.Severity,
-	}
+	d := a.decision(s)
+	d.Severity = c.Severity
+	choose := a.pick
 	if a.options.Decisions != nil {
-		k := [4]string{c.Face, c.Device, c.Size, c.Glyph}
-		want := a.wanted[k]
-		if want == nil {
-			return d, false
-		}
-		delete(a.wanted, k)
-		if c.cell == nil || want.Digest != c.Digest {
-			a.out.Stale = append(a.out.Stale, where+": drawn differently since it was decided")
-			return d, false
-		}
-		d.Verdict, d.Until = want.Verdict, want.Until
-		if want.Why != "" {
-			d.Why = want.Why
-		}
-	} else {
-		switch {
-		case c.Status == "undrawn":
-			a.out.Undrawn = append(a.out.Undrawn, where)
-			return d, false
-		case c.cell == nil, c.Status == "changed" && !a.options.Changed:
-			return d, false
-		case c.Severity == "critical" && !a.options.Critical:
-			a.out.Refused = append(a.out.Refused, where)
-			return d, false
-		}
+		choose = a.carryOut
 	}
-	d.Cell = *c.cell
+	if !choose(&d, c, fmt.Sprintf("%s: %s", s.Strike, c.Glyph)) {
+		return d, false
+	}
+	if d.Cell = *cmp.Or(c.cell, c.stored); d.Verdict == golden.Approve && c.cell == nil {
+		d.Verdict = golden.Gone
+	}
 	return d, true
+}
+
+// carryOut looks for what a person decided on this candidate.
+func (a *approval) carryOut(d *golden.Decision, c *Change, where string) bool {
+	k := [4]string{c.Face, c.Device, c.Size, c.Glyph}
+	want := a.wanted[k]
+	if want == nil {
+		return false
+	}
+	delete(a.wanted, k)
+	if c.Status == "undrawn" || want.Digest != c.Digest || c.cell == nil && want.Verdict != golden.Approve {
+		a.out.Stale = append(a.out.Stale, where+": drawn differently since it was decided")
+		return false
+	}
+	d.Verdict, d.Until = want.Verdict, want.Until
+	if want.Why != "" {
+		d.Why = want.Why
+	}
+	return true
+}
+
+// pick goes by the flags: what is new, or what was asked for.
+func (a *approval) pick(d *golden.Decision, c *Change, where string) bool {
+	o := &a.options
+	if o.Verdict != "" {
+		d.Verdict, d.Until = o.Verdict, o.Until
+	}
+	switch {
+	case c.Status == "missing" || o.Gone:
+		return c.Status == "missing" && o.Gone
+	case c.Status == "undrawn":
+		a.out.Undrawn = append(a.out.Undrawn, where)
+		return false
+	case d.Verdict != golden.Approve:
+		return true
+	case c.Status == "changed" && !o.Changed:
+		return false
+	case c.Status == "new" && c.stored != nil && c.Over != c.Digest && !o.Changed:
+		a.out.Imported = append(a.out.Imported, where)
+		return false
+	case c.Severity == "critical" && !o.Critical:
+		a.out.Refused = append(a.out.Refused, where)
+		return false
+	}
+	return true
 }

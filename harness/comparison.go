@@ -52,7 +52,8 @@ func (c *comparison) hold(approved *golden.Strike, drawn []render.Drawn) *Strike
 	c.out.StrikeRecord = StrikeRecord{Face: s.Face, Device: s.Device, Size: s.Size.String(), DPI: s.DPI.String(), Mode: s.Mode.String(), Glyphs: len(drawn)}
 	for i := range drawn {
 		d := &drawn[i]
-		c.glyph(goldens[d.Cell.Key], d)
+		g := goldens[d.Cell.Key]
+		c.glyph(g, g != nil && approved.Approved(g), d)
 		delete(goldens, d.Cell.Key)
 	}
 	for i := range approved.Cells {
@@ -72,14 +73,16 @@ func (c *comparison) hold(approved *golden.Strike, drawn []render.Drawn) *Strike
 	return &c.out
 }
 
-func (c *comparison) glyph(g *glyph.Cell, d *render.Drawn) {
+// glyph holds a candidate against the bitmap that is stored for it, which
+// stands for nothing until somebody has approved it.
+func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 	switch {
 	case d.Err != nil:
 		c.out.Undrawn++
 		c.add(d.Cell.Ref, "undrawn", undrawnReport(d), g, nil)
-	case g == nil:
+	case !approved:
 		c.out.New++
-		c.add(d.Cell.Ref, "new", diff.Report{}, nil, &d.Cell)
+		c.add(d.Cell.Ref, "new", diff.Report{}, g, &d.Cell)
 	case g.Advance == d.Cell.Advance && g.Bitmap.Equal(&d.Cell.Bitmap):
 		c.out.Equal++
 		if besideOthers(g.Code) {
@@ -101,7 +104,7 @@ func (c *comparison) add(ref glyph.Ref, status string, rep diff.Report, g, cand 
 		Face: s.Face, Device: s.Device, Size: s.Size, DPI: s.DPI, Mode: s.Mode,
 		Glyph: string(ref.Key), Code: int(ref.Code), Index: ref.Index,
 		Status: status, Score: rep.Score, Lost: rep.Lost, Gained: rep.Gained,
-		Golden: packPicture(g), Candidate: packPicture(cand), Findings: []Finding{}, cell: cand,
+		Golden: packPicture(g), Candidate: packPicture(cand), Findings: []Finding{}, cell: cand, stored: g,
 	}
 	if cand != nil {
 		digest := cand.Digest()

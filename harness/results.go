@@ -56,7 +56,7 @@ type Change struct {
 	Over     string  `json:"over"`   // hex SHA-256 of the golden, or ""; what a decision replaces
 
 	Findings  []Finding `json:"findings"`
-	Golden    *Picture  `json:"golden"`    // null for new
+	Golden    *Picture  `json:"golden"`    // null for new, unless somebody put a bitmap there that nobody approved
 	Candidate *Picture  `json:"candidate"` // null for missing and undrawn
 	Weights   *Weights  `json:"weights,omitempty"`
 	// Outline is the fitted outline that the candidate was filled from, or
@@ -64,7 +64,7 @@ type Change struct {
 	// SVG path; "" where no face is at hand.
 	Outline string `json:"outline,omitempty"`
 
-	cell *glyph.Cell // the candidate, while the run lasts
+	cell, stored *glyph.Cell // candidate and golden, while the run lasts
 }
 
 // Finding is one named fault; the same object stands in results.json and in

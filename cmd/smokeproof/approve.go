@@ -2,8 +2,13 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"os"
+	"slices"
+	"strings"
+	"time"
 
+	"smokeproof/golden"
 	"smokeproof/harness"
 	"smokeproof/harness/review"
 )
@@ -16,13 +21,18 @@ var approveVerb = verb{
 
 func runApprove(c *call) (int, error) {
 	var o harness.ApproveOptions
-	var also, decisions string
-	var by string
+	var also, decisions, by, until string
+	var reject, later bool
 	c.selectionFlags()
 	c.flags.StringVar(&by, "by", "", "`NAME` of the person who approves; without it git's user")
 	c.flags.StringVar(&o.Why, "why", "", "the reason, in a few words (needed)")
 	c.flags.BoolVar(&o.Changed, "changed", false, "approve what differs from its golden too, not only what is new; --glyphs implies it")
 	c.flags.StringVar(&also, "also", "", "`critical`: include candidates with critical findings")
+	c.flags.BoolVar(&o.Stored, "stored", false, "approve bitmaps as they stand in the golden folder: imported, or changed by hand")
+	c.flags.BoolVar(&o.Gone, "gone", false, "drop the goldens of glyphs that the face no longer has")
+	c.flags.BoolVar(&reject, "reject", false, "record that the candidates named by --glyphs are wrong; check goes on failing")
+	c.flags.BoolVar(&later, "put-off", false, "put the candidates named by --glyphs off; check passes them until --until")
+	c.flags.StringVar(&until, "until", "", "last `DAY` for --put-off and --reject, 2027-01-31; check fails again after it")
 	c.flags.StringVar(&decisions, "decisions", "", "carry out a decisions `FILE` that review exported")
 	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
@@ -31,7 +41,27 @@ func runApprove(c *call) (int, error) {
 		return 0, fmt.Errorf("--also %q is unknown; the only word is critical", also)
 	}
 	o.Critical = also == "critical"
-	o.Changed = o.Changed || c.flags.Changed("glyphs")
+	named := c.flags.Changed("glyphs")
+	o.Changed = o.Changed || named
+	if err := oneOf(map[string]bool{"--stored": o.Stored, "--gone": o.Gone, "--reject": reject, "--put-off": later, "--decisions": decisions != ""}); err != nil {
+		return 0, err
+	}
+	switch {
+	case (reject || later) && !named:
+		return 0, fmt.Errorf("--reject and --put-off decide on named glyphs; say --glyphs")
+	case until != "" && !reject && !later:
+		return 0, fmt.Errorf("--until goes with --put-off or --reject; say one")
+	case reject:
+		o.Verdict = golden.Reject
+	case later:
+		o.Verdict = golden.Later
+	}
+	var err error
+	if until != "" {
+		if o.Until, err = time.Parse(time.DateOnly, until); err != nil {
+			return 0, fmt.Errorf("--until %q is no day; write 2027-01-31", until)
+		}
+	}
 	if decisions != "" {
 		ds, err := readDecisions(decisions)
 		if err != nil {
@@ -44,7 +74,6 @@ func runApprove(c *call) (int, error) {
 	} else if o.Why == "" {
 		return 0, fmt.Errorf("no reason given; say --why \"…\"")
 	}
-	var err error
 	if o.By, err = person(by); err != nil {
 		return 0, err
 	}
@@ -62,15 +91,33 @@ func runApprove(c *call) (int, error) {
 		return harness.ExitIncomplete, err
 	case len(a.Undrawn) > 0:
 		return harness.ExitIncomplete, nil
-	case len(a.Refused)+len(a.Stale) > 0:
+	case len(a.Refused)+len(a.Imported)+len(a.Stale) > 0:
 		return harness.ExitFindings, nil
 	}
 	return harness.ExitOK, nil
 }
 
+// oneOf finds flags that shut each other out.
+func oneOf(flags map[string]bool) error {
+	var set []string
+	for _, name := range slices.Sorted(maps.Keys(flags)) {
+		if flags[name] {
+			set = append(set, name)
+		}
+	}
+	if len(set) > 1 {
+		return fmt.Errorf("%s do not go together; say one", strings.Join(set, " and "))
+	}
+	return nil
+}
+
 func (c *call) sayApproved(a *harness.Approved) {
 	c.say("%d approved, %d rejected, %d put off; %d were approved already", a.Approved, a.Rejected, a.Later, a.Equal)
+	if a.Gone > 0 {
+		c.say("%d goldens dropped, their glyphs are gone", a.Gone)
+	}
 	c.sayList("refused, a critical finding; look at it, then name it with --also critical", a.Refused)
+	c.sayList("the golden folder holds another bitmap that nobody approved; --stored approves that one, --glyphs the candidate", a.Imported)
 	c.sayList("no longer what was decided on; check and review again", a.Stale)
 	c.sayList("not drawn", a.Undrawn)
 }
