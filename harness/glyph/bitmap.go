@@ -109,6 +109,44 @@ func (b *Bitmap) Ink() int {
 // the same place are equal word for word. A bitmap that is tight already is
 // returned as it is, sharing its words.
 func (b *Bitmap) Tight() Bitmap {
+	r := b.inkBox()
+	if r.empty() {
+		return Bitmap{Depth: b.Depth}
+	}
+	if r == (inkBox{0, b.Width, 0, b.Height}) {
+		return *b
+	}
+	t := NewBitmap(b.Left+r.left, b.Top()-r.bottom, r.right-r.left, r.bottom-r.top, b.Depth)
+	b.copyBox(&t, r)
+	return t
+}
+
+// Trim makes b tight in the words that it has.
+func (b *Bitmap) Trim() {
+	r := b.inkBox()
+	if r.empty() {
+		*b = Bitmap{Depth: b.Depth, Words: b.Words[:0]}
+		return
+	}
+	if r == (inkBox{0, b.Width, 0, b.Height}) {
+		return
+	}
+	t := Bitmap{
+		Width: r.right - r.left, Height: r.bottom - r.top, Left: b.Left + r.left, Bottom: b.Top() - r.bottom,
+		Depth: b.Depth, Stride: ((r.right-r.left)*b.Depth + 63) / 64,
+	}
+	t.Words = b.Words[:t.Stride*t.Height]
+	b.copyBox(&t, r) // a row is read before its place is written
+	*b = t
+}
+
+// inkBox is where the ink is: columns left to right-1, rows from the top, top to
+// bottom-1.
+type inkBox struct{ left, right, top, bottom int }
+
+func (r inkBox) empty() bool { return r.top == r.bottom }
+
+func (b *Bitmap) inkBox() inkBox {
 	top, bottom := 0, b.Height
 	for top < bottom && rowEmpty(b.Row(top)) {
 		top++
@@ -117,21 +155,36 @@ func (b *Bitmap) Tight() Bitmap {
 		bottom--
 	}
 	if top == bottom {
-		return Bitmap{Depth: b.Depth}
+		return inkBox{}
 	}
-	left, right := b.Width, 0
-	for i := top; i < bottom; i++ {
-		l, r := b.inkSpan(b.Row(i))
-		left, right = min(left, l), max(right, r)
+	r := inkBox{0, b.Width, top, bottom}
+	for i := range b.Stride {
+		if w := b.inkOfColumn(i, r); w != 0 {
+			r.left = (i*64 + bits.LeadingZeros64(w)) / b.Depth
+			break
+		}
 	}
-	if top == 0 && bottom == b.Height && left == 0 && right == b.Width {
-		return *b
+	for i := b.Stride - 1; i >= 0; i-- {
+		if w := b.inkOfColumn(i, r); w != 0 {
+			r.right = (i*64+63-bits.TrailingZeros64(w))/b.Depth + 1
+			break
+		}
 	}
-	t := NewBitmap(b.Left+left, b.Top()-bottom, right-left, bottom-top, b.Depth)
+	return r
+}
+
+// inkOfColumn is the ink of all rows in the i-th column of words.
+func (b *Bitmap) inkOfColumn(i int, r inkBox) (w uint64) {
+	for k := r.top*b.Stride + i; k < r.bottom*b.Stride; k += b.Stride {
+		w |= b.Words[k]
+	}
+	return w
+}
+
+func (b *Bitmap) copyBox(t *Bitmap, r inkBox) {
 	for i := range t.Height {
-		shiftRow(t.Row(i), b.Row(top+i), left*b.Depth)
+		shiftRow(t.Row(i), b.Row(r.top+i), r.left*b.Depth)
 	}
-	return t
 }
 
 // Equal says that two bitmaps of one depth have the same ink in the same place,
@@ -147,19 +200,6 @@ func (b *Bitmap) Equal(o *Bitmap) bool {
 		}
 	}
 	return true
-}
-
-// inkSpan gives the first column with ink and the one after the last.
-func (b *Bitmap) inkSpan(row []uint64) (left, right int) {
-	left, right = b.Width, 0
-	for i, w := range row {
-		if w == 0 {
-			continue
-		}
-		left = min(left, (i*64+bits.LeadingZeros64(w))/b.Depth)
-		right = max(right, (i*64+63-bits.TrailingZeros64(w))/b.Depth+1)
-	}
-	return left, right
 }
 
 func rowEmpty(row []uint64) bool {

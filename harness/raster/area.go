@@ -25,7 +25,7 @@ func (a *areas) outline(o *glyph.Outline, b *glyph.Bitmap) error {
 	a.cover, a.part = a.cover[:n], a.part[:n]
 	clear(a.cover)
 	clear(a.part)
-	if err := a.path.of(o, 4, vec{-b.Left << 8, -b.Bottom << 8}); err != nil {
+	if err := a.path.of(o, 2, vec{-b.Left << 8, -b.Bottom << 8}); err != nil {
 		return err
 	}
 	points := a.path.points

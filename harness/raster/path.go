@@ -26,16 +26,16 @@ type path struct {
 	points []vec
 }
 
-// of reads an outline; each point p becomes p × scale + shift. It fails with
+// of reads an outline; each point p becomes p << up + shift. It fails with
 // ErrMalformed where the points of a contour are in an impossible order.
-func (p *path) of(o *glyph.Outline, scale int, shift vec) error {
+func (p *path) of(o *glyph.Outline, up uint, shift vec) error {
 	p.verbs, p.points = p.verbs[:0], p.points[:0]
 	first := 0
 	for _, end := range o.Ends {
 		if end < first-1 || end >= len(o.Points) {
 			return ErrMalformed
 		}
-		if end >= first && !p.contour(o.Points[first:end+1], scale, shift) {
+		if end >= first && !p.contour(o.Points[first:end+1], up, shift) {
 			return ErrMalformed
 		}
 		first = end + 1
@@ -43,10 +43,10 @@ func (p *path) of(o *glyph.Outline, scale int, shift vec) error {
 	return nil
 }
 
-func (p *path) contour(ps []glyph.Point, scale int, shift vec) bool {
-	at := func(q glyph.Point) vec { return vec{int(q.X)*scale + shift.x, int(q.Y)*scale + shift.y} }
-	start, i, n := at(ps[0]), 1, len(ps)
-	switch last := ps[n-1]; {
+func (p *path) contour(ps []glyph.Point, up uint, shift vec) bool {
+	at := func(q *glyph.Point) vec { return vec{int(q.X)<<up + shift.x, int(q.Y)<<up + shift.y} }
+	start, i, n := at(&ps[0]), 1, len(ps)
+	switch last := &ps[n-1]; {
 	case ps[0].Kind == glyph.Cubic:
 		return false
 	case ps[0].Kind == glyph.OnCurve:
@@ -55,17 +55,17 @@ func (p *path) contour(ps []glyph.Point, scale int, shift vec) bool {
 	default:
 		start, i = half(start, at(last)), 0
 	}
-	p.add(moveTo, start)
+	verbs, points := append(p.verbs, moveTo), append(p.points, start)
 	for i < n {
-		q := at(ps[i])
+		q := at(&ps[i])
 		switch ps[i].Kind {
 		case glyph.OnCurve:
-			p.add(lineTo, q)
+			verbs, points = append(verbs, lineTo), append(points, q)
 			i++
 		case glyph.Quad:
 			to := start
 			if i++; i < n {
-				switch to = at(ps[i]); ps[i].Kind {
+				switch to = at(&ps[i]); ps[i].Kind {
 				case glyph.OnCurve:
 					i++
 				case glyph.Quad:
@@ -74,26 +74,21 @@ func (p *path) contour(ps []glyph.Point, scale int, shift vec) bool {
 					return false
 				}
 			}
-			p.add(conicTo, q, to)
+			verbs, points = append(verbs, conicTo), append(points, q, to)
 		case glyph.Cubic:
 			if i+1 >= n || ps[i+1].Kind != glyph.Cubic {
 				return false
 			}
-			c, to := at(ps[i+1]), start
+			c, to := at(&ps[i+1]), start
 			if i += 2; i < n {
-				to = at(ps[i])
+				to = at(&ps[i])
 				i++
 			}
-			p.add(cubicTo, q, c, to)
+			verbs, points = append(verbs, cubicTo), append(points, q, c, to)
 		}
 	}
-	p.add(closeTo, start)
+	p.verbs, p.points = append(verbs, closeTo), append(points, start)
 	return true
-}
-
-func (p *path) add(v verb, points ...vec) {
-	p.verbs = append(p.verbs, v)
-	p.points = append(p.points, points...)
 }
 
 // transpose swaps the axes.

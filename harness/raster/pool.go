@@ -28,7 +28,7 @@ func (p *profiler) turnsFit() bool {
 	if p.left() > 2*len(p.list) {
 		return true
 	}
-	turns := map[int]struct{}{}
+	turns := map[int32]struct{}{}
 	for i := range p.list {
 		turns[p.list[i].start] = struct{}{}
 		turns[p.list[i].end+1] = struct{}{}
@@ -36,16 +36,16 @@ func (p *profiler) turnsFit() bool {
 	return p.left() > len(turns)
 }
 
-// bands calls draw for stretches of scan lines, the highest first, halving one
-// for which draw is false. A single line is drawn in any case.
-func bands(lines int, draw func(low, high int) bool) {
-	type band struct{ low, high int }
-	for wait := []band{{0, lines - 1}}; len(wait) > 0; {
-		b := wait[len(wait)-1]
-		wait = wait[:len(wait)-1]
-		if !draw(b.low, b.high) {
-			mid := (b.low + b.high) >> 1
-			wait = append(wait, band{b.low, mid}, band{mid + 1, b.high})
-		}
-	}
+// band is a stretch of scan lines; bands are those still to be drawn, the next
+// one last. They are halved too often for an int only where one line does not fit,
+// and that one is drawn all the same.
+type (
+	band  struct{ low, high int }
+	bands [64]band
+)
+
+// halves are a band's lower and upper half.
+func (b band) halves() (lower, upper band) {
+	mid := (b.low + b.high) >> 1
+	return band{b.low, mid}, band{mid + 1, b.high}
 }

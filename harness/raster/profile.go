@@ -9,10 +9,10 @@ type profile struct {
 	up               bool
 	overTop, overLow bool // it reaches half a pixel or more past its highest, its lowest line
 	mode             glyph.Dropout
-	start, end       int // lowest and highest scan line
-	first, step      int
-	next             int // the profile after it in its contour
-	link             int // the next profile that starts on the same line
+	start, end       int32 // lowest and highest scan line
+	first, step      int32
+	next             int32 // the profile after it in its contour
+	link             int32 // the next profile that starts on the same line
 }
 
 // profiler cuts a path into profiles. The path has been scaled so that pixel
@@ -23,9 +23,9 @@ type profiler struct {
 	mode      glyph.Dropout // of the contours to come
 
 	list  []profile
-	store []int // crossings of all profiles
-	full  bool  // the pool has run out
-	whole bool  // this band cannot be halved: the pool is not asked
+	store []int32 // crossings of all profiles
+	full  bool    // the pool has run out
+	whole bool    // this band cannot be halved: the pool is not asked
 
 	at    vec
 	head  int     // the contour's first profile
@@ -34,11 +34,13 @@ type profiler struct {
 	fresh bool    // which has met no scan line yet
 	joint bool    // or has just ended on one, which the next piece must not meet again
 
-	arc [7 + 3*32]vec // a curve's pieces, each from its end to its start; halving ends long before 32 levels
+	later  later   // pieces of a curve
+	cubics []cubic // still to be met, the next one last
 }
 
 // precision is how finely crossings are told, in units of 1/one px.
 type precision struct {
+	bits      uint
 	one, half int
 	flat      int // the height below which a piece of curve is taken as straight
 	jitter    int // what a span may exceed a pixel by and still be one pixel
@@ -47,8 +49,8 @@ type precision struct {
 // FreeType's two precisions (ftraster.c). A piece of a curve that only climbs
 // strays from its chord by at most a quarter of its height: 1/8 px, and 1/64 px.
 var (
-	coarse = precision{one: 1 << 6, half: 1 << 5, flat: 32, jitter: 2}
-	fine   = precision{one: 1 << 12, half: 1 << 11, flat: 256, jitter: 30}
+	coarse = precision{bits: 6, one: 1 << 6, half: 1 << 5, flat: 32, jitter: 2}
+	fine   = precision{bits: 12, one: 1 << 12, half: 1 << 11, flat: 256, jitter: 30}
 )
 
 func (p *precision) floor(v int) int { return v &^ (p.one - 1) }
@@ -65,7 +67,7 @@ func (p *precision) overshoot(y int) (low, top bool) {
 func (p *profiler) cut(o *path, modes []glyph.Dropout, low, high int) bool {
 	p.low, p.high = low*p.one, high*p.one
 	p.list, p.store, p.full, p.whole = p.list[:0], p.store[:0], false, low == high
-	points := o.points
+	q, i := o.points, 0
 	for _, v := range o.verbs {
 		switch v {
 		case moveTo:
@@ -73,20 +75,22 @@ func (p *profiler) cut(o *path, modes []glyph.Dropout, low, high int) bool {
 				p.ask(modes[0])
 				modes = modes[1:]
 			}
-			p.at, p.head, p.open, p.joint = points[0], len(p.list), false, false
-			points = points[1:]
+			p.at, p.head, p.open, p.joint = q[i], len(p.list), false, false
+			i++
 		case lineTo:
-			p.line(points[0])
-			points = points[1:]
+			p.line(q[i])
+			i++
 		case conicTo:
-			p.conic(points[0], points[1])
-			points = points[2:]
+			p.conic(conic{p.at, q[i], q[i+1]})
+			p.at = q[i+1]
+			i += 2
 		case cubicTo:
-			p.cubic(points[0], points[1], points[2])
-			points = points[3:]
+			p.cubic(cubic{p.at, q[i], q[i+1], q[i+2]})
+			p.at = q[i+2]
+			i += 3
 		case closeTo:
-			p.close(points[0])
-			points = points[1:]
+			p.close(q[i])
+			i++
 		}
 		if p.full {
 			return false
@@ -117,13 +121,13 @@ func (p *profiler) turn(up bool, y int) {
 	}
 	low, top := p.overshoot(y)
 	p.open, p.fresh, p.joint = true, true, false
-	p.cur = profile{up: up, overLow: up && low, overTop: !up && top, first: len(p.store), mode: p.mode}
+	p.cur = profile{up: up, overLow: up && low, overTop: !up && top, first: int32(len(p.store)), mode: p.mode}
 }
 
 // finish closes the open profile at y; one that met no scan line is dropped.
 func (p *profiler) finish(y int) {
 	p.open = false
-	n := len(p.store) - p.cur.first
+	n := int32(len(p.store)) - p.cur.first
 	if n <= 0 {
 		return
 	}
@@ -137,7 +141,7 @@ func (p *profiler) finish(y int) {
 		c.end = -c.start // it was met upside down
 		c.start, c.first, c.step = c.end-n+1, c.first+n-1, -1
 	}
-	c.next = len(p.list) + 1
+	c.next = int32(len(p.list)) + 1
 	p.list = append(p.list, *c)
 	p.full = p.full || p.left() <= 0
 }
@@ -151,7 +155,7 @@ func (p *profiler) close(start vec) {
 	}
 	y := p.at.y
 	if y == p.floor(y) && y >= p.low && y <= p.high && p.head < len(p.list) && p.list[p.head].up == p.cur.up &&
-		len(p.store) > p.cur.first {
+		len(p.store) > int(p.cur.first) {
 		p.store = p.store[:len(p.store)-1]
 	}
 	n := len(p.list)
@@ -159,6 +163,6 @@ func (p *profiler) close(start vec) {
 	// Only a last profile that meets a scan line links back to the first: so does
 	// FreeType, and its stub test hangs on it.
 	if len(p.list) > n {
-		p.list[n].next = p.head
+		p.list[n].next = int32(p.head)
 	}
 }

@@ -29,6 +29,7 @@ type Rasterizer struct {
 
 	sweep sweep
 	area  areas
+	words words
 }
 
 // Bilevel scan-converts an outline in 26.6 device pixels, Y up. The bitmap is
@@ -41,7 +42,7 @@ func (r *Rasterizer) Bilevel(o *glyph.Outline, fill glyph.Fill, dropout glyph.Dr
 	if fill == glyph.Center {
 		grid = pixelCenters
 	}
-	b, err := box(o, 1, grid)
+	b, err := r.box(o, 1, grid)
 	if err != nil || b.Width == 0 || b.Height == 0 {
 		return glyph.Bitmap{Depth: 1}, err
 	}
@@ -50,10 +51,10 @@ func (r *Rasterizer) Bilevel(o *glyph.Outline, fill glyph.Fill, dropout glyph.Dr
 		if r.HighPrecision {
 			p = fine
 		}
-		if err := r.sweep.outline(o, &b, dropout, p); err != nil {
+		if err := r.sweep.outline(o, b, dropout, p); err != nil {
 			return glyph.Bitmap{}, err
 		}
-		return b.Tight(), nil
+		return r.trim(b), nil
 	}
 	if err := r.area.outline(o, &b); err != nil {
 		return glyph.Bitmap{}, err
@@ -64,7 +65,7 @@ func (r *Rasterizer) Bilevel(o *glyph.Outline, fill glyph.Fill, dropout glyph.Dr
 			row[x/64] |= 1 << (63 - x%64)
 		}
 	})
-	return b.Tight(), nil
+	return r.trim(b), nil
 }
 
 // leastArea is how much of a pixel must be covered to turn it on.
@@ -81,7 +82,7 @@ func leastArea(fill glyph.Fill) int32 {
 // Grey gives each pixel its coverage, 0 to 255, depth 8: the area inside the
 // outline, exact but for curves, which are flattened to within 1/256 px.
 func (r *Rasterizer) Grey(o *glyph.Outline) (glyph.Bitmap, error) {
-	b, err := box(o, 8, wholePixels)
+	b, err := r.box(o, 8, wholePixels)
 	if err != nil || b.Width == 0 || b.Height == 0 {
 		return glyph.Bitmap{Depth: 8}, err
 	}
@@ -92,11 +93,23 @@ func (r *Rasterizer) Grey(o *glyph.Outline) (glyph.Bitmap, error) {
 		v := uint64(min(area>>9, 255))
 		row[x/8] |= v << (56 - 8*(x%8))
 	})
-	return b.Tight(), nil
+	return r.trim(b), nil
+}
+
+// trim makes a bitmap tight and gives back the words that it does not need.
+func (r *Rasterizer) trim(b glyph.Bitmap) glyph.Bitmap {
+	n := len(b.Words)
+	b.Trim()
+	r.words.giveBack(b.Words, n)
+	if b.Width == 0 {
+		return glyph.Bitmap{Depth: b.Depth}
+	}
+	b.Words = b.Words[:len(b.Words):len(b.Words)]
+	return b
 }
 
 // box is the rectangle for every point, controls among them, by the rule of grid.
-func box(o *glyph.Outline, depth int, grid func(lo, hi fixed.Int26_6) (int, int)) (glyph.Bitmap, error) {
+func (r *Rasterizer) box(o *glyph.Outline, depth int, grid func(lo, hi fixed.Int26_6) (int, int)) (glyph.Bitmap, error) {
 	if len(o.Points) == 0 || len(o.Ends) == 0 {
 		return glyph.Bitmap{Depth: depth}, nil
 	}
@@ -116,7 +129,10 @@ func box(o *glyph.Outline, depth int, grid func(lo, hi fixed.Int26_6) (int, int)
 	if w*h > MaxPixels {
 		return glyph.Bitmap{}, fmt.Errorf("%w: %d × %d pixels, the limit is %d", ErrTooLarge, w, h, MaxPixels)
 	}
-	return glyph.NewBitmap(left, bottom, w, h, depth), nil
+	stride := (w*depth + 63) / 64
+	return glyph.Bitmap{
+		Left: left, Bottom: bottom, Width: w, Height: h, Depth: depth, Stride: stride, Words: r.words.take(stride * h),
+	}, nil
 }
 
 func wholePixels(lo, hi fixed.Int26_6) (int, int) { return lo.Floor(), hi.Ceil() }

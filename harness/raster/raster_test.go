@@ -86,13 +86,3 @@ func FuzzBilevel(f *testing.F) {
 		}
 	})
 }
-
-func BenchmarkBilevel(b *testing.B) {
-	var r Rasterizer
-	o := rect(32, 0, 20*64, 30*64)
-	for b.Loop() {
-		if _, err := r.Bilevel(o, glyph.Center, 1); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

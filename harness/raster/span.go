@@ -5,24 +5,24 @@ import "smokeproof/harness/glyph"
 // row pairs the climbing edges of a row with the falling ones, each in order, and
 // turns on the pixels whose centres lie between the two or on one.
 func (s *sweep) row(y int) {
-	s.drops = s.drops[:0]
-	var words []uint64
-	if n := min(len(s.climb), len(s.fall)); n > 0 {
-		words = s.bits.Row(s.bits.Height - 1 - y)
-		for k := range n {
-			l, r := &s.climb[k], &s.fall[k]
-			x1, x2 := min(l.x, r.x), max(l.x, r.x)
-			mode := s.list[l.profile].mode
-			if s.empty(x1, x2) {
-				s.drop(l, r, x1, x2, mode)
-				continue
-			}
-			a, b := s.ceil(x1), s.floor(x2)
-			if mode != glyph.DropoutOff && x2-x1-s.one <= s.jitter && a != x1 && b != x2 {
-				b = a // curves are met a little askew; a stroke of one pixel stays one
-			}
-			fill(words, max(a/s.one, 0), min(b/s.one, s.across-1))
+	n := min(len(s.climb), len(s.fall))
+	if n == 0 {
+		return
+	}
+	words := s.bitmap.Row(s.bitmap.Height - 1 - y)
+	climb, fall := s.climb[:n], s.fall[:n]
+	for k := range climb {
+		l, r := &climb[k], &fall[k]
+		x1, x2 := int(min(l.x, r.x)), int(max(l.x, r.x))
+		a, b := s.ceil(x1), s.floor(x2)
+		if a > b {
+			s.drop(l, r, x1, x2)
+			continue
 		}
+		if x2-x1 <= s.one+s.jitter && a != b && a != x1 && b != x2 && s.list[l.profile].mode != glyph.DropoutOff {
+			b = a // curves are met a little askew; a stroke of one pixel stays one
+		}
+		fill(words, max(a>>s.bits, 0), min(b>>s.bits, s.across-1))
 	}
 	s.mend(y)
 }
@@ -48,19 +48,21 @@ func fill(row []uint64, a, b int) {
 // column does the same for a column, but turns on only pixels with an edge
 // through their centre: rows miss those on a level edge.
 func (s *sweep) column(y int) {
-	s.drops = s.drops[:0]
-	for k := range min(len(s.climb), len(s.fall)) {
-		l, r := &s.climb[k], &s.fall[k]
-		x1, x2 := min(l.x, r.x), max(l.x, r.x)
-		if s.empty(x1, x2) {
-			s.drop(l, r, x1, x2, s.list[l.profile].mode)
+	n := min(len(s.climb), len(s.fall))
+	climb, fall := s.climb[:n], s.fall[:n]
+	for k := range climb {
+		l, r := &climb[k], &fall[k]
+		x1, x2 := int(min(l.x, r.x)), int(max(l.x, r.x))
+		a, b := s.ceil(x1), s.floor(x2)
+		if a > b {
+			s.drop(l, r, x1, x2)
 			continue
 		}
-		if x1&(s.one-1) == 0 {
-			s.set(x1/s.one, y)
+		if a == x1 {
+			s.set(a>>s.bits, y)
 		}
-		if x2&(s.one-1) == 0 {
-			s.set(x2/s.one, y)
+		if b == x2 {
+			s.set(b>>s.bits, y)
 		}
 	}
 	s.mend(y)

@@ -8,33 +8,29 @@ type sweep struct {
 	profiler
 	path path
 
-	starts      []int // by scan line, the first profile that starts there, or -1
+	starts      []int32 // by scan line, the first profile that starts there, or -1
 	climb, fall []edge
 	drops       []drop
 
-	bits    *glyph.Bitmap
+	bitmap  glyph.Bitmap
 	across  int // pixels along a scan line
 	columns bool
 }
 
 // edge is a profile on the scan line of the moment.
 type edge struct {
-	x       int
-	at      int // its crossing with the next line, in store
-	step    int
-	profile int
+	x       int32
+	at      int32 // its crossing with the next line, in store
+	step    int32
+	profile int32
 }
 
-// drop is a span between two crossings that holds no pixel centre.
-type drop struct{ x1, x2, left, right int }
-
-func (s *sweep) outline(o *glyph.Outline, b *glyph.Bitmap, d glyph.Dropout, p precision) error {
-	s.bits, s.precision, s.mode = b, p, d
+func (s *sweep) outline(o *glyph.Outline, b glyph.Bitmap, d glyph.Dropout, p precision) error {
+	s.bitmap, s.precision, s.mode = b, p, d
 	if d&2 != 0 {
 		s.mode = glyph.DropoutOff
 	}
-	scale := p.one / 64
-	if err := s.path.of(o, scale, vec{-b.Left*p.one - p.half, -b.Bottom*p.one - p.half}); err != nil {
+	if err := s.path.of(o, p.bits-6, vec{-b.Left<<p.bits - p.half, -b.Bottom<<p.bits - p.half}); err != nil {
 		return err
 	}
 	s.columns, s.across = false, b.Width
@@ -45,33 +41,36 @@ func (s *sweep) outline(o *glyph.Outline, b *glyph.Bitmap, d glyph.Dropout, p pr
 	return nil
 }
 
+// pass draws all scan lines one way, in as many bands as the pool asks for.
 func (s *sweep) pass(modes []glyph.Dropout, lines int) {
-	bands(lines, func(low, high int) bool {
-		if !s.cut(&s.path, modes, low, high) {
-			return false
+	bands := bands{{0, lines - 1}}
+	for n := 1; n > 0; {
+		n--
+		b := bands[n]
+		if !s.cut(&s.path, modes, b.low, b.high) {
+			bands[n], bands[n+1] = b.halves()
+			n += 2
+		} else if len(s.list) > 1 {
+			s.scan(b.low, b.high)
 		}
-		if len(s.list) > 1 {
-			s.scan(low, high)
-		}
-		return true
-	})
+	}
 }
 
 // scan draws the scan lines from low to high.
 func (s *sweep) scan(low, high int) {
 	s.sortByStart(low, high)
 	s.climb, s.fall = s.climb[:0], s.fall[:0]
+	starts := s.starts
 	for y := low; y <= high; {
-		s.enter(s.starts[y-low])
-		turn := high + 1 // the next line on which profiles come or go
-		for _, e := range s.climb {
-			turn = min(turn, s.list[e.profile].end+1)
+		s.enter(starts[y-low])
+		end := int32(high) // of the first profile to end
+		for i := range s.climb {
+			end = min(end, s.list[s.climb[i].profile].end)
 		}
-		for _, e := range s.fall {
-			turn = min(turn, s.list[e.profile].end+1)
+		for i := range s.fall {
+			end = min(end, s.list[s.fall[i].profile].end)
 		}
-		for first := true; y < turn && (first || s.starts[y-low] < 0); y++ {
-			first = false
+		for {
 			s.advance(s.climb)
 			s.advance(s.fall)
 			if s.columns {
@@ -79,8 +78,13 @@ func (s *sweep) scan(low, high int) {
 			} else {
 				s.row(y)
 			}
+			if y++; y > int(end) || starts[y-low] >= 0 {
+				break
+			}
 		}
-		s.climb, s.fall = s.leave(s.climb, y), s.leave(s.fall, y)
+		if y > int(end) {
+			s.climb, s.fall = s.leave(s.climb, y), s.leave(s.fall, y)
+		}
 	}
 }
 
@@ -88,7 +92,7 @@ func (s *sweep) scan(low, high int) {
 func (s *sweep) sortByStart(low, high int) {
 	n := high - low + 1
 	if cap(s.starts) < n {
-		s.starts = make([]int, n)
+		s.starts = make([]int32, n)
 	}
 	s.starts = s.starts[:n]
 	for i := range s.starts {
@@ -96,16 +100,16 @@ func (s *sweep) sortByStart(low, high int) {
 	}
 	for i := len(s.list) - 1; i >= 0; i-- {
 		p := &s.list[i]
-		p.link = s.starts[p.start-low]
-		s.starts[p.start-low] = i
+		first := &s.starts[int(p.start)-low]
+		p.link, *first = *first, int32(i)
 	}
 }
 
 // enter takes up the profiles chained from i. A new one stands before the first
 // edge right of zero until its own crossing is known: of edges that meet, the
 // order in which they came decides, and it is FreeType's.
-func (s *sweep) enter(i int) {
-	for ; i >= 0; i = s.list[i].link {
+func (s *sweep) enter(i int32) {
+	for i >= 0 {
 		p := &s.list[i]
 		edges := &s.fall
 		if p.up {
@@ -122,15 +126,17 @@ func (s *sweep) enter(i int) {
 		copy(e[k+1:], e[k:])
 		e[k] = edge{at: p.first, step: p.step, profile: i}
 		*edges = e
+		i = p.link
 	}
 }
 
 // advance moves edges to the next scan line and keeps them in order of x, those
 // that meet in the order they had.
 func (s *sweep) advance(edges []edge) {
+	store := s.store
 	for i := range edges {
 		e := &edges[i]
-		e.x = s.store[e.at]
+		e.x = store[e.at]
 		e.at += e.step
 		for j := i; j > 0 && edges[j-1].x > edges[j].x; j-- {
 			edges[j-1], edges[j] = edges[j], edges[j-1]
@@ -142,15 +148,9 @@ func (s *sweep) advance(edges []edge) {
 func (s *sweep) leave(edges []edge, y int) []edge {
 	kept := edges[:0]
 	for _, e := range edges {
-		if s.list[e.profile].end >= y {
+		if int(s.list[e.profile].end) >= y {
 			kept = append(kept, e)
 		}
 	}
 	return kept
-}
-
-// empty says that two crossings lie strictly between the same two centres.
-func (s *sweep) empty(x1, x2 int) bool {
-	a, b := s.floor(x1), s.ceil(x2)
-	return x2-x1 <= s.one && b == a+s.one && a != x1 && b != x2
 }
