@@ -47,8 +47,9 @@ func (r *Run) checkGlyphs(ctx context.Context, s *StrikeJob, wanted func(glyph.R
 	c := newComparison(s.Strike, r.Plan.DistanceMM)
 	c.wanted = wanted
 	c.design = func(ref glyph.Ref) *glyph.Design { return designOf(r.faces[s.Face.Name], ref.Index) }
+	builtIn := r.builtInOf(s.Device)
 	c.outline = func(ref glyph.Ref) string {
-		o, err := r.builtIn.Outline(ctx, s.job(), ref)
+		o, err := builtIn.Outline(ctx, s.job(), ref)
 		if err != nil {
 			return ""
 		}

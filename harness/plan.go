@@ -50,6 +50,7 @@ type Device struct {
 	DPI      glyph.Resolution
 	Mode     glyph.Mode
 	Fill     glyph.Fill
+	Sideways bool     // PostScript glyphs may move in their cells by less than a pixel
 	Renderer string   // "built-in", or "process"
 	Command  []string // of a process renderer
 	Sizes    []glyph.Points
@@ -89,6 +90,7 @@ type planFileDevice struct {
 	DotsPerMM any `toml:"dots_per_mm"`
 	Mode      string
 	Fill      string
+	Sideways  bool
 	Renderer  string
 	Command   []string
 	Sizes     []any
@@ -255,7 +257,7 @@ func planGlyphs(v any) (Selection, error) {
 
 func (r *planReader) device(i int, f *planFileDevice, names map[string]bool) Device {
 	at := func(k string) string { return fmt.Sprintf("device[%d].%s", i, k) }
-	out := Device{Name: f.Name, Renderer: "built-in", Command: f.Command}
+	out := Device{Name: f.Name, Renderer: "built-in", Command: f.Command, Sideways: f.Sideways}
 	r.name(at("name"), "device", f.Name, names)
 	out.DPI = r.resolution(at, f)
 	var err error
@@ -289,6 +291,9 @@ func (r *planReader) device(i int, f *planFileDevice, names map[string]bool) Dev
 }
 
 func (r *planReader) renderer(at func(string) string, d *Device) {
+	if d.Sideways && (d.Renderer != "built-in" || d.Mode != glyph.Bilevel) {
+		r.fail(at("sideways"), "sideways is for the built-in renderer on bilevel devices; remove it from device %q", d.Name)
+	}
 	switch d.Renderer {
 	case "built-in":
 		if len(d.Command) > 0 {

@@ -12,6 +12,7 @@ import (
 	"smokeproof/golden"
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
+	"smokeproof/harness/gridfit"
 	"smokeproof/harness/render"
 )
 
@@ -138,8 +139,8 @@ func (r *Run) openDevice(ctx context.Context, d *Device) error {
 	var rd render.Renderer = r.builtIn
 	switch {
 	case d.Renderer == "built-in":
-		if d.Fill != glyph.Center {
-			rd = render.NewBuiltIn(render.BuiltInOptions{Fill: d.Fill})
+		if d.Fill != glyph.Center || d.Sideways {
+			rd = render.NewBuiltIn(render.BuiltInOptions{Fill: d.Fill, Sideways: d.Sideways})
 		}
 	case r.options.NoProcess:
 		return fmt.Errorf("device %q: %w: its renderer is a process and --no-process forbids those; leave the device out with --device", d.Name, ErrUsage)
@@ -176,6 +177,35 @@ func (r *Run) Drawn() int { return int(r.drawn.Load()) }
 // Draw draws the selected glyphs of every strike, in plan order, without goldens.
 func (r *Run) Draw(ctx context.Context, yield func(*StrikeJob, []render.Drawn) error) error {
 	return inOrder(ctx, r.options.Workers, r.strikes, r.draw, yield)
+}
+
+// Explain tells, for the selected glyphs of every strike in plan order, what
+// decided their positions in the built-in renderer. yield gets a glyph's error
+// in place of its reasons.
+func (r *Run) Explain(ctx context.Context, yield func(*StrikeJob, glyph.Ref, *gridfit.Reasons, error) error) error {
+	for i := range r.strikes {
+		s := &r.strikes[i]
+		b := r.builtInOf(s.Device)
+		for _, ref := range s.Glyphs {
+			why, err := b.Explain(ctx, s.job(), ref)
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
+			if err := yield(s, ref, why, err); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// builtInOf is the built-in renderer as a device sets it; for a device that
+// another program draws for, as it is by default.
+func (r *Run) builtInOf(d *Device) *render.BuiltIn {
+	if b, ok := r.devices[d.Name].Renderer.(*render.BuiltIn); ok {
+		return b
+	}
+	return r.builtIn
 }
 
 func (r *Run) draw(ctx context.Context, s *StrikeJob) ([]render.Drawn, error) {

@@ -7,11 +7,13 @@ import (
 
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
+	"smokeproof/harness/gridfit"
 )
 
 // BuiltInOptions choose how the built-in renderer draws.
 type BuiltInOptions struct {
-	Fill glyph.Fill // of bilevel strikes; a job must ask for the same
+	Fill     glyph.Fill // of bilevel strikes; a job must ask for the same
+	Sideways bool       // PostScript glyphs may move in their cells: see stems.Options
 }
 
 // BuiltIn is the renderer in pure Go: face, gridfit and raster in one process.
@@ -47,9 +49,13 @@ func NewBuiltIn(o BuiltInOptions) *BuiltIn {
 
 // Identity names the renderer. Its version rises whenever a bitmap may change.
 func (b *BuiltIn) Identity(context.Context) (glyph.Identity, error) {
+	sideways := ""
+	if b.options.Sideways {
+		sideways = ", sideways=yes"
+	}
 	return glyph.Identity{
 		Name: "built-in", Version: "1",
-		Settings: fmt.Sprintf("fill=%s, interpreter=35", b.options.Fill),
+		Settings: fmt.Sprintf("fill=%s, interpreter=35%s, stems=1", b.options.Fill, sideways),
 	}, nil
 }
 
@@ -109,6 +115,22 @@ func (b *BuiltIn) Outline(ctx context.Context, job *Job, ref glyph.Ref) (glyph.O
 	return o, err
 }
 
+// Explain tells what decided the positions of one glyph.
+func (b *BuiltIn) Explain(ctx context.Context, job *Job, ref glyph.Ref) (*gridfit.Reasons, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	p, err := b.pen(job)
+	if err != nil {
+		return nil, err
+	}
+	r, err := p.explain(ref)
+	if err == nil {
+		b.pens.Put(p)
+	}
+	return r, err
+}
+
 // Close has nothing to end.
 func (b *BuiltIn) Close() error { return nil }
 
@@ -120,6 +142,6 @@ func (b *BuiltIn) pen(job *Job) (*pen, error) {
 		return nil, err
 	}
 	p := b.pens.Get().(*pen)
-	p.take(f, job)
+	p.take(f, job, b.options)
 	return p, nil
 }

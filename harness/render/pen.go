@@ -9,6 +9,7 @@ import (
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
 	"smokeproof/harness/gridfit"
+	"smokeproof/harness/gridfit/stems"
 	"smokeproof/harness/raster"
 )
 
@@ -19,6 +20,7 @@ type pen struct {
 	ppem   glyph.PPEM
 	mode   glyph.Mode
 	fill   glyph.Fill
+	stems  stems.Options
 	fitter gridfit.Fitter // nil where fitErr says why
 	fitErr error
 	raster raster.Rasterizer
@@ -30,10 +32,11 @@ const highPrecisionBelow = 24
 
 // take readies the pen for a job. Where the face's own programs fail, every
 // glyph of the job fails with them, and the run goes on.
-func (p *pen) take(f face.Face, job *Job) {
+func (p *pen) take(f face.Face, job *Job, o BuiltInOptions) {
 	ppem := job.Strike.PPEM()
-	same := p.fitter != nil && p.face == f && p.ppem == ppem
-	p.face, p.ppem, p.mode, p.fill = f, ppem, job.Strike.Mode, job.Fill
+	fit := stems.Options{YOnly: job.Strike.Mode == glyph.Grey, Sideways: o.Sideways}
+	same := p.fitter != nil && p.face == f && p.ppem == ppem && p.stems == fit
+	p.face, p.ppem, p.mode, p.fill, p.stems = f, ppem, job.Strike.Mode, job.Fill, fit
 	if !same {
 		p.fresh()
 	}
@@ -50,19 +53,21 @@ func (p *pen) fresh() {
 	}()
 	_, nominal := p.ppem.Nominal()
 	p.raster = raster.Rasterizer{HighPrecision: nominal < highPrecisionBelow}
-	p.fitter, p.fitErr = newFitter(p.face, p.ppem)
+	p.fitter, p.fitErr = newFitter(p.face, p.ppem, p.stems)
 }
 
 func brokeDown(cause any) error {
 	return fmt.Errorf("the built-in renderer broke down: %v; please report it", cause)
 }
 
-func newFitter(f face.Face, ppem glyph.PPEM) (gridfit.Fitter, error) {
+func newFitter(f face.Face, ppem glyph.PPEM, o stems.Options) (gridfit.Fitter, error) {
 	switch f := f.(type) {
 	case *face.TrueType:
 		return gridfit.NewTrueType(f, ppem), nil
+	case face.PostScript:
+		return gridfit.NewPostScript(f, ppem, o), nil
 	}
-	return nil, fmt.Errorf("%w: no grid fitting for %s faces yet; use a TrueType face", face.ErrUnsupported, f.Format())
+	return nil, fmt.Errorf("%w: there is no grid fitting for %s faces; use a TrueType, Type 1 or CFF face", face.ErrUnsupported, f.Format())
 }
 
 // draw draws one glyph. Nothing that a font does to us may end the run: a
@@ -116,6 +121,26 @@ func (p *pen) outline(ref glyph.Ref) (o glyph.Outline, err error) {
 		return o, fmt.Errorf("glyph %q: %w", ref.Key, err)
 	}
 	return glyph.Outline{Points: slices.Clone(fitted.Outline.Points), Ends: slices.Clone(fitted.Outline.Ends)}, nil
+}
+
+// explain tells why a glyph comes out as it does.
+func (p *pen) explain(ref glyph.Ref) (r *gridfit.Reasons, err error) {
+	defer func() {
+		if c := recover(); c != nil {
+			err = fmt.Errorf("glyph %q: %w", ref.Key, brokeDown(c))
+		}
+	}()
+	if p.fitter == nil {
+		return nil, p.fitErr
+	}
+	e, ok := p.fitter.(gridfit.Explainer)
+	if !ok {
+		return nil, fmt.Errorf("%w: the fitter of %s faces does not explain itself", face.ErrUnsupported, p.face.Format())
+	}
+	if r, err = e.Explain(ref.Index); err != nil {
+		err = fmt.Errorf("glyph %q: %w", ref.Key, err)
+	}
+	return r, err
 }
 
 // swidth is the design advance in thousandths of the em, rounded half up.

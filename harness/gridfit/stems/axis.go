@@ -1,0 +1,218 @@
+package stems
+
+import (
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+)
+
+// maxStems bounds the different stems of one glyph and axis, against damaged and
+// malicious fonts; Type 2 allows 96 on both axes together.
+const maxStems = 192
+
+// axis fits positions along X or Y for one face and size. The stems are those
+// of the glyph in hand.
+type axis struct {
+	axis   glyph.Axis
+	scale  scale
+	widths widths
+	zones  []zone // Y only
+	fitted bool   // false: positions are only scaled
+
+	shift  fixed.Int26_6 // device pixels: sideways placement of the whole glyph
+	stems  []stem        // each once, in order of declaration, implied ones last
+	groups [][]int       // counters: stems in rising order
+	index  []int         // from the drawing's hints to stems; -1 for those left out
+}
+
+func newAxis(p *face.Private, a glyph.Axis, s scale, fitted bool) axis {
+	x := axis{axis: a, scale: s, widths: newWidths(p, a, s), fitted: fitted}
+	if a == glyph.AxisY {
+		x.zones = newZones(p, s)
+	}
+	return x
+}
+
+// take lists the stems of a drawing on this axis, each once.
+func (a *axis) take(d *face.Drawing) {
+	a.stems, a.groups, a.index, a.shift = a.stems[:0], a.groups[:0], a.index[:0], 0
+	for i := range d.Hints {
+		a.index = append(a.index, a.add(&d.Hints[i]))
+	}
+	for _, g := range d.Counters {
+		a.addGroup(g)
+	}
+}
+
+func (a *axis) add(h *face.Hint) int {
+	const far = maxUnits * 64
+	lo, hi := min(h.Lo, h.Hi), max(h.Lo, h.Hi)
+	if !a.fitted || h.Axis != a.axis || lo < -far || hi > far {
+		return -1
+	}
+	s := stem{lo: lo, hi: hi, ghost: h.Ghost, zone: -1}
+	if h.Ghost != face.NoGhost {
+		s.hi = s.lo
+	}
+	for i := range a.stems {
+		if o := &a.stems[i]; o.lo == s.lo && o.hi == s.hi && o.ghost == s.ghost {
+			return i
+		}
+	}
+	if len(a.stems) == maxStems {
+		return -1
+	}
+	if s.ghost == face.NoGhost {
+		s.width = a.widths.fit(s.hi - s.lo)
+	}
+	a.stems = append(a.stems, s)
+	return len(a.stems) - 1
+}
+
+// place puts every stem on the grid, in the order that the package states.
+func (a *axis) place() {
+	for i := range a.stems {
+		a.stems[i].placed = false
+		a.pin(&a.stems[i])
+	}
+	for _, g := range a.groups {
+		a.equalCounters(g)
+	}
+	for i := range a.stems {
+		if s := &a.stems[i]; !s.placed && !a.join(s) {
+			a.settle(s)
+		}
+	}
+}
+
+// pin places a stem that has an edge in a zone.
+func (a *axis) pin(s *stem) {
+	bottom, top := -1, -1
+	if s.ghost != face.GhostTop {
+		bottom = catch(a.zones, s.lo, false)
+	}
+	if s.ghost != face.GhostBottom {
+		top = catch(a.zones, s.hi, true)
+	}
+	switch {
+	case bottom >= 0 && top >= 0 && a.zones[top].fit(s.hi)-a.zones[bottom].fit(s.lo) >= pixel:
+		s.put(a.zones[bottom].fit(s.lo), ByZones)
+		s.width, s.zone = a.zones[top].fit(s.hi)-s.low, bottom
+	case bottom >= 0:
+		s.put(a.zones[bottom].fit(s.lo), ByZone)
+		s.zone = bottom
+	case top >= 0:
+		s.put(a.zones[top].fit(s.hi)-s.width, ByZone)
+		s.zone = top
+	}
+}
+
+func (s *stem) put(low fixed.Int26_6, by Rule) { s.low, s.by, s.placed = low, by, true }
+
+// join places a stem that shares an edge with one placed before: first an
+// alternative with the same lower or upper edge, then a neighbour it touches.
+func (a *axis) join(s *stem) bool {
+	for _, touching := range []bool{false, true} {
+		for i := range a.stems {
+			o := &a.stems[i]
+			low, shared := common(s, o, touching)
+			if o.placed && o != s && shared && a.clear(s, low) {
+				s.put(low, ByEdge)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// common is where the lower edge of s goes so that the edge it has in common
+// with o is common after fitting too.
+func common(s, o *stem, touching bool) (low fixed.Int26_6, ok bool) {
+	switch {
+	case !touching && s.lo == o.lo:
+		return o.low, true
+	case !touching && s.hi == o.hi:
+		return o.high() - s.width, true
+	case touching && s.lo == o.hi:
+		return o.high(), true
+	case touching && s.hi == o.lo:
+		return o.low - s.width, true
+	}
+	return 0, false
+}
+
+// clear says that a stem placed at low keeps its counters open.
+func (a *axis) clear(s *stem, low fixed.Int26_6) bool {
+	below, above := a.neighbours(s)
+	return (below == nil || low-below.high() >= a.leastGap(below, s)) &&
+		(above == nil || above.low-low-s.width >= a.leastGap(s, above))
+}
+
+// neighbours are the nearest placed stems wholly below and above.
+func (a *axis) neighbours(s *stem) (below, above *stem) {
+	for i := range a.stems {
+		o := &a.stems[i]
+		switch {
+		case !o.placed || o == s:
+		case o.below(s) && (below == nil || o.hi > below.hi):
+			below = o
+		case s.below(o) && (above == nil || o.lo < above.lo):
+			above = o
+		}
+	}
+	return below, above
+}
+
+// leastGap is the least distance that two stems keep: a pixel, so that the
+// counter between them stays open, unless the outline has next to none.
+func (a *axis) leastGap(lower, upper *stem) fixed.Int26_6 {
+	if a.scale.of(upper.lo-lower.hi) < pixel/4 {
+		return 0
+	}
+	return pixel
+}
+
+// wish is where a stem's lower edge would stand if its centre were only scaled.
+func (a *axis) wish(s *stem) fixed.Int26_6 {
+	return (a.scale.of(s.lo+s.hi)-s.width)/2 + a.shift
+}
+
+// apart is the distance of two stems' lower edges that keeps that of their centres.
+func (a *axis) apart(lower, upper *stem) fixed.Int26_6 {
+	return (a.scale.of(upper.lo+upper.hi-lower.lo-lower.hi) + lower.width - upper.width) / 2
+}
+
+// settle tries the whole pixels about a stem's wish and takes the cheapest.
+func (a *axis) settle(s *stem) {
+	below, above := a.neighbours(s)
+	near := whole(a.wish(s))
+	best, least := near, int64(-1)
+	for _, step := range [...]fixed.Int26_6{0, -1, 1, -2, 2} {
+		low := near + step*pixel
+		if c := a.cost(s, low, below, above); least < 0 || c < least {
+			best, least = low, c
+		}
+	}
+	s.put(best, ByOrder)
+}
+
+// closed is the cost of a pixel that a counter lacks: above any displacement.
+const closed = 1 << 32
+
+// cost of a place: the squares of what the stem is off its wish and off its
+// distance from either neighbour, and a forbidding sum for counters that close.
+func (a *axis) cost(s *stem, low fixed.Int26_6, below, above *stem) int64 {
+	c := square(low - a.wish(s))
+	if below != nil {
+		c += square(low - below.low - a.apart(below, s))
+		c += closed * int64(max(0, a.leastGap(below, s)-(low-below.high())))
+	}
+	if above != nil {
+		c += square(above.low - low - a.apart(s, above))
+		c += closed * int64(max(0, a.leastGap(s, above)-(above.low-low-s.width)))
+	}
+	return c
+}
+
+func square(v fixed.Int26_6) int64 { return int64(v) * int64(v) }

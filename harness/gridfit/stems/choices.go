@@ -1,0 +1,73 @@
+package stems
+
+import (
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+)
+
+// Choices are what the last Fit decided, in the order of declaration.
+type Choices struct {
+	Zones []ZoneChoice // those that held a stem, in the order of the dictionary
+	Stems []StemChoice
+	// Sideways is how far the glyph moved in its cell, in device pixels.
+	Sideways fixed.Int26_6
+}
+
+// ZoneChoice is an alignment zone at a size.
+type ZoneChoice struct {
+	Top        bool
+	Flat, Over fixed.Int26_6 // font units
+	Row        fixed.Int26_6 // device pixels, whole
+	Family     bool          // the row is that of the family's zone
+	Suppressed bool          // rounds stand on the row as well
+}
+
+// StemChoice is a stem as it was asked for and as it was given.
+type StemChoice struct {
+	Axis         glyph.Axis
+	Ghost        face.Ghost
+	Implied      bool          // an extreme of the outline in a zone, not declared
+	Lo, Hi       fixed.Int26_6 // font units
+	AskLo, AskHi fixed.Int26_6 // device pixels: scaled only
+	GivenLo      fixed.Int26_6 // device pixels, whole
+	GivenHi      fixed.Int26_6
+	TakenFor     fixed.Int26_6 // font units: the standard width, or its own
+	By           Rule
+	Zone         int // index into Choices.Zones, or -1
+}
+
+// Choices tells what the last Fit decided.
+func (f *Fitter) Choices() Choices {
+	c := Choices{Sideways: f.x.shift}
+	at := map[int]int{}
+	for i := range f.y.zones {
+		z := &f.y.zones[i]
+		for k := range f.y.stems {
+			if f.y.stems[k].zone == i {
+				at[i] = len(c.Zones)
+				c.Zones = append(c.Zones, ZoneChoice{z.top, z.flat, z.over, z.row, z.family, z.suppress})
+				break
+			}
+		}
+	}
+	for _, a := range []*axis{&f.x, &f.y} {
+		for i := range a.stems {
+			c.Stems = append(c.Stems, a.choice(&a.stems[i], at))
+		}
+	}
+	return c
+}
+
+func (a *axis) choice(s *stem, zones map[int]int) StemChoice {
+	c := StemChoice{
+		Axis: a.axis, Ghost: s.ghost, Implied: s.implied, Lo: s.lo, Hi: s.hi,
+		AskLo: a.scale.of(s.lo), AskHi: a.scale.of(s.hi), GivenLo: s.low, GivenHi: s.high(),
+		TakenFor: a.widths.snap(s.hi - s.lo), By: s.by, Zone: -1,
+	}
+	if at, held := zones[s.zone]; held {
+		c.Zone = at
+	}
+	return c
+}

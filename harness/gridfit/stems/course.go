@@ -1,0 +1,126 @@
+package stems
+
+import (
+	"slices"
+
+	"golang.org/x/image/math/fixed"
+)
+
+// course takes positions of one axis from font units to device pixels where a
+// set of stems is in force: exactly on their edges, linearly inside a stem, and
+// between stems and outside them as between describes.
+type course struct {
+	edges []edge // rising in both from and to
+	scale scale
+	shift fixed.Int26_6
+}
+
+type edge struct {
+	from, to fixed.Int26_6 // font units, device pixels
+	opens    bool          // the next edge is the other one of the same stem
+}
+
+// start empties the course for an axis.
+func (c *course) start(a *axis) { c.edges, c.scale, c.shift = c.edges[:0], a.scale, a.shift }
+
+// add puts a stem into the course unless it contradicts one that is there:
+// overlaps it, or reverses the order.
+func (c *course) add(s *stem) bool {
+	i, found := slices.BinarySearchFunc(c.edges, s.lo, func(e edge, v fixed.Int26_6) int { return int(e.from - v) })
+	if s.lo == s.hi {
+		return found || !c.inside(i) && c.put(i, edge{s.lo, s.low, false})
+	}
+	j := i // the first edge above lo
+	if found {
+		if j++; c.edges[i].opens || c.edges[i].to != s.low {
+			return false
+		}
+	} else if c.inside(i) {
+		return false
+	}
+	if j < len(c.edges) && (c.edges[j].from < s.hi || c.edges[j].from == s.hi && c.edges[j].to != s.high()) {
+		return false
+	}
+	if i > 0 && c.edges[i-1].to > s.low || j < len(c.edges) && c.edges[j].to < s.high() {
+		return false
+	}
+	if found {
+		c.edges[i].opens = true
+	} else {
+		c.edges = slices.Insert(c.edges, i, edge{s.lo, s.low, true})
+		j++
+	}
+	if j == len(c.edges) || c.edges[j].from != s.hi {
+		c.edges = slices.Insert(c.edges, j, edge{s.hi, s.high(), false})
+	}
+	return true
+}
+
+// inside says that the place before edge i lies inside a stem.
+func (c *course) inside(i int) bool { return i > 0 && c.edges[i-1].opens }
+
+func (c *course) put(i int, e edge) bool {
+	if i > 0 && c.edges[i-1].to > e.to || i < len(c.edges) && c.edges[i].to < e.to {
+		return false
+	}
+	c.edges = slices.Insert(c.edges, i, e)
+	return true
+}
+
+// at is where a position goes.
+func (c *course) at(v fixed.Int26_6) fixed.Int26_6 {
+	n := len(c.edges)
+	if n == 0 {
+		return c.scale.of(v) + c.shift
+	}
+	i := 0
+	for i < n && c.edges[i].from <= v {
+		i++
+	}
+	switch {
+	case i == 0:
+		return c.edges[0].to - c.scale.of(c.edges[0].from-v)
+	case i == n || c.edges[i-1].from == v:
+		return c.edges[i-1].to + c.scale.of(v-c.edges[i-1].from)
+	}
+	a, b := c.edges[i-1], c.edges[i]
+	if a.opens {
+		return a.to + share(b.to-a.to, v-a.from, b.from-a.from)
+	}
+	return c.between(a, b, v)
+}
+
+// between places what lies in a gap. What is near an edge keeps its scaled
+// distance from that edge, so that the serifs at both sides of a stem, and the
+// brackets above and below a bar, stay mirror images; the middle takes up what
+// fitting added to the gap or took from it. The middle is at least a quarter
+// of the gap, and grows until it is neither stretched nor squeezed more than
+// fourfold.
+func (c *course) between(a, b edge, v fixed.Int26_6) fixed.Int26_6 {
+	natural, fitted := c.scale.of(b.from-a.from), b.to-a.to
+	middle := max(natural/4, (natural-fitted)*4/3, (fitted-natural)/3)
+	rim := max(0, (natural-middle)/2)
+	if natural == 0 {
+		return a.to
+	}
+	up, down := c.scale.of(v-a.from), c.scale.of(b.from-v)
+	switch {
+	case up <= rim && rim > 0:
+		return a.to + up
+	case down <= rim && rim > 0:
+		return b.to - down
+	}
+	return a.to + rim + share(fitted-2*rim, up-rim, natural-2*rim)
+}
+
+// share is length × part ÷ all, rounded half away from zero; all is positive.
+func share(length, part, all fixed.Int26_6) fixed.Int26_6 {
+	if all <= 0 {
+		return 0
+	}
+	p := int64(length) * int64(part)
+	if p < 0 {
+		return -fixed.Int26_6((-p + int64(all)/2) / int64(all))
+	}
+	return fixed.Int26_6((p + int64(all)/2) / int64(all))
+}

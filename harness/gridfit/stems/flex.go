@@ -1,0 +1,41 @@
+package stems
+
+import (
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+)
+
+// straighten copies the drawing's outline and draws its flexes straight where
+// they are no higher than their threshold (Type 1 book, 8.3): all six points go
+// onto the line from where the flex begins to where it ends.
+func (f *Fitter) straighten(d *face.Drawing) {
+	f.drawn.Points = append(f.drawn.Points[:0], d.Outline.Points...)
+	for i := range d.Flexes {
+		x := &d.Flexes[i]
+		if x.First < 1 || x.First+6 > len(f.drawn.Points) {
+			continue
+		}
+		p := f.drawn.Points[x.First-1 : x.First+6]
+		s := f.y.scale
+		if x.Axis == glyph.AxisX {
+			s = f.x.scale
+		}
+		a, b := along(&p[0], x.Axis), along(&p[6], x.Axis)
+		height := abs(s.of(*along(&p[3], x.Axis) - *a))
+		if int64(height)*100 > int64(x.Depth) {
+			continue
+		}
+		for k := 1; k < 6; k++ {
+			*along(&p[k], x.Axis) = *a + share(*b-*a, fixed.Int26_6(k), 6)
+		}
+	}
+}
+
+func along(p *glyph.Point, a glyph.Axis) *fixed.Int26_6 {
+	if a == glyph.AxisX {
+		return &p.X
+	}
+	return &p.Y
+}

@@ -1,0 +1,40 @@
+package stems
+
+import (
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/face"
+)
+
+// stem is a hint of the glyph in hand on one axis. A ghost has one edge: lo and
+// hi are the same, and so is its place.
+type stem struct {
+	lo, hi  fixed.Int26_6 // font units
+	ghost   face.Ghost
+	implied bool          // not declared: an extreme of the outline in a zone
+	width   fixed.Int26_6 // device pixels, whole; 0 for a ghost
+	low     fixed.Int26_6 // device pixels, whole: the fitted lower edge
+	placed  bool
+	by      Rule
+	zone    int // index of the zone that holds it, or -1
+}
+
+func (s *stem) high() fixed.Int26_6 { return s.low + s.width }
+
+// below says that s lies wholly under o, touching it at most.
+func (s *stem) below(o *stem) bool { return s.hi <= o.lo }
+
+// Rule is what decided where a stem stands.
+type Rule uint8
+
+const (
+	ByOrder   Rule = iota // its own centre and the neighbours placed before
+	ByZone                // an edge in an alignment zone
+	ByZones               // both edges in zones
+	ByEdge                // an edge in common with a stem placed before
+	ByCounter             // the equal gaps of a group
+)
+
+var ruleNames = [...]string{"own centre", "zone", "two zones", "common edge", "equal counters"}
+
+func (r Rule) String() string { return ruleNames[r] }

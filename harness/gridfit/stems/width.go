@@ -1,0 +1,69 @@
+package stems
+
+import (
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+)
+
+// widths turns stem widths into whole pixels for one face, axis and size. The
+// outcome depends on the outline's width alone.
+type widths struct {
+	scale    scale
+	standard fixed.Int26_6   // StdHW or StdVW, 0 where there is none
+	snaps    []fixed.Int26_6 // StemSnapH or StemSnapV
+	bold     bool            // ForceBold, vertical stems
+}
+
+// snapWithin is how far, in device pixels, a width may lie from a standard one
+// and still be taken for it: FreeType's older engine has the same figure
+// (pshalgo.c).
+const snapWithin fixed.Int26_6 = 40
+
+// maxSnaps bounds StemSnap lists; the book allows 12 numbers.
+const maxSnaps = 24
+
+func newWidths(p *face.Private, a glyph.Axis, s scale) widths {
+	w := widths{scale: s, standard: units(p.StdHW)}
+	snaps := p.StemSnapH
+	if a == glyph.AxisX {
+		w.standard, snaps, w.bold = units(p.StdVW), p.StemSnapV, p.ForceBold
+	}
+	for _, v := range snaps[:min(len(snaps), maxSnaps)] {
+		if u := units(v); u > 0 {
+			w.snaps = append(w.snaps, u)
+		}
+	}
+	return w
+}
+
+// snap is the standard width that a stem is taken for, else its own: first the
+// dominant width, then the nearest of the others. So stems that differ by less
+// than shows come out alike all over the strike.
+func (w *widths) snap(width fixed.Int26_6) fixed.Int26_6 {
+	if w.standard > 0 && w.near(width, w.standard) {
+		return w.standard
+	}
+	best := width
+	for _, v := range w.snaps {
+		if w.near(width, v) && (best == width || abs(v-width) < abs(best-width)) {
+			best = v
+		}
+	}
+	return best
+}
+
+func (w *widths) near(a, b fixed.Int26_6) bool { return abs(w.scale.of(a-b)) < snapWithin }
+
+// fit is a stem's width in whole device pixels, at least one. ForceBold makes
+// vertical stems of one pixel two pixels wide, hairlines (under half of StdVW)
+// excepted, so that a bold face stays bold at small sizes (Type 1 book, 5.11; how
+// thin a hairline is, the book leaves open).
+func (w *widths) fit(width fixed.Int26_6) fixed.Int26_6 {
+	px := max(pixel, whole(w.scale.of(w.snap(width))))
+	if w.bold && px == pixel && 2*width >= w.standard {
+		px = 2 * pixel
+	}
+	return px
+}
