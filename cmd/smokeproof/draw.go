@@ -22,6 +22,7 @@ var drawVerb = verb{
 func runDraw(c *call) (int, error) {
 	var font, dpi, mode, fill, format, out string
 	var index int
+	var why bool
 	c.selectionFlags()
 	c.flags.StringVar(&font, "font", "", "draw this font `FILE`; without it, what the plan selects")
 	c.flags.IntVar(&index, "index", 0, "face within a collection")
@@ -30,6 +31,7 @@ func runDraw(c *call) (int, error) {
 	c.flags.StringVar(&fill, "fill", "center", "fill rule: center, inside, touch or majority")
 	c.flags.StringVar(&format, "format", "art", "art, pbm, png or bdf; pbm and png take one glyph")
 	c.flags.StringVar(&out, "out", "", "write to `FILE`; without it to standard output")
+	c.flags.BoolVar(&why, "why", false, "tell what decided each position instead of drawing: zones, stems, dropout, advance")
 	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
@@ -41,6 +43,9 @@ func runDraw(c *call) (int, error) {
 		return 0, err
 	}
 	defer r.Close()
+	if why {
+		return c.explain(r)
+	}
 	status := harness.ExitOK
 	print := func(w io.Writer) error {
 		b := bufio.NewWriter(w)

@@ -11,7 +11,7 @@ import (
 // they are no higher than their threshold (Type 1 book, 8.3): all six points go
 // onto the line from where the flex begins to where it ends.
 func (f *Fitter) straighten(d *face.Drawing) {
-	f.drawn.Points = append(f.drawn.Points[:0], d.Outline.Points...)
+	f.drawn.Points, f.drawn.Ends = append(f.drawn.Points[:0], d.Outline.Points...), d.Outline.Ends
 	for i := range d.Flexes {
 		x := &d.Flexes[i]
 		if x.First < 1 || x.First+6 > len(f.drawn.Points) {
