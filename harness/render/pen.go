@@ -27,7 +27,9 @@ type pen struct {
 }
 
 // highPrecisionBelow is the ppem under which FreeType asks its rasterizer for
-// finer steps (ttgload.c, compute_glyph_metrics); our bitmaps must follow.
+// finer steps (ttgload.c, compute_glyph_metrics); our bitmaps of TrueType faces
+// must follow. PostScript faces have them always: with steps of 1/64 px the two
+// serifs of a stem would differ where a curve passes near a pixel's centre.
 const highPrecisionBelow = 24
 
 // take readies the pen for a job. Where the face's own programs fail, every
@@ -52,7 +54,8 @@ func (p *pen) fresh() {
 		}
 	}()
 	_, nominal := p.ppem.Nominal()
-	p.raster = raster.Rasterizer{HighPrecision: nominal < highPrecisionBelow}
+	_, trueType := p.face.(*face.TrueType)
+	p.raster = raster.Rasterizer{HighPrecision: !trueType || nominal < highPrecisionBelow}
 	p.fitter, p.fitErr = newFitter(p.face, p.ppem, p.stems)
 }
 

@@ -63,9 +63,6 @@ func (a *axis) add(h *face.Hint) int {
 	if len(a.stems) == maxStems {
 		return -1
 	}
-	if s.ghost == face.NoGhost {
-		s.width = a.widths.fit(s.hi - s.lo)
-	}
 	a.stems = append(a.stems, s)
 	return len(a.stems) - 1
 }
@@ -73,9 +70,14 @@ func (a *axis) add(h *face.Hint) int {
 // place puts every stem on the grid, in the order that the package states.
 func (a *axis) place() {
 	for i := range a.stems {
-		a.stems[i].placed = false
-		a.pin(&a.stems[i])
+		s := &a.stems[i]
+		s.placed = false
+		if s.ghost == face.NoGhost {
+			s.width = a.widths.fit(s.hi - s.lo)
+		}
+		a.pin(s)
 	}
+	a.open()
 	for _, g := range a.groups {
 		a.equalCounters(g)
 	}
@@ -105,6 +107,31 @@ func (a *axis) pin(s *stem) {
 	case top >= 0:
 		s.put(a.zones[top].fit(s.hi)-s.width, ByZone)
 		s.zone = top
+	}
+}
+
+// solid is how wide a stem must be, in device pixels, to give one up for a
+// counter: it is a shape more than a stroke, as the body of an exclamation mark.
+const solid = 4 * pixel
+
+// open keeps the counters between stems that zones hold: the free edge of a
+// solid one gives way.
+func (a *axis) open() {
+	for i := range a.stems {
+		for k := range a.stems {
+			lower, upper := &a.stems[i], &a.stems[k]
+			if i == k || !lower.placed || !upper.placed || !lower.below(upper) {
+				continue
+			}
+			lack := a.leastGap(lower, upper) - (upper.low - lower.high())
+			switch {
+			case lack <= 0 || lack > pixel:
+			case upper.width >= solid && a.zones[upper.zone].top && upper.by == ByZone:
+				upper.low, upper.width = upper.low+lack, upper.width-lack
+			case lower.width >= solid && !a.zones[lower.zone].top && lower.by == ByZone:
+				lower.width -= lack
+			}
+		}
 	}
 }
 
@@ -165,9 +192,9 @@ func (a *axis) neighbours(s *stem) (below, above *stem) {
 }
 
 // leastGap is the least distance that two stems keep: a pixel, so that the
-// counter between them stays open, unless the outline has next to none.
+// counter between them stays open, unless it is under half a pixel.
 func (a *axis) leastGap(lower, upper *stem) fixed.Int26_6 {
-	if a.scale.of(upper.lo-lower.hi) < pixel/4 {
+	if a.scale.of(upper.lo-lower.hi) < pixel/2 {
 		return 0
 	}
 	return pixel
@@ -197,11 +224,12 @@ func (a *axis) settle(s *stem) {
 	s.put(best, ByOrder)
 }
 
-// closed is the cost of a pixel that a counter lacks: above any displacement.
-const closed = 1 << 32
+// closed is the cost, per 64th of a pixel that a counter lacks: a whole pixel of
+// it weighs as much as a stem two pixels off.
+const closed = int64(4 * pixel)
 
 // cost of a place: the squares of what the stem is off its wish and off its
-// distance from either neighbour, and a forbidding sum for counters that close.
+// distance from either neighbour, and what it costs to close a counter.
 func (a *axis) cost(s *stem, low fixed.Int26_6, below, above *stem) int64 {
 	c := square(low - a.wish(s))
 	if below != nil {

@@ -40,8 +40,9 @@ func (a *axis) row(g []int) bool {
 // and still be meant to be equal where no group is declared, as in many an m.
 const alikeWithin = pixel / 4
 
-// implyGroups finds rows of three stems, of equal width in pixels and spaced
-// alike, that no group declares.
+// implyGroups finds rows of three stems that no group declares: the outer two
+// as wide in pixels as each other and as far from the middle one, as in an m or
+// a T with serifs.
 func (a *axis) implyGroups() {
 	var order []int
 	for i := range a.stems {
@@ -53,7 +54,8 @@ func (a *axis) implyGroups() {
 	for k := 0; k+2 < len(order); k++ {
 		g := order[k : k+3]
 		s, t, u := &a.stems[g[0]], &a.stems[g[1]], &a.stems[g[2]]
-		alike := s.width == t.width && t.width == u.width && abs(a.apart(s, t)-a.apart(t, u)) <= alikeWithin
+		lean := (t.lo + t.hi - s.lo - s.hi) - (u.lo + u.hi - t.lo - t.hi) // twice what the middle one is off
+		alike := a.widths.fit(s.hi-s.lo) == a.widths.fit(u.hi-u.lo) && abs(a.scale.of(lean/2)) <= alikeWithin
 		if a.row(g) && alike {
 			a.groups = append(a.groups, slices.Clone(g))
 			k += 2

@@ -65,48 +65,97 @@ func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 
 // maxSpans bounds the sets of hints that one glyph is drawn with; the last one
 // holds for the rest.
-const maxSpans = 1024
+const maxSpans = 256
 
-// move takes every point along the courses of the hints in force there.
+// maxNear bounds how many spans before and after carry points of one along.
+const maxNear = 16
+
+// move takes every point along the courses of the hints in force there, contour
+// by contour.
 func (f *Fitter) move(d *face.Drawing) {
 	points := f.drawn.Points
 	f.out.Points, f.out.Ends = append(f.out.Points[:0], points...), d.Outline.Ends
-	from := 0
-	for i := range min(max(1, len(d.Spans)), maxSpans) {
-		var hints []int
-		if i < len(d.Spans) {
-			hints = d.Spans[i].Hints
+	spans := d.Spans[:min(len(d.Spans), maxSpans)]
+	from, span := 0, 0
+	for k := 0; from < len(points); k++ {
+		end := len(points)
+		if k < len(d.Outline.Ends) {
+			end = min(max(from, d.Outline.Ends[k]+1), len(points))
 		}
-		to := len(points)
-		if i+1 < min(len(d.Spans), maxSpans) {
-			to = min(max(from, d.Spans[i+1].Point), len(points))
+		for span+1 < len(spans) && spans[span+1].Point <= from {
+			span++
 		}
-		if from < to {
-			f.x.chart(&f.courseX, hints)
-			f.y.chart(&f.courseY, hints)
-			for k := from; k < to; k++ {
-				p := &points[k]
-				f.out.Points[k] = glyph.Point{X: f.courseX.at(p.X), Y: f.courseY.at(p.Y), Kind: p.Kind}
-			}
+		first := span
+		for span+1 < len(spans) && spans[span+1].Point < end {
+			span++
+		}
+		f.moveContour(from, end, spans[min(first, len(spans)):min(span+1, len(spans))])
+		from = end
+	}
+}
+
+// moveContour moves the points of a contour that the given spans draw.
+func (f *Fitter) moveContour(from, end int, spans []face.Span) {
+	for i := range max(1, len(spans)) {
+		to := end
+		if i+1 < len(spans) {
+			to = min(max(from, spans[i+1].Point), end)
+		}
+		if from == to {
+			continue
+		}
+		f.x.chart(&f.courseX, spans, i)
+		f.y.chart(&f.courseY, spans, i)
+		for k := from; k < to; k++ {
+			p := &f.drawn.Points[k]
+			f.out.Points[k] = glyph.Point{X: f.courseX.at(p.X), Y: f.courseY.at(p.Y), Kind: p.Kind}
 		}
 		from = to
 	}
 }
 
-// chart draws a course up: the hints in force in order of declaration, then
-// the glyph's other stems where they contradict none of these. Those carry
-// points that lie between a stem in force and one that was, as in the arch of
-// an n drawn under several sets of hints.
-func (a *axis) chart(c *course, hints []int) {
+// chart draws up the course of the i-th span of a contour: of the hints in
+// force there first those that hold a flat position, then the others, in order
+// of declaration; then what is in force elsewhere on the contour, and the
+// edges that no hint declares, where they contradict none of these. Those
+// carry points that lie between a stem in force and one that was, as in the
+// arch of an n drawn under several sets of hints.
+func (a *axis) chart(c *course, spans []face.Span, i int) {
 	c.start(a)
-	for _, h := range hints[:min(len(hints), 2*maxStems)] {
-		if h >= 0 && h < len(a.index) && a.index[h] >= 0 {
-			c.add(&a.stems[a.index[h]])
+	if i < len(spans) {
+		a.addHints(c, spans[i].Hints, true)
+		a.addHints(c, spans[i].Hints, false)
+	}
+	for k := max(0, i-maxNear); k < min(len(spans), i+maxNear); k++ {
+		if k != i {
+			a.addHints(c, spans[k].Hints, false)
 		}
 	}
-	for i := range a.stems {
-		c.add(&a.stems[i])
+	for k := range a.stems {
+		if a.stems[k].implied {
+			c.add(&a.stems[k])
+		}
 	}
+}
+
+func (a *axis) addHints(c *course, hints []int, flatOnly bool) {
+	for _, h := range hints[:min(len(hints), 2*maxStems)] {
+		if h < 0 || h >= len(a.index) || a.index[h] < 0 {
+			continue
+		}
+		if s := &a.stems[a.index[h]]; !flatOnly || a.flat(s) {
+			c.add(s)
+		}
+	}
+}
+
+// flat says that a stem's edge is a zone's flat position itself.
+func (a *axis) flat(s *stem) bool {
+	if s.zone < 0 {
+		return false
+	}
+	z := &a.zones[s.zone]
+	return z.top && s.hi == z.flat || !z.top && s.lo == z.flat
 }
 
 // sidle tries every sixteenth of a pixel to both sides for the placement of the

@@ -141,10 +141,18 @@ func TestWhereZonesHoldTwoBarsTheyGoBeforeEqualCounters(t *testing.T) {
 }
 
 func TestACounterOfAPixelStaysOpen(t *testing.T) {
-	// 20 units between two bars of 30 are 0.34 px at 6 pt and 203 dpi.
-	hints := []face.Hint{bar(100, 130), bar(150, 180)}
-	p := fitter(t, &face.Private{}, 6, 203, Options{}).Fit(boxes(hints, [4]int{0, 100, 500, 130}, [4]int{0, 150, 500, 180})).Points
+	// 31 units between two bars of 30 are 0.52 px at 6 pt and 203 dpi.
+	hints := []face.Hint{bar(100, 130), bar(161, 191)}
+	p := fitter(t, &face.Private{}, 6, 203, Options{}).Fit(boxes(hints, [4]int{0, 100, 500, 130}, [4]int{0, 161, 500, 191})).Points
 	require.Equal(t, pixel, p[4].Y-p[2].Y)
+}
+
+// The body of an exclamation mark, 8.7 px high, gives up a row for the gap above the dot.
+func TestASolidShapeGivesWayToACounterBetweenZones(t *testing.T) {
+	hints := []face.Hint{bar(-9, 105), bar(171, 683)}
+	p := &face.Private{BlueValues: []float64{-16, 0, 671, 689}, BlueScale: 0.039625}
+	o := fitter(t, p, 6, 203, Options{}).Fit(boxes(hints, [4]int{0, -9, 112, 105}, [4]int{0, 171, 112, 683})).Points
+	require.Equal(t, []fixed.Int26_6{0, 2 * pixel, 3 * pixel, 11 * pixel}, []fixed.Int26_6{o[0].Y, o[2].Y, o[4].Y, o[6].Y})
 }
 
 func TestHintsAreReplacedInMidPath(t *testing.T) {

@@ -16,10 +16,14 @@ type widths struct {
 	bold     bool            // ForceBold, vertical stems
 }
 
-// snapWithin is how far, in device pixels, a width may lie from a standard one
-// and still be taken for it: FreeType's older engine has the same figure
-// (pshalgo.c).
-const snapWithin fixed.Int26_6 = 40
+// A width is taken for a standard one where the two differ by less than 40/64
+// pixel, as in FreeType's older engine (pshalgo.c), and by no more than the
+// factor 1.3, as stems of one kind do in the Computer Modern programs at low
+// resolution (The METAFONTbook, appendix B, lowres_fix; white_setup.mf).
+const (
+	snapWithin = fixed.Int26_6(40) // device pixels
+	snapTenths = 13
+)
 
 // maxSnaps bounds StemSnap lists; the book allows 12 numbers.
 const maxSnaps = 24
@@ -54,7 +58,9 @@ func (w *widths) snap(width fixed.Int26_6) fixed.Int26_6 {
 	return best
 }
 
-func (w *widths) near(a, b fixed.Int26_6) bool { return abs(w.scale.of(a-b)) < snapWithin }
+func (w *widths) near(a, b fixed.Int26_6) bool {
+	return abs(w.scale.of(a-b)) < snapWithin && int64(max(a, b))*10 <= int64(min(a, b))*snapTenths
+}
 
 // fit is a stem's width in whole device pixels, at least one. ForceBold makes
 // vertical stems of one pixel two pixels wide, hairlines (under half of StdVW)

@@ -24,6 +24,7 @@ func TestStemWidths(t *testing.T) {
 		{"half a pixel more rounds up", 12, 300, 0, nil, false, 30, 2},
 		{"within 40/64 px of StdVW a stem is taken for it: 66 units are 1.49 px, 67 are 1.51", 8, 203, 66, nil, false, 67, 1},
 		{"and one that differs more keeps its own width", 8, 203, 66, nil, false, 102, 2},
+		{"where both are thin, the factor counts: 56 is no 83", 8, 203, 83, nil, false, 56, 1},
 		{"StdVW goes before a nearer StemSnap", 8, 203, 66, []float64{80}, false, 80, 1},
 		{"of several StemSnaps the nearest", 8, 600, 200, []float64{80, 90}, false, 88, 6},
 		{"ForceBold: a stem of one pixel becomes two", 6, 203, 60, nil, true, 60, 2},
