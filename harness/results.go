@@ -15,6 +15,7 @@ type Header struct {
 	DistanceMM float64          `json:"distance_mm"`
 	Faces      []FaceRecord     `json:"faces"`
 	Renderers  []RendererRecord `json:"renderers"`
+	Shard      *ShardRecord     `json:"shard,omitempty"` // of a part that Gather is to join
 }
 
 // FaceRecord says which font bytes a face stood for.

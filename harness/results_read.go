@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"slices"
 )
 
 // Results is the whole of results.json in memory: what review shows.
@@ -13,6 +14,8 @@ type Results struct {
 	Changes  []Change       `json:"changes"`
 	Findings []Finding      `json:"-"` // those of all changes, in their order
 	Summary  Summary        `json:"summary"`
+
+	file *ResultsFile // where Changes leaves some out
 }
 
 // ReadResults reads the results.json that a run wrote.
@@ -32,4 +35,62 @@ func ReadResults(path string) (*Results, error) {
 		r.Findings = append(r.Findings, c.Findings...)
 	}
 	return &r, nil
+}
+
+// maxPictured is how many changes ReadFindings keeps the bitmaps of: more than
+// a summary shows, and some 30 MB.
+const maxPictured = 10_000
+
+// ReadFindings reads of a results.json what a summary shows: the changes that
+// have findings, and bitmaps of the worst of them. What it keeps grows with the
+// findings and not with the glyphs. Each gives the others too.
+func ReadFindings(path string) (*Results, error) {
+	f, err := OpenResults(path)
+	if err != nil {
+		return nil, err
+	}
+	res := &Results{Header: f.Header, Strikes: f.Strikes, Summary: f.Summary, file: f}
+	var pictured []int // indices of the changes that keep their bitmaps
+	err = f.Changes(func(c *Change) error {
+		if len(c.Findings) == 0 {
+			return nil
+		}
+		c.Weights, c.Outline = nil, ""
+		pictured = append(pictured, len(res.Changes))
+		res.Changes = append(res.Changes, *c)
+		if len(pictured) >= 2*maxPictured {
+			pictured = res.blankAllBut(maxPictured, pictured)
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	res.blankAllBut(maxPictured, pictured)
+	for i := range res.Changes {
+		res.Findings = append(res.Findings, res.Changes[i].Findings...)
+	}
+	return res, nil
+}
+
+// blankAllBut keeps the bitmaps of the n worst of some changes.
+func (r *Results) blankAllBut(n int, of []int) []int {
+	slices.SortStableFunc(of, func(a, b int) int { return Worse(&r.Changes[b], &r.Changes[a]) })
+	for _, i := range of[min(n, len(of)):] {
+		r.Changes[i].Golden, r.Changes[i].Candidate = nil, nil
+	}
+	return of[:min(n, len(of))]
+}
+
+// Each gives every change of the run, those too that Changes leaves out.
+func (r *Results) Each(yield func(*Change) error) error {
+	if r.file != nil {
+		return r.file.Changes(yield)
+	}
+	for i := range r.Changes {
+		if err := yield(&r.Changes[i]); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -38,7 +38,7 @@ func NewResultsWriter(dir string, h *Header) (*ResultsWriter, error) {
 		w.Abort()
 		return nil, err
 	}
-	w.put(string(head[:len(head)-1]) + ",\n\"changes\":[")
+	w.put(string(head[:len(head)-1]) + changesFollow)
 	return w, w.err
 }
 
@@ -50,13 +50,21 @@ func (w *ResultsWriter) Strike(s *StrikeResult) error {
 		if err != nil {
 			return err
 		}
-		if w.changes > 0 {
-			w.put(",")
-		}
-		w.changes++
-		w.put("\n" + string(line))
+		w.line(line)
 	}
 	return w.err
+}
+
+// line writes one change.
+func (w *ResultsWriter) line(line []byte) {
+	if w.changes > 0 {
+		w.put(",")
+	}
+	w.changes++
+	w.put("\n")
+	if w.err == nil {
+		_, w.err = w.w.Write(line)
+	}
 }
 
 // Close writes the counts and puts the file in its place.
@@ -115,5 +123,6 @@ func (r *Run) Header(tool string) *Header {
 			h.Renderers = append(h.Renderers, RendererRecord{Device: d.Name, Identity: rd.id.String()})
 		}
 	}
+	h.Shard = r.shard
 	return h
 }

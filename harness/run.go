@@ -23,6 +23,7 @@ var ErrUsage = errors.New("unusable input")
 // Options narrow and tune a run.
 type Options struct {
 	Filter    Filter
+	Shard     Shard
 	Workers   int    // strikes in work at once; 0 means one per core
 	NoProcess bool   // refuse process renderers, for plans of strangers
 	Cache     string // folder where Check remembers results; "" remembers nothing
@@ -37,6 +38,7 @@ type Run struct {
 	devices map[string]*deviceRenderer
 	faces   map[string]face.Face
 	strikes []StrikeJob
+	shard   *ShardRecord // nil: all of them
 	drawn   atomic.Int64 // glyphs
 
 	cache *cache
@@ -49,6 +51,7 @@ type StrikeJob struct {
 	Face   *PlanFace
 	Device *Device
 	Glyphs []glyph.Ref
+	place  int // in the whole run, from 0
 }
 
 type deviceRenderer struct {
@@ -82,7 +85,33 @@ func Open(ctx context.Context, p *Plan, o Options) (*Run, error) {
 		r.Close()
 		return nil, err
 	}
+	if o.Shard != (Shard{}) {
+		if err := o.Shard.check(); err != nil {
+			return nil, fmt.Errorf("%w: %w", ErrUsage, err)
+		}
+		r.share()
+	}
 	return r, nil
+}
+
+// share leaves the run with one shard's strikes.
+func (r *Run) share() {
+	var all []field
+	glyphs := map[string][]byte{}
+	for i := range r.strikes {
+		s := &r.strikes[i]
+		if glyphs[s.Face.Name] == nil {
+			glyphs[s.Face.Name] = []byte(refsDigest(s.Glyphs))
+		}
+		digest := r.faces[s.Face.Name].Digest()
+		all = append(all, field{s.Strike.String() + " " + s.Strike.Mode.String() + " " + s.Device.Fill.String(), digest[:]},
+			field{r.devices[s.Device.Name].id.String(), glyphs[s.Face.Name]})
+	}
+	r.strikes = r.options.Shard.of(r.strikes, func(s *StrikeJob) int64 { return costOf(s, r.faces[s.Face.Name]) })
+	r.shard = &ShardRecord{Index: r.options.Shard.Index, Count: r.options.Shard.Count, Run: keyOf(all...), Strikes: []int{}}
+	for i := range r.strikes {
+		r.shard.Strikes = append(r.shard.Strikes, r.strikes[i].place)
+	}
 }
 
 func (r *Run) open(ctx context.Context) error {
@@ -106,7 +135,7 @@ func (r *Run) open(ctx context.Context) error {
 				if err := r.openDevice(ctx, d); err != nil {
 					return err
 				}
-				r.strikes = append(r.strikes, StrikeJob{Strike: s, Face: f, Device: d, Glyphs: refs})
+				r.strikes = append(r.strikes, StrikeJob{Strike: s, Face: f, Device: d, Glyphs: refs, place: len(r.strikes)})
 			}
 		}
 	}

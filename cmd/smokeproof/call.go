@@ -30,6 +30,7 @@ type call struct {
 	glyphs                 string
 	json, quiet, noProcess bool
 	bisect                 bool
+	shard                  harness.Shard
 	cache                  string // folder; "" remembers nothing
 }
 
@@ -103,7 +104,7 @@ func (c *call) open() (*harness.Run, error) {
 	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
 		return nil, fmt.Errorf("--glyphs: %w", err)
 	}
-	return harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess, Cache: c.cache})
+	return harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess, Cache: c.cache, Shard: c.shard})
 }
 
 func (c *call) say(format string, args ...any) {

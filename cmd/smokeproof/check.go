@@ -17,44 +17,66 @@ var checkVerb = verb{
 }
 
 func runCheck(c *call) (int, error) {
-	var out, junit, markdown, sarif string
 	c.selectionFlags()
-	c.flags.StringVar(&out, "out", "", "`DIR` for "+harness.ResultsName+"; without it out beside the plan")
-	c.flags.BoolVar(&c.json, "json", false, "print findings and summary for a machine")
-	c.flags.StringVar(&junit, "junit", "", "write JUnit XML to `FILE`")
-	c.flags.StringVar(&markdown, "markdown", "", "write a summary for a merge request to `FILE`")
-	c.flags.StringVar(&sarif, "sarif", "", "write SARIF 2.1.0 to `FILE`")
-	c.flags.BoolVar(&c.bisect, "bisect", false, "exit 125 instead of 2 and 3, for git bisect run")
+	reports := c.reportFlags()
+	shard := c.flags.String("shard", "", "only part `K/N` of the run, for gather to join; /N or array take K, or both, from a job array's environment")
 	noCache := c.flags.Bool("no-cache", false, "remember nothing and trust nothing remembered: draw all")
+	c.flags.BoolVar(&c.bisect, "bisect", false, "exit 125 instead of 2 and 3, for git bisect run")
 	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
 	if !*noCache {
 		c.cache = harness.DefaultCache()
 	}
+	if *shard != "" {
+		var err error
+		if c.shard, err = harness.ParseShard(*shard, os.Getenv); err != nil {
+			return 0, fmt.Errorf("--shard: %w", err)
+		}
+	}
 	r, err := c.open()
 	if err != nil {
 		return 0, err
 	}
 	defer r.Close()
-	if out == "" {
-		out = filepath.Join(filepath.Dir(r.Plan.Path), "out")
-	}
-	sum, err := c.check(r, out)
-	if err != nil {
-		return harness.ExitIncomplete, err
-	}
-	res, err := harness.ReadResults(filepath.Join(out, harness.ResultsName))
-	if err != nil {
-		return harness.ExitIncomplete, err
-	}
-	reports := []report{{junit, review.WriteJUnit}, {markdown, review.WriteMarkdown}, {sarif, review.WriteSARIF}}
-	for _, p := range reports {
-		if err := p.write(res); err != nil {
-			return harness.ExitIncomplete, err
+	if reports.out == "" {
+		reports.out = filepath.Join(filepath.Dir(r.Plan.Path), "out")
+		if c.shard != (harness.Shard{}) {
+			reports.out = filepath.Join(reports.out, fmt.Sprintf("%d-of-%d", c.shard.Index, c.shard.Count))
 		}
 	}
-	return sum.Exit, c.tell(res)
+	sum, err := c.check(r, reports.out)
+	if err != nil {
+		return harness.ExitIncomplete, err
+	}
+	return sum.Exit, c.report(reports)
+}
+
+// reports are what check and gather write beside the results.
+type reports struct{ out, junit, markdown, sarif string }
+
+func (c *call) reportFlags() *reports {
+	var r reports
+	c.flags.StringVar(&r.out, "out", "", "`DIR` for "+harness.ResultsName+"; without it out beside the plan")
+	c.flags.BoolVar(&c.json, "json", false, "print findings and summary for a machine")
+	c.flags.StringVar(&r.junit, "junit", "", "write JUnit XML to `FILE`")
+	c.flags.StringVar(&r.markdown, "markdown", "", "write a summary for a merge request to `FILE`")
+	c.flags.StringVar(&r.sarif, "sarif", "", "write SARIF 2.1.0 to `FILE`")
+	return &r
+}
+
+// report writes the reports asked for and tells the person.
+func (c *call) report(r *reports) error {
+	res, err := harness.ReadFindings(filepath.Join(r.out, harness.ResultsName))
+	if err != nil {
+		return err
+	}
+	for _, p := range []report{{r.junit, review.WriteJUnit}, {r.markdown, review.WriteMarkdown}, {r.sarif, review.WriteSARIF}} {
+		if err := p.write(res); err != nil {
+			return err
+		}
+	}
+	return c.tell(res)
 }
 
 // check runs and streams results to disk; a run that breaks off leaves results
@@ -64,14 +86,18 @@ func (c *call) check(r *harness.Run, out string) (*harness.Summary, error) {
 	if err != nil {
 		return nil, err
 	}
-	bar := c.progress(len(r.Strikes()))
+	bar := c.progress(r.Strikes())
 	sum, runErr := r.Check(c.ctx, func(s *harness.StrikeResult) error {
-		bar.Add(1)
+		bar.add(s)
 		return w.Strike(s)
 	})
-	bar.Finish()
+	bar.finish()
 	if err := w.Close(sum); err != nil {
 		return nil, err
+	}
+	if c.ctx.Err() != nil {
+		return sum, fmt.Errorf("interrupted after %d of %d strikes; %s holds those and is marked partial",
+			sum.Strikes, len(r.Strikes()), filepath.Join(out, harness.ResultsName))
 	}
 	return sum, runErr
 }

@@ -24,7 +24,7 @@ type verb struct {
 	run                       func(*call) (int, error)
 }
 
-var verbs = []verb{initVerb, planVerb, drawVerb, approveVerb, checkVerb, reviewVerb, compareVerb, verifyVerb}
+var verbs = []verb{initVerb, planVerb, drawVerb, approveVerb, checkVerb, gatherVerb, reviewVerb, compareVerb, verifyVerb}
 
 func main() { os.Exit(command(os.Args[1:], os.Stdout, os.Stderr)) }
 
@@ -32,6 +32,7 @@ func main() { os.Exit(command(os.Args[1:], os.Stdout, os.Stderr)) }
 func command(args []string, stdout, stderr io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	context.AfterFunc(ctx, stop) // a second Ctrl-C ends us where we stand
 	if len(args) == 0 || args[0] == "help" || args[0] == "--help" || args[0] == "-h" {
 		fmt.Fprint(stdout, overview())
 		if len(args) == 0 {

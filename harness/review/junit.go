@@ -9,16 +9,8 @@ import (
 	"smokeproof/harness"
 )
 
-type junitSuite struct {
-	XMLName  xml.Name    `xml:"testsuite"`
-	Name     string      `xml:"name,attr"`
-	Tests    int         `xml:"tests,attr"`
-	Failures int         `xml:"failures,attr"`
-	Errors   int         `xml:"errors,attr"`
-	Cases    []junitCase `xml:"testcase"`
-}
-
 type junitCase struct {
+	XMLName xml.Name `xml:"testcase"`
 	Class   string       `xml:"classname,attr"`
 	Name    string       `xml:"name,attr"`
 	Failure *junitReason `xml:"failure"`
@@ -35,36 +27,64 @@ type junitReason struct {
 // clean strike. A failure is a change at the gate or a glyph nobody approved, an error one
 // that could not be drawn; changes below the gate pass.
 func WriteJUnit(w io.Writer, res *harness.Results) error {
-	s := junitSuite{Name: "smokeproof"}
-	for i := range res.Changes {
-		c := &res.Changes[i]
-		k := junitCase{Class: strikeOf(c), Name: plain(c.Glyph)}
-		r := &junitReason{Message: headline(c), Type: c.Status, Text: strings.Join(art(c), "\n")}
-		switch {
-		case c.Status == "undrawn":
-			k.Error = r
-			s.Errors++
-		case c.Fails(res.Gate):
-			k.Failure = r
-			s.Failures++
+	tests, failures, errs := 0, 0, 0
+	err := eachCase(res, func(k *junitCase) error {
+		tests++
+		if k.Failure != nil {
+			failures++
 		}
-		s.Cases = append(s.Cases, k)
-	}
-	for _, k := range res.Strikes {
-		if k.Equal == k.Glyphs && k.Missing == 0 {
-			s.Cases = append(s.Cases, junitCase{Class: fmt.Sprintf("%s %s pt %s dpi %s", plain(k.Face), k.Size, k.DPI, plain(k.Device)), Name: "all glyphs"})
+		if k.Error != nil {
+			errs++
 		}
+		return nil
+	})
+	if err != nil {
+		return err
 	}
-	s.Tests = len(s.Cases)
 	if _, err := io.WriteString(w, xml.Header); err != nil {
 		return err
 	}
 	e := xml.NewEncoder(w)
 	e.Indent("", " ")
-	if err := e.Encode(s); err != nil {
+	suite := xml.StartElement{Name: xml.Name{Local: "testsuite"}}
+	for _, a := range [][2]string{{"name", "smokeproof"}, {"tests", fmt.Sprint(tests)}, {"failures", fmt.Sprint(failures)}, {"errors", fmt.Sprint(errs)}} {
+		suite.Attr = append(suite.Attr, xml.Attr{Name: xml.Name{Local: a[0]}, Value: a[1]})
+	}
+	if err := e.EncodeToken(suite); err != nil {
 		return err
 	}
-	_, err := io.WriteString(w, "\n")
+	if err := eachCase(res, func(k *junitCase) error { return e.Encode(k) }); err != nil {
+		return err
+	}
+	if err := e.EncodeToken(suite.End()); err != nil {
+		return err
+	}
+	if err := e.Close(); err != nil {
+		return err
+	}
+	_, err = io.WriteString(w, "\n")
+	return err
+}
+
+// eachCase makes the cases one by one: a run may have a million.
+func eachCase(res *harness.Results, yield func(*junitCase) error) error {
+	err := res.Each(func(c *harness.Change) error {
+		k := junitCase{Class: strikeOf(c), Name: plain(c.Glyph)}
+		r := &junitReason{Message: headline(c), Type: c.Status, Text: strings.Join(art(c), "\n")}
+		switch {
+		case c.Status == "undrawn":
+			k.Error = r
+		case c.Fails(res.Gate):
+			k.Failure = r
+		}
+		return yield(&k)
+	})
+	for i := 0; err == nil && i < len(res.Strikes); i++ {
+		k := &res.Strikes[i]
+		if k.Equal == k.Glyphs && k.Missing == 0 {
+			err = yield(&junitCase{Class: fmt.Sprintf("%s %s pt %s dpi %s", plain(k.Face), k.Size, k.DPI, plain(k.Device)), Name: "all glyphs"})
+		}
+	}
 	return err
 }
 

@@ -1,0 +1,138 @@
+package harness
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+)
+
+// ResultsFile is a results.json that is read change by change, so that its
+// size is no matter. It counts on the lines that ResultsWriter makes: the
+// header, a line for each change, "],", and the counts.
+type ResultsFile struct {
+	Header
+	Strikes []StrikeRecord `json:"strikes"`
+	Summary Summary        `json:"summary"`
+
+	path string
+	from int64 // where the first change begins
+}
+
+// changesFollow ends the header's line.
+const changesFollow = ",\n\"changes\":["
+
+// OpenResults reads all of a results file but its changes.
+func OpenResults(path string) (*ResultsFile, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("results: %w; run check first", err)
+	}
+	defer f.Close()
+	r := &ResultsFile{path: path}
+	head, err := bufio.NewReader(f).ReadBytes('\n')
+	if err != nil {
+		return nil, r.damaged()
+	}
+	r.from = int64(len(head) + len(changesFollow) - 2)
+	tail, err := lastLine(f)
+	if err != nil {
+		return nil, r.damaged()
+	}
+	head, ok := bytes.CutSuffix(head, []byte(",\n"))
+	if !ok || json.Unmarshal(append(head, '}'), &r.Header) != nil || json.Unmarshal(append([]byte{'{'}, tail...), r) != nil {
+		return nil, r.damaged()
+	}
+	if r.Version != ResultsVersion {
+		return nil, fmt.Errorf("results %s: version %d, this program reads %d; run check again", path, r.Version, ResultsVersion)
+	}
+	return r, nil
+}
+
+func (r *ResultsFile) damaged() error {
+	return fmt.Errorf("results %s: not as check writes them; run check again", r.path)
+}
+
+// lastLine reads a file's last line, whose end it must have.
+func lastLine(f *os.File) ([]byte, error) {
+	end, err := f.Seek(0, io.SeekEnd)
+	if err != nil {
+		return nil, err
+	}
+	for size := int64(1 << 16); ; size *= 4 {
+		at := max(end-size, 0)
+		b := make([]byte, end-at)
+		if _, err := f.ReadAt(b, at); err != nil {
+			return nil, err
+		}
+		b, whole := bytes.CutSuffix(b, []byte("\n"))
+		if i := bytes.LastIndexByte(b, '\n'); whole && i >= 0 {
+			return b[i+1:], nil
+		}
+		if !whole || at == 0 {
+			return nil, io.ErrUnexpectedEOF
+		}
+	}
+}
+
+// Lines gives each change as the line of JSON that it stands on.
+func (r *ResultsFile) Lines(yield func(line []byte) error) error {
+	f, err := os.Open(r.path)
+	if err != nil {
+		return fmt.Errorf("results: %w", err)
+	}
+	defer f.Close()
+	lines, err := r.lines(f)
+	for err == nil {
+		var line []byte
+		if line, err = lines.next(); err == nil {
+			err = yield(line)
+		}
+	}
+	if err == io.EOF {
+		return nil
+	}
+	return err
+}
+
+// Changes gives each change in the order of the file.
+func (r *ResultsFile) Changes(yield func(*Change) error) error {
+	return r.Lines(func(line []byte) error {
+		var c Change
+		if json.Unmarshal(line, &c) != nil {
+			return r.damaged()
+		}
+		return yield(&c)
+	})
+}
+
+// changeLines walks the lines between header and counts.
+type changeLines struct {
+	file *ResultsFile
+	r    *bufio.Reader
+}
+
+func (r *ResultsFile) lines(f *os.File) (*changeLines, error) {
+	if _, err := f.Seek(r.from, io.SeekStart); err != nil {
+		return nil, err
+	}
+	l := &changeLines{file: r, r: bufio.NewReaderSize(f, 1<<16)}
+	if _, err := l.r.ReadString('\n'); err != nil {
+		return nil, r.damaged()
+	}
+	return l, nil
+}
+
+// next gives the next change's line, without the comma; io.EOF after the last.
+func (l *changeLines) next() ([]byte, error) {
+	line, err := l.r.ReadBytes('\n')
+	if err != nil {
+		return nil, l.file.damaged()
+	}
+	if string(line) == "],\n" {
+		return nil, io.EOF
+	}
+	return bytes.TrimSuffix(line[:len(line)-1], []byte(",")), nil
+}

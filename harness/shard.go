@@ -1,0 +1,152 @@
+package harness
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+)
+
+// Shard is one part of a run that several machines share: the Index-th of
+// Count, counted from 1. The zero Shard is the whole run.
+type Shard struct{ Index, Count int }
+
+// maxShards is far above any array of jobs.
+const maxShards = 1 << 16
+
+func (s Shard) check() error {
+	if s.Count < 1 || s.Count > maxShards || s.Index < 1 || s.Index > s.Count {
+		return fmt.Errorf("shard %d of %d is out of range; K runs from 1 to N, N to %d", s.Index, s.Count, maxShards)
+	}
+	return nil
+}
+
+// ParseShard reads "K/N". "/N" takes K from the environment of a job array,
+// and "array" takes both.
+func ParseShard(text string, env func(string) string) (Shard, error) {
+	index, count, found := strings.Cut(text, "/")
+	if text == "array" {
+		index, count, found = "", "", true
+	}
+	var s Shard
+	var err error
+	if count != "" {
+		s.Count, err = strconv.Atoi(count)
+	}
+	switch {
+	case !found || err != nil:
+		err = fmt.Errorf("it is not K/N, /N or array")
+	case index == "":
+		s, err = arrayShard(s.Count, env)
+	default:
+		s.Index, err = strconv.Atoi(index)
+	}
+	if err == nil {
+		err = s.check()
+	}
+	if err != nil {
+		return Shard{}, fmt.Errorf("shard %q: %w; write 3/8", text, err)
+	}
+	return s, nil
+}
+
+// jobArray is how an engine numbers the jobs of an array: the variables of the
+// index, of the first index and the step, and of the count.
+type jobArray struct {
+	index, first, step, count string
+	from                      int // the first index where no variable tells it
+}
+
+var jobArrays = []jobArray{
+	{index: "SLURM_ARRAY_TASK_ID", first: "SLURM_ARRAY_TASK_MIN", step: "SLURM_ARRAY_TASK_STEP", count: "SLURM_ARRAY_TASK_COUNT"},
+	{index: "JOB_COMPLETION_INDEX"}, // Kubernetes Indexed Job; it does not tell how many there are
+	{index: "CI_NODE_INDEX", count: "CI_NODE_TOTAL", from: 1},
+	{index: "PARALLEL_SEQ", from: 1}, // GNU parallel
+}
+
+// arrayShard finds this job's place in its array. count is 0 where the
+// environment is to tell.
+func arrayShard(count int, env func(string) string) (Shard, error) {
+	for _, a := range jobArrays {
+		if env(a.index) == "" {
+			continue
+		}
+		var err error
+		number := func(name string, otherwise int) int {
+			if env(name) == "" {
+				return otherwise
+			}
+			n, bad := strconv.Atoi(env(name))
+			if bad != nil {
+				err = fmt.Errorf("%s=%q is no number", name, env(name))
+			}
+			return n
+		}
+		at, from, step := number(a.index, 0), number(a.first, a.from), number(a.step, 1)
+		have := number(a.count, count)
+		switch {
+		case err != nil:
+			return Shard{}, err
+		case have == 0:
+			return Shard{}, fmt.Errorf("%s comes without a count", a.index)
+		case count != 0 && have != count:
+			return Shard{}, fmt.Errorf("the array has %d jobs, not %d", have, count)
+		}
+		return Shard{(at-from)/max(step, 1) + 1, have}, nil
+	}
+	return Shard{}, fmt.Errorf("the environment tells of no job array")
+}
+
+// of keeps a shard's strikes, in plan order. Every shard makes the same split:
+// the dearest strike first, each to the shard that has least to do.
+func (s Shard) of(strikes []StrikeJob, cost func(*StrikeJob) int64) []StrikeJob {
+	order := make([]int, len(strikes))
+	costs := make([]int64, len(strikes))
+	for i := range strikes {
+		order[i], costs[i] = i, cost(&strikes[i])
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(costs[b], costs[a]) })
+	load := make([]int64, s.Count)
+	var mine []int
+	for _, i := range order {
+		least := 0
+		for k := range load {
+			if load[k] < load[least] {
+				least = k
+			}
+		}
+		load[least] += costs[i]
+		if least == s.Index-1 {
+			mine = append(mine, i)
+		}
+	}
+	slices.Sort(mine)
+	out := make([]StrikeJob, len(mine))
+	for n, i := range mine {
+		out[n] = strikes[i]
+	}
+	return out
+}
+
+// costOf estimates a strike's work in nanoseconds, as measured on DejaVu and
+// IPA Gothic: a share for each glyph, for each byte of its outline and program,
+// and for each row that it crosses. It need not be right, only in proportion;
+// every machine must come to the same number.
+func costOf(s *StrikeJob, f face.Face) int64 {
+	const perGlyph, perByte, perRow = 1000, 25, 80
+	rows := int64(s.Strike.PPEM().Y) >> 6
+	n := int64(len(s.Glyphs))
+	bytes := int64(120) * n
+	if t, ok := f.(*face.TrueType); ok && t.NumGlyphs() > 0 {
+		bytes = int64(len(t.Table("glyf"))) * n / int64(t.NumGlyphs())
+	}
+	cost := n*(perGlyph+perRow*rows) + bytes*perByte
+	if s.Strike.Mode == glyph.Grey {
+		cost *= 2
+	}
+	return max(cost, 1)
+}
