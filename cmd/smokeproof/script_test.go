@@ -35,7 +35,8 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		Setup:               goFonts,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"status": status,
+			"status":    status,
+			"interrupt": interrupt,
 		},
 	})
 }
