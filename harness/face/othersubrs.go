@@ -1,6 +1,10 @@
 package face
 
-import "smokeproof/harness/glyph"
+import (
+	"slices"
+
+	"smokeproof/harness/glyph"
+)
 
 // otherSubr does what the PostScript procedures of these numbers do: 0 to 2
 // flex, 3 hint replacement (Type 1 book, chapter 8), 12 and 13 counter control
@@ -50,13 +54,14 @@ func (m *type1) otherSubr() {
 	}
 }
 
-// gather keeps operands until 13 ends the list, which has as many as its stems need.
+// gather keeps operands until 13 reads the list. PostScript reads it from the top
+// of a stack, so what a later call put there comes first.
 func (m *type1) gather(args []fix) {
 	if len(m.counters)+len(args) > 4*maxHints {
 		m.fail("counter control of more than %d operands", 4*maxHints)
 		return
 	}
-	m.counters = append(m.counters, args...)
+	m.counters = slices.Concat(args, m.counters)
 }
 
 // endFlex draws the curves. The pen's first stop is the reference point, which

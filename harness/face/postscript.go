@@ -81,7 +81,10 @@ type Span struct {
 // Flex is a pair of curves that is to be drawn straight where its height is
 // small (Type 1 book 8.3; TN5177, flex operators).
 type Flex struct {
-	First int           // the index of its first control point; six control and on-curve points follow from there
+	// First is the index of its first control point; six control and on-curve
+	// points follow from there. Where it ends its contour, the sixth may be the
+	// contour's first point, which no contour repeats.
+	First int
 	Axis  glyph.Axis    // along which its height is measured
 	Depth fixed.Int26_6 // threshold in hundredths of a device pixel, as 26.6
 }
