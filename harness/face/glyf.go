@@ -3,6 +3,7 @@ package face
 import (
 	"encoding/binary"
 	"fmt"
+	"slices"
 
 	"smokeproof/harness/glyph"
 )
@@ -21,8 +22,9 @@ type Glyph struct {
 
 // GlyphPoint is one point of a simple glyph, Y up.
 type GlyphPoint struct {
-	X, Y glyph.FUnit
-	On   bool
+	X, Y  glyph.FUnit
+	On    bool
+	flags byte // as read, until the coordinates are
 }
 
 // Component places another glyph inside a composite.
@@ -49,31 +51,48 @@ const (
 	UnscaledOffset   uint16 = 1 << 12
 )
 
-// Glyph reads one glyph. A blank glyph has neither points nor components.
+// Glyph reads one glyph.
 func (f *TrueType) Glyph(index int) (*Glyph, error) {
+	g := &Glyph{}
+	return g, f.ReadGlyph(g, index)
+}
+
+// ReadGlyph reads one glyph into g, whose memory it uses again. A blank glyph has
+// neither points nor components, and no box.
+func (f *TrueType) ReadGlyph(g *Glyph, index int) error {
+	g.blank()
 	b, err := f.glyphBytes(index)
 	if err != nil || len(b) == 0 {
-		return &Glyph{}, err
+		return err
 	}
 	r := reader{b: b}
 	n := int(int16(r.u16()))
-	g := &Glyph{XMin: r.i16(), YMin: r.i16(), XMax: r.i16(), YMax: r.i16()}
-	if n >= 0 {
+	g.XMin, g.YMin, g.XMax, g.YMax = r.i16(), r.i16(), r.i16(), r.i16()
+	switch {
+	case n > 0:
 		g.simple(&r, n)
-	} else {
+	case n < 0:
 		g.composite(&r)
+	case !r.short:
+		g.blank()
 	}
 	if r.short {
-		return nil, fmt.Errorf("%w: glyph %d: its data ends at byte %d in the middle of a field; the file is damaged", ErrInvalid, index, len(b))
+		return fmt.Errorf("%w: glyph %d: its data ends at byte %d in the middle of a field; the file is damaged", ErrInvalid, index, len(b))
 	}
 	if r.bad != "" {
-		return nil, fmt.Errorf("%w: glyph %d: %s at byte %d; the file is damaged", ErrInvalid, index, r.bad, r.at)
+		return fmt.Errorf("%w: glyph %d: %s at byte %d; the file is damaged", ErrInvalid, index, r.bad, r.at)
 	}
-	return g, nil
+	return nil
 }
 
-// glyphBytes finds a glyph through loca. An entry that reaches past glyf is cut
-// there, as shipped fonts need.
+func (g *Glyph) blank() {
+	*g = Glyph{Points: g.Points[:0], Ends: g.Ends[:0], Components: g.Components[:0]}
+}
+
+// glyphBytes finds a glyph through loca. Where loca is damaged it does as FreeType
+// does (ttpload.c, tt_face_get_location), as shipped fonts need: a glyph that lies
+// outside glyf is blank, the last one is cut at the end of glyf, and one that ends
+// before it begins reaches to the end.
 func (f *TrueType) glyphBytes(index int) ([]byte, error) {
 	if index < 0 || index >= f.maxp.NumGlyphs {
 		return nil, fmt.Errorf("%w: glyph %d: the face has %d glyphs", ErrInvalid, index, f.maxp.NumGlyphs)
@@ -91,11 +110,11 @@ func (f *TrueType) glyphBytes(index int) ([]byte, error) {
 		}
 		return 2 * int(binary.BigEndian.Uint16(loca[2*i:]))
 	}
-	from, to := place(index), min(place(index+1), len(glyf))
-	if from > len(glyf) {
-		return nil, fmt.Errorf("%w: glyph %d: loca places it at byte %d of %d; the file is damaged", ErrInvalid, index, from, len(glyf))
-	}
-	if to < from {
+	from, to := place(index), place(index+1)
+	switch {
+	case from > len(glyf), to > len(glyf) && index != f.maxp.NumGlyphs-1:
+		return nil, nil
+	case to > len(glyf), to < from:
 		to = len(glyf)
 	}
 	return glyf[from:to], nil
@@ -128,29 +147,31 @@ func (g *Glyph) simple(r *reader, contours int) {
 		r.short = true
 		return
 	}
-	flags := make([]byte, 0, n)
-	for len(flags) < n && !r.short {
+	g.Points = slices.Grow(g.Points, n)[:n]
+	for i := 0; i < n && !r.short; {
 		fl := r.u8()
 		repeat := 1
 		if fl&flagRepeat != 0 {
 			repeat += int(r.u8())
 		}
-		for range min(repeat, n-len(flags)) {
-			flags = append(flags, fl)
+		for range min(repeat, n-i) {
+			g.Points[i].flags = fl
+			i++
 		}
 	}
 	if r.short {
 		return
 	}
-	g.Points = make([]GlyphPoint, n)
 	var x, y glyph.FUnit
-	for i, fl := range flags {
-		x += r.delta(fl, flagXShort, flagXSame)
-		g.Points[i] = GlyphPoint{X: x, On: fl&flagOn != 0}
+	for i := range g.Points {
+		p := &g.Points[i]
+		x += r.delta(p.flags, flagXShort, flagXSame)
+		p.X, p.On = x, p.flags&flagOn != 0
 	}
-	for i, fl := range flags {
-		y += r.delta(fl, flagYShort, flagYSame)
-		g.Points[i].Y = y
+	for i := range g.Points {
+		p := &g.Points[i]
+		y += r.delta(p.flags, flagYShort, flagYSame)
+		p.Y = y
 	}
 }
 

@@ -37,18 +37,15 @@ func (f *TrueType) Advance(index int) fixed.Int26_6 {
 	return fixed.Int26_6(advance) << 6
 }
 
-// VMetrics is a glyph's advance height and top side bearing. Without vmtx the
-// advance is the height from the typographic ascender to the descender (OS/2, else hhea), and
-// the bearing reaches from the ascender down to the glyph's top.
-func (f *TrueType) VMetrics(index int) (advance, tsb glyph.FUnit) {
+// VMetrics is the advance height and top side bearing of a glyph whose top is at
+// yMax. Without vmtx the advance is the height from the typographic ascender to the
+// descender (OS/2, else hhea), and the bearing reaches from the ascender down to the
+// glyph's top.
+func (f *TrueType) VMetrics(index int, yMax glyph.FUnit) (advance, tsb glyph.FUnit) {
 	if f.vMetrics > 0 {
 		return longMetrics(f.tables.get("vmtx"), f.vMetrics, index)
 	}
-	top := 0
-	if g, err := f.Glyph(index); err == nil {
-		top = int(g.YMax)
-	}
-	return glyph.FUnit(f.ascender - f.descender), glyph.FUnit(f.ascender - top)
+	return glyph.FUnit(f.ascender - f.descender), glyph.FUnit(f.ascender) - yMax
 }
 
 // longMetrics reads hmtx or vmtx: n pairs, then bearings alone, which share the

@@ -23,6 +23,8 @@ type TrueType struct {
 	descender  int
 	zones      []glyph.Zone
 	zonesFound sync.Once
+	derived    any
+	derive     sync.Once
 }
 
 // Maxp is the maxp table: what the maker says a program needs at most.
@@ -138,3 +140,10 @@ func (f *TrueType) HeadFlags() uint16 { return f.flags }
 
 // NumGlyphs counts the glyphs.
 func (f *TrueType) NumGlyphs() int { return f.maxp.NumGlyphs }
+
+// Derived is what derive makes of the face at the first call, kept with the face:
+// what its font program defines is worked out once, however many sizes are drawn.
+func (f *TrueType) Derived(derive func() any) any {
+	f.derive.Do(func() { f.derived = derive() })
+	return f.derived
+}

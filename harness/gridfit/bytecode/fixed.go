@@ -5,8 +5,10 @@ import "math/bits"
 // F26Dot6 is a length in 64ths of a pixel.
 type F26Dot6 = int32
 
-// Vec is a point or a distance; 26.6 pixels, or font units in Zone.Unscaled.
+// Vec is a point, a distance or, in 2.14, a direction. Y grows up.
 type Vec struct{ X, Y F26Dot6 }
+
+func sub(a, b Vec) Vec { return Vec{a.X - b.X, a.Y - b.Y} }
 
 // MulFix is a × b / 65536, rounded half away from zero: b is 16.16.
 func MulFix(a, b int32) int32 {
@@ -109,4 +111,58 @@ func sign(v int32) int32 {
 		return 1
 	}
 	return 0
+}
+
+// Hypot is the length of (x, y), in their unit. It turns the vector onto the X
+// axis by ever smaller steps (CORDIC), each rounded as in FreeType's FT_Hypot
+// (fttrigon.c), whose last bit shows in glyphs; a square root would not do.
+func Hypot(x, y int32) int32 {
+	switch {
+	case x == 0:
+		return abs(y)
+	case y == 0:
+		return abs(x)
+	}
+	const safeBit = 29 // the turns make the vector 1.65 times as long
+	a, b := int64(abs(x)), int64(abs(y))
+	shift := safeBit - (31 - bits.LeadingZeros32(uint32(a|b)))
+	if shift > 0 {
+		a, b = a<<shift, b<<shift
+	} else {
+		a, b = a>>-shift, b>>-shift
+	}
+	a, b = towardsX(a, b, x, y)
+	for i, half := 1, int64(1); i < 23; i, half = i+1, half<<1 {
+		if b > 0 {
+			a, b = a+(b+half)>>i, b-(a+half)>>i
+		} else {
+			a, b = a-(b+half)>>i, b+(a+half)>>i
+		}
+	}
+	const shrink = 0xDBD95B16 // what undoes the lengthening, 0.32
+	a = (a*shrink + 0x40000000) >> 32
+	if shift > 0 {
+		return int32((a + 1<<(shift-1)) >> shift)
+	}
+	return int32(a << -shift)
+}
+
+// towardsX turns (a, b), the absolute values of (x, y), by quarters of a circle
+// until it lies within 45 degrees of the X axis.
+func towardsX(a, b int64, x, y int32) (int64, int64) {
+	if x < 0 {
+		a = -a
+	}
+	if y < 0 {
+		b = -b
+	}
+	switch {
+	case b > a && b > -a:
+		return b, -a
+	case b > a:
+		return -a, -b
+	case b < -a:
+		return -b, a
+	}
+	return a, b
 }

@@ -8,11 +8,20 @@ import (
 
 // stackAfter runs a program and returns what it leaves on the stack.
 func stackAfter(t *testing.T, program ...byte) []int32 {
-	m, err := New(Program{Storage: 4, Twilight: 4, Stack: 64, CVT: []int16{100, 200}})
+	m := sized(t, Program{Storage: 4, Twilight: 4, Stack: 64, CVT: []int16{100, 200}}, 12)
+	require.NoError(t, m.Run(&Zone{}, program, 1, false))
+	return m.stack[:m.top]
+}
+
+// sized runs the face's programs for a whole ppem at which a font unit is a 64th
+// of a pixel.
+func sized(t testing.TB, p Program, ppem int) *Machine {
+	p.Glyphs = 100
+	f, err := NewFont(p)
 	require.NoError(t, err)
-	require.NoError(t, m.SetSize(Size{ScaleX: 1 << 16, ScaleY: 1 << 16, PPEMX: 12, PPEMY: 12}))
-	require.NoError(t, m.Run(&Zone{}, program, false))
-	return m.stack
+	m, err := f.NewMachine(Size{ScaleX: 1 << 16, ScaleY: 1 << 16, PPEMX: ppem, PPEMY: ppem})
+	require.NoError(t, err)
+	return m
 }
 
 // Bytes are those of OpenType, "The TrueType instruction set".
@@ -61,29 +70,28 @@ func TestProgramsLeaveTheirStack(t *testing.T) {
 func TestFunctionsAndOwnInstructions(t *testing.T) {
 	// FDEF 3: ADD; FDEF 4: DUP; IDEF 0x91: pushes 9.
 	fpgm := []byte{0xB0, 3, 0x2C, 0x60, 0x2D, 0xB0, 4, 0x2C, 0x20, 0x2D, 0xB0, 0x91, 0x89, 0xB0, 9, 0x2D}
-	m, err := New(Program{Fpgm: fpgm, Stack: 64})
-	require.NoError(t, err)
-	require.NoError(t, m.SetSize(Size{ScaleX: 1 << 16, ScaleY: 1 << 16, PPEMX: 12, PPEMY: 12}))
-	require.NoError(t, m.Run(&Zone{}, []byte{0xB2, 1, 2, 3, 0x2B}, false))
-	require.Equal(t, []int32{3}, m.stack, "CALL")
-	require.NoError(t, m.Run(&Zone{}, []byte{0xB2, 1, 3, 4, 0x2A}, false))
-	require.Equal(t, []int32{1, 1, 1, 1}, m.stack, "LOOPCALL three times")
-	require.NoError(t, m.Run(&Zone{}, []byte{0x91}, false))
-	require.Equal(t, []int32{9}, m.stack, "IDEF")
+	m := sized(t, Program{Fpgm: fpgm, Stack: 64, Functions: 2, Instructions: 1}, 12)
+	require.NoError(t, m.Run(&Zone{}, []byte{0xB2, 1, 2, 3, 0x2B}, 1, false))
+	require.Equal(t, []int32{3}, m.stack[:m.top], "CALL")
+	require.NoError(t, m.Run(&Zone{}, []byte{0xB2, 1, 3, 4, 0x2A}, 1, false))
+	require.Equal(t, []int32{1, 1, 1, 1}, m.stack[:m.top], "LOOPCALL three times")
+	require.NoError(t, m.Run(&Zone{}, []byte{0x91}, 1, false))
+	require.Equal(t, []int32{9}, m.stack[:m.top], "IDEF")
 }
 
 // A composite's points are measured in pixels already, but its program's font
 // units are still the face's (FreeType, ttinterp.c, Ins_WCVTF).
 func TestCompositesMeasureInPixelsButKeepTheScaleOfControlValues(t *testing.T) {
-	m, err := New(Program{CVT: []int16{0}, Stack: 16})
+	f, err := NewFont(Program{CVT: []int16{0}, Stack: 16, Glyphs: 1})
 	require.NoError(t, err)
-	require.NoError(t, m.SetSize(Size{ScaleX: 1 << 15, ScaleY: 1 << 15, PPEMX: 12, PPEMY: 12}))
+	m, err := f.NewMachine(Size{ScaleX: 1 << 15, ScaleY: 1 << 15, PPEMX: 12, PPEMY: 12})
+	require.NoError(t, err)
 	z := &Zone{}
 	z.Resize(2)
-	z.Unscaled[1].X, z.Original[1].X, z.Current[1].X = 80, 80, 80
+	z.Unscaled.X[1], z.Original.X[1], z.Current.X[1] = 80, 80, 80
 	program := []byte{0x01, 0xB1, 0, 100, 0x70, 0xB0, 0, 0x45, 0xB1, 1, 0, 0x4A} // WCVTF, RCVT, MD of the original
-	require.NoError(t, m.Run(z, program, true))
-	require.Equal(t, []int32{50, 80}, m.stack, "half of 100 units; 80/64 px as they are")
+	require.NoError(t, m.Run(z, program, 1, true))
+	require.Equal(t, []int32{50, 80}, m.stack[:m.top], "half of 100 units; 80/64 px as they are")
 }
 
 // Values of the round states in 26.6 (FreeType, ttinterp.c).
@@ -128,26 +136,40 @@ func TestDeltasMoveAtTheirPPEMOnly(t *testing.T) {
 		arg  byte
 		want int32
 	}{{9, 0x00, -64}, {10, 0x00, 0}, {24, 0xFF, 64}, {9, 0x08, 8}} {
-		m, err := New(Program{Stack: 16})
-		require.NoError(t, err)
-		require.NoError(t, m.SetSize(Size{ScaleX: 1 << 16, ScaleY: 1 << 16, PPEMX: c.ppem, PPEMY: c.ppem}))
+		m := sized(t, Program{Stack: 16}, c.ppem)
 		z := &Zone{}
 		z.Resize(1)
-		require.NoError(t, m.Run(z, []byte{0x00, 0xB2, c.arg, 0, 1, 0x5D}, false)) // SVTCA[y], DELTAP1
-		require.Equal(t, c.want, z.Current[0].Y, "0x%02X at %d ppem", c.arg, c.ppem)
+		require.NoError(t, m.Run(z, []byte{0x00, 0xB2, c.arg, 0, 1, 0x5D}, 1, false)) // SVTCA[y], DELTAP1
+		require.Equal(t, c.want, z.Current.Y[0], "0x%02X at %d ppem", c.arg, c.ppem)
 	}
 }
 
-// Check values of SCANCTRL ("SCANCTRL[]").
+// Words of "SCANCTRL[]". 0x0A10 is on for turned glyphs up to 16 ppem, and ours are
+// never turned; bits 8 to 13 as FreeType takes them (ttinterp.c, Ins_SCANCTRL).
 func TestScanControlWords(t *testing.T) {
 	for _, c := range []struct {
-		word int32
-		ppem int
-		on   bool
-	}{{0x0000, 12, false}, {0x01FF, 2000, true}, {0x0110, 16, true}, {0x0110, 17, false}} {
-		m := &Machine{size: Size{PPEMX: c.ppem, PPEMY: c.ppem}, gs: defaultState()}
-		m.scanControl(c.word)
-		require.Equal(t, c.on, m.gs.scanControl, "0x%04X at %d ppem", c.word, c.ppem)
+		reason string
+		word   uint16
+		ppem   int
+		before bool
+		on     bool
+	}{
+		{"never", 0x0000, 12, true, false},
+		{"always", 0x01FF, 2000, false, true},
+		{"0xFF alone says always", 0x00FF, 2000, false, true},
+		{"on up to 16 ppem", 0x0110, 16, false, true},
+		{"on up to 16 ppem says nothing of 17", 0x0110, 17, true, true},
+		{"and leaves it off", 0x0110, 17, false, false},
+		{"on for turned glyphs", 0x0A10, 12, false, false},
+		{"off above 16 ppem", 0x0A10, 17, true, false},
+		{"16 itself is not above", 0x0A10, 16, true, true},
+		{"off unless turned counts for turned glyphs only", 0x1010, 12, true, true},
+		{"off unless stretched counts for stretched ones only", 0x2010, 12, true, true},
+	} {
+		m := sized(t, Program{Stack: 16}, c.ppem)
+		m.sized.scanControl = c.before
+		require.NoError(t, m.Run(&Zone{}, []byte{0xB8, byte(c.word >> 8), byte(c.word), 0x85}, 1, false))
+		require.Equal(t, c.on, m.Dropout() >= 0, "%s: 0x%04X at %d ppem", c.reason, c.word, c.ppem)
 	}
 }
 
@@ -164,10 +186,8 @@ func TestFaultsNameProgramPlaceAndOpcode(t *testing.T) {
 		{"division by zero", []byte{0xB1, 1, 0, 0x62}, "DIV by zero"},
 		{"data cut short", []byte{0xB7, 1}, "ends inside"},
 	} {
-		m, err := New(Program{Stack: 1 << 10})
-		require.NoError(t, err)
-		require.NoError(t, m.SetSize(Size{ScaleX: 1 << 16, ScaleY: 1 << 16, PPEMX: 12, PPEMY: 12}))
-		err = m.Run(&Zone{}, c.program, false)
+		m := sized(t, Program{Stack: 1 << 10}, 12)
+		err := m.Run(&Zone{}, c.program, 1, false)
 		var fault *Error
 		require.ErrorAs(t, err, &fault, c.reason)
 		require.Equal(t, "glyf", fault.Program, c.reason)
@@ -177,18 +197,26 @@ func TestFaultsNameProgramPlaceAndOpcode(t *testing.T) {
 
 func FuzzMachine(f *testing.F) {
 	f.Add([]byte{0xB0, 0, 0x2C, 0x20, 0x2D}, []byte{0xB0, 0, 0x2B}, []byte{0xB1, 0, 1, 0x2E, 0x30})
+	f.Add([]byte{0xB0, 0x91, 0x89, 0xB0, 9, 0x2D}, []byte{0x91}, []byte{0x16, 0xB1, 0, 1, 0x3F, 0x39, 0x35, 0x37, 0x0F})
 	f.Fuzz(func(t *testing.T, fpgm, prep, glyph []byte) {
-		m, err := New(Program{Fpgm: fpgm, Prep: prep, CVT: []int16{1, 2, 3}, Storage: 2, Twilight: 3, Stack: 32})
+		font, err := NewFont(Program{
+			Fpgm: fpgm, Prep: prep, CVT: []int16{1, 2, 3}, Glyphs: 10, Storage: 2, Twilight: 3, Stack: 32, Functions: 4, Instructions: 4,
+		})
 		if err != nil {
 			return
 		}
-		if m.SetSize(Size{ScaleX: 30000, ScaleY: 40000, PPEMX: 9, PPEMY: 12}) != nil {
+		m, err := font.NewMachine(Size{ScaleX: 30000, ScaleY: 40000, PPEMX: 9, PPEMY: 12})
+		if err != nil {
 			return
 		}
-		z := &Zone{}
-		z.Resize(6)
-		z.Ends = []int{1}
-		_ = m.Run(z, glyph, false)
-		require.Len(t, z.Current, 6)
+		fit := func() *Zone {
+			z := &Zone{}
+			z.Resize(6)
+			z.Ends = []int{1}
+			m.Begin()
+			_ = m.Run(z, glyph, 1, false)
+			return z
+		}
+		require.Equal(t, fit(), fit(), "a glyph does not remember what was drawn before it")
 	})
 }

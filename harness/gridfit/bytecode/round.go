@@ -27,31 +27,30 @@ func (r *roundState) round(d F26Dot6) F26Dot6 {
 	return r.positive(d)
 }
 
+// positive rounds a distance that is not negative.
 func (r *roundState) positive(d F26Dot6) F26Dot6 {
-	v := d
 	switch r.mode {
 	case toGrid:
-		v = (d + 32) &^ 63
+		return max((d+32)&^63, 0)
 	case toHalfGrid:
-		if v = d&^63 + 32; v < 0 {
-			v = 32
-		}
+		return max(d&^63+32, 0)
 	case toDoubleGrid:
-		v = (d + 16) &^ 31
+		return max((d+16)&^31, 0)
 	case downToGrid:
-		v = d &^ 63
+		return max(d&^63, 0)
 	case upToGrid:
-		v = (d + 63) &^ 63
+		return max((d+63)&^63, 0)
 	case super:
-		if v = (d-r.phase+r.threshold)&-r.period + r.phase; v < 0 {
-			v = r.phase
-		}
+		d = (d-r.phase+r.threshold)&-r.period + r.phase
 	case super45:
-		if v = (d-r.phase+r.threshold)/r.period*r.period + r.phase; v < 0 {
-			v = r.phase
-		}
+		d = (d-r.phase+r.threshold)/r.period*r.period + r.phase
+	default:
+		return d
 	}
-	return max(v, 0)
+	if d < 0 {
+		return r.phase
+	}
+	return d
 }
 
 // set takes the argument of SROUND or S45ROUND; grid is the period in 2.14.
@@ -72,5 +71,4 @@ func (r *roundState) set(mode roundMode, grid, selector int32) {
 		r.threshold = (selector&0x0F - 4) * r.period / 8
 	}
 	r.period, r.phase, r.threshold = r.period>>8, r.phase>>8, r.threshold>>8
-	r.period = max(r.period, 1)
 }

@@ -3,9 +3,9 @@ package bytecode
 // graphicsState is what instructions set for those after them (OpenType,
 // "Graphics state"), with its defaults.
 type graphicsState struct {
-	rp               [3]int32
-	zp               [3]int32
-	proj, dual, free Vec // 2.14
+	rp               [3]int // reference points
+	zp               [3]int // zone pointers: 0 twilight, 1 glyph
+	proj, dual, free Vec    // 2.14
 	loop             int32
 	minDistance      F26Dot6
 	cutIn            F26Dot6
@@ -23,7 +23,7 @@ type graphicsState struct {
 func defaultState() graphicsState {
 	x := Vec{0x4000, 0}
 	return graphicsState{
-		zp: [3]int32{1, 1, 1}, proj: x, dual: x, free: x, loop: 1,
+		zp: [3]int{1, 1, 1}, proj: x, dual: x, free: x, loop: 1,
 		minDistance: 64, cutIn: 68, autoFlip: true, deltaBase: 9, deltaShift: 3,
 	}
 }
