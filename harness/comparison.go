@@ -83,6 +83,7 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 	case !approved:
 		c.out.New++
 		c.add(d.Cell.Ref, "new", diff.Report{}, g, &d.Cell)
+		c.note(d)
 	case g.Advance == d.Cell.Advance && g.Bitmap.Equal(&d.Cell.Bitmap):
 		c.out.Equal++
 		if besideOthers(g.Code) {
@@ -92,6 +93,7 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 		c.out.Changed++
 		p := diff.Pair{Golden: g, Candidate: &d.Cell, Design: c.design(d.Cell.Ref), PPEM: c.id.PPEM()}
 		c.add(d.Cell.Ref, "changed", c.judge.Compare(p), g, &d.Cell)
+		c.note(d)
 		ch := &c.out.Changes[len(c.out.Changes)-1]
 		ch.Weights = packWeights(c.judge.Weights(p))
 		ch.Outline = c.outline(d.Cell.Ref)
@@ -121,6 +123,13 @@ func (c *comparison) add(ref glyph.Ref, status string, rep diff.Report, g, cand 
 		ch.Findings = append(ch.Findings, finding(s, ch.Glyph, f))
 	}
 	c.out.Changes = append(c.out.Changes, ch)
+}
+
+// note puts what the renderer remarked with the change just added.
+func (c *comparison) note(d *render.Drawn) {
+	if d.Note != nil {
+		c.out.Changes[len(c.out.Changes)-1].Note = d.Note.Error()
+	}
 }
 
 // standing notes a decision that already speaks about this very bitmap.

@@ -56,6 +56,10 @@ type Change struct {
 	Digest   string  `json:"digest"` // hex SHA-256 of the candidate; what a decision names
 	Over     string  `json:"over"`   // hex SHA-256 of the golden, or ""; what a decision replaces
 
+	// Note says what is wrong with a glyph that was drawn all the same, as hints
+	// that stop half-way; "" where nothing is.
+	Note string `json:"note,omitempty"`
+
 	Findings  []Finding `json:"findings"`
 	Golden    *Picture  `json:"golden"`    // null for new, unless somebody put a bitmap there that nobody approved
 	Candidate *Picture  `json:"candidate"` // null for missing and undrawn

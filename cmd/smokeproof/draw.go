@@ -63,6 +63,7 @@ func runDraw(c *call) (int, error) {
 				}
 				cells = append(cells, ds[i].Cell)
 			}
+			tellNotes(c.stderr, s.Strike, ds)
 			return drawFormats[format](b, s.Strike, cells)
 		})
 		if err != nil {
@@ -76,6 +77,19 @@ func runDraw(c *call) (int, error) {
 		err = writeFile(out, print)
 	}
 	return status, err
+}
+
+// tellNotes says what is wrong with glyphs that were drawn all the same: once, where
+// it is the same for many.
+func tellNotes(w io.Writer, s glyph.Strike, ds []render.Drawn) {
+	told := map[string]bool{}
+	for i := range ds {
+		if ds[i].Note == nil || told[ds[i].Note.Error()] {
+			continue
+		}
+		told[ds[i].Note.Error()] = true
+		fmt.Fprintf(w, "smokeproof draw: %s: %s: %v\n", s, ds[i].Cell.Key, ds[i].Note)
+	}
 }
 
 // openDraw opens what is to be drawn: a plan's selection, or a plan of one font

@@ -122,7 +122,7 @@ func (d *glyphDigests) of(index int) [16]byte {
 	advance, lsb := d.face.HMetrics(index)
 	var height, tsb glyph.FUnit
 	if d.face.vMetrics > 0 { // else they follow from the glyph and from hhea or OS/2
-		height, tsb = d.face.VMetrics(index)
+		height, tsb = d.face.VMetrics(index, 0)
 	}
 	for _, v := range [...]glyph.FUnit{advance, lsb, height, tsb} {
 		d.text = binary.BigEndian.AppendUint32(d.text, uint32(v))

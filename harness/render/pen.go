@@ -82,21 +82,19 @@ func (p *pen) draw(ref glyph.Ref) (d Drawn) {
 			d = Drawn{Cell: glyph.Cell{Ref: ref}, Err: fmt.Errorf("glyph %q: %w", ref.Key, brokeDown(r))}
 		}
 	}()
-	c, err := p.cell(ref)
-	if err != nil {
-		d.Err = fmt.Errorf("glyph %q: %w", ref.Key, err)
-		return d
+	fitted, err := p.fit(ref)
+	if err == nil {
+		d.Cell, err = p.cell(ref, fitted)
+		d.Note = fitted.Warning
 	}
-	d.Cell = c
+	if err != nil {
+		return Drawn{Cell: glyph.Cell{Ref: ref}, Err: fmt.Errorf("glyph %q: %w", ref.Key, err)}
+	}
 	return d
 }
 
-func (p *pen) cell(ref glyph.Ref) (glyph.Cell, error) {
-	fitted, err := p.fit(ref)
-	if err != nil {
-		return glyph.Cell{}, err
-	}
-	c := glyph.Cell{Ref: ref, Advance: pixels(fitted.Advance), SWidth: p.swidth(ref)}
+func (p *pen) cell(ref glyph.Ref, fitted *gridfit.Fitted) (c glyph.Cell, err error) {
+	c = glyph.Cell{Ref: ref, Advance: pixels(fitted.Advance), SWidth: p.swidth(ref)}
 	if p.mode == glyph.Grey {
 		c.Bitmap, err = p.raster.Grey(&fitted.Outline)
 	} else {

@@ -33,4 +33,5 @@ type Job struct {
 type Drawn struct {
 	Cell glyph.Cell // its Ref is always set; Bitmap is tight
 	Err  error      // one line; the glyph is reported as undrawn
+	Note error      // one line: what is wrong with a glyph that was drawn all the same
 }
