@@ -44,14 +44,19 @@ func (t *trueType) Explain(index int) (*Reasons, error) {
 	switch {
 	case err != nil:
 		return nil, err
-	case t.unhinted:
-		r.Notes = append(r.Notes, "The face's own programs failed or switch glyph programs off: the outline is only scaled.")
+	case t.failed == nil && !t.hinted:
+		r.Notes = append(r.Notes, "The control value program switches glyph programs off: the outline is only scaled.")
+	case t.failed != nil:
+		// the warning says it all
 	case len(g.Components) > 0:
 		r.Notes = append(r.Notes, fmt.Sprintf("A composite of %d glyphs, each fitted by its own program; then %d bytes of its own.", len(g.Components), len(g.Instructions)))
 	case len(g.Instructions) == 0:
 		r.Notes = append(r.Notes, "The glyph has no program: its outline is only scaled.")
 	default:
 		r.Notes = append(r.Notes, fmt.Sprintf("The glyph's program is %d bytes.", len(g.Instructions)))
+	}
+	if f.Warning != nil {
+		r.Notes = append(r.Notes, "It is "+f.Warning.Error()+".")
 	}
 	return r, nil
 }
