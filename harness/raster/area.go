@@ -2,162 +2,191 @@ package raster
 
 import "smokeproof/harness/glyph"
 
-// fullArea is a pixel that lies wholly inside: twice the area in units of
-// 1/256 × 1/256 px.
-const fullArea = 2 * 256 * 256
+// subpixel is the unit of areas: 1/256 px. fullArea is a pixel that lies wholly
+// inside, twice its area in square units.
+const (
+	subpixelBits = 8
+	subpixel     = 1 << subpixelBits
+	fullArea     = 2 * subpixel * subpixel
+)
 
-// areas accumulates, pixel by pixel, the signed area between the outline and
-// the left edge of the bitmap, in units of 1/256 px.
+// areas tells how much of each pixel an outline covers, row by row. What several
+// contours cover, or one that crosses itself, counts once: a point is inside where
+// the winding number is not zero.
 type areas struct {
-	width, height int
-	cover         []int32 // height that edges cross in this pixel's row
-	part          []int32 // area right of the edge inside the pixel, doubled
-	path          path
-	at            vec
+	path  path
+	at    vec
+	width int
+
+	pieces []piece
+	first  []int32 // by row from the bottom, its first piece, or -1
+	row    []piece // those of the row of the moment
+	union  union
+
+	cover []int32 // by column: the height that edges cross here
+	part  []int32 // and the doubled area right of them inside the pixel
 }
 
+// piece is a part of an edge inside one row, from low to high; up tells whether
+// its contour climbs or falls there.
+type piece struct {
+	low, high vec
+	up        bool
+	next      int32 // of the same row, or -1
+}
+
+// outline reads an outline for a bitmap's place.
 func (a *areas) outline(o *glyph.Outline, b *glyph.Bitmap) error {
-	a.width, a.height = b.Width, b.Height
-	n := b.Width * b.Height
-	if cap(a.cover) < n {
-		a.cover, a.part = make([]int32, n), make([]int32, n)
-	}
-	a.cover, a.part = a.cover[:n], a.part[:n]
-	clear(a.cover)
-	clear(a.part)
-	if err := a.path.of(o, 2, vec{-b.Left << 8, -b.Bottom << 8}); err != nil {
+	if err := a.path.of(o, subpixelBits-6, vec{-b.Left << subpixelBits, -b.Bottom << subpixelBits}); err != nil {
 		return err
 	}
-	points := a.path.points
+	a.width, a.union.joined = b.Width, false
+	a.pieces = a.pieces[:0]
+	a.first = resize(a.first, b.Height)
+	for i := range a.first {
+		a.first[i] = -1
+	}
+	a.cover, a.part = resize(a.cover, b.Width), resize(a.part, b.Width)
+	q := a.path.points
 	for _, v := range a.path.verbs {
 		switch v {
 		case moveTo:
-			a.at, points = points[0], points[1:]
+			a.at, q = q[0], q[1:]
 		case lineTo, closeTo:
-			a.lineTo(points[0])
-			points = points[1:]
+			a.line(q[0])
+			q = q[1:]
 		case conicTo:
-			a.conicTo(points[0], points[1])
-			points = points[2:]
+			a.conic(conic{a.at, q[0], q[1]})
+			q = q[2:]
 		case cubicTo:
-			a.cubicTo(points[0], points[1], points[2])
-			points = points[3:]
+			a.cubic(cubic{a.at, q[0], q[1], q[2]})
+			q = q[3:]
 		}
 	}
 	return nil
 }
 
-// each visits every pixel, rows top to bottom. Doubly covered area counts once;
-// the direction of a contour does not matter, only that of one in another.
-func (a *areas) each(b *glyph.Bitmap, set func(row []uint64, x int, area int32)) {
-	for y := range a.height {
-		row := b.Row(a.height - 1 - y)
-		sum := int32(0)
-		for x := range a.width {
-			i := y*a.width + x
-			v := sum*512 + a.part[i]
-			sum += a.cover[i]
-			if v < 0 {
-				v = -v
-			}
-			set(row, x, min(v, fullArea))
-		}
+func resize(s []int32, n int) []int32 {
+	if cap(s) < n {
+		return make([]int32, n)
 	}
+	return s[:n]
 }
 
-func (a *areas) conicTo(c, to vec) {
-	from := a.at
-	dx, dy := abs(from.x-2*c.x+to.x), abs(from.y-2*c.y+to.y)
+// conic flattens a quadratic; a chord strays by at most half a unit, 1/512 px.
+func (a *areas) conic(q conic) {
+	d := max(abs(q.a.x-2*q.c.x+q.b.x), abs(q.a.y-2*q.c.y+q.b.y))
 	steps := 1
-	for d := max(dx, dy); d > 4; d >>= 2 { // the chord strays by d/8 of 1/256 px at most
+	for ; d > 4; d >>= 2 {
 		steps <<= 1
 	}
+	w := steps * steps
 	for i := 1; i < steps; i++ {
 		u, v := steps-i, i
-		w := steps * steps
-		a.lineTo(vec{
-			(from.x*u*u + 2*c.x*u*v + to.x*v*v + w/2) / w,
-			(from.y*u*u + 2*c.y*u*v + to.y*v*v + w/2) / w,
+		a.line(vec{
+			(q.a.x*u*u + 2*q.c.x*u*v + q.b.x*v*v + w/2) / w,
+			(q.a.y*u*u + 2*q.c.y*u*v + q.b.y*v*v + w/2) / w,
 		})
 	}
-	a.lineTo(to)
+	a.line(q.b)
 }
 
-func (a *areas) cubicTo(c1, c2, to vec) {
-	from := a.at
-	d := max(abs(from.x-2*c1.x+c2.x), abs(from.y-2*c1.y+c2.y), abs(c1.x-2*c2.x+to.x), abs(c1.y-2*c2.y+to.y))
+// cubic does the same for a cubic.
+func (a *areas) cubic(q cubic) {
+	d := max(abs(q.a.x-2*q.c1.x+q.c2.x), abs(q.a.y-2*q.c1.y+q.c2.y), abs(q.c1.x-2*q.c2.x+q.b.x), abs(q.c1.y-2*q.c2.y+q.b.y))
 	steps := 1
-	for ; d > 1; d >>= 2 {
+	for ; d > 0; d >>= 2 {
 		steps <<= 1
 	}
+	w := steps * steps * steps
 	for i := 1; i < steps; i++ {
 		u, v := steps-i, i
-		w := steps * steps * steps
-		a.lineTo(vec{
-			(from.x*u*u*u + 3*c1.x*u*u*v + 3*c2.x*u*v*v + to.x*v*v*v + w/2) / w,
-			(from.y*u*u*u + 3*c1.y*u*u*v + 3*c2.y*u*v*v + to.y*v*v*v + w/2) / w,
+		a.line(vec{
+			(q.a.x*u*u*u + 3*q.c1.x*u*u*v + 3*q.c2.x*u*v*v + q.b.x*v*v*v + w/2) / w,
+			(q.a.y*u*u*u + 3*q.c1.y*u*u*v + 3*q.c2.y*u*v*v + q.b.y*v*v*v + w/2) / w,
 		})
 	}
-	a.lineTo(to)
+	a.line(q.b)
 }
 
-// lineTo cuts a line at the rows it crosses.
-func (a *areas) lineTo(to vec) {
-	p := a.at
+// line cuts a line at the rows it crosses.
+func (a *areas) line(to vec) {
+	low, high, up := a.at, to, true
 	a.at = to
-	if p.y == to.y {
-		return
+	if low.y > high.y {
+		low, high, up = high, low, false
 	}
-	dx, dy := to.x-p.x, to.y-p.y
-	from := p
-	for p.y != to.y {
-		row := p.y >> 8
-		edge := (row + 1) << 8
-		if dy < 0 {
-			row = (p.y - 1) >> 8
-			edge = row << 8
+	for p := low; p.y < high.y; {
+		row := p.y >> subpixelBits
+		q := high
+		if edge := (row + 1) << subpixelBits; edge < high.y {
+			q = vec{xAt(low, high, edge), edge}
 		}
-		q := to
-		if dy > 0 && edge < to.y || dy < 0 && edge > to.y {
-			q = vec{from.x + divFloor((edge-from.y)*dx, dy), edge}
-		}
-		a.rowLine(row, p, q)
+		a.pieces = append(a.pieces, piece{p, q, up, a.first[row]})
+		a.first[row] = int32(len(a.pieces) - 1)
 		p = q
 	}
 }
 
-// rowLine cuts a line inside one row at the columns it crosses.
-func (a *areas) rowLine(row int, p, to vec) {
+// xAt is where the line from low to high is at y, rounded to nearest.
+func xAt(low, high vec, y int) int {
+	dy := high.y - low.y
+	return low.x + divFloor((y-low.y)*(high.x-low.x)+dy/2, dy)
+}
+
+// each gives the doubled area covered of each pixel, row by row from the top.
+func (a *areas) each(set func(row int, line []int32)) {
+	for y := len(a.first) - 1; y >= 0; y-- {
+		a.row = a.row[:0]
+		for i := a.first[y]; i >= 0; i = a.pieces[i].next {
+			a.row = append(a.row, a.pieces[i])
+		}
+		clear(a.cover)
+		clear(a.part)
+		for _, p := range a.union.of(a.row) {
+			if p.up {
+				a.add(p.low, p.high)
+			} else {
+				a.add(p.high, p.low)
+			}
+		}
+		sum := int32(0)
+		for x, h := range a.cover {
+			v := sum*(2*subpixel) + a.part[x]
+			sum += h
+			a.part[x] = min(max(v, -v), fullArea)
+		}
+		set(len(a.first)-1-y, a.part)
+	}
+}
+
+// add cuts a piece of edge at the columns it crosses.
+func (a *areas) add(p, to vec) {
 	dx, dy := to.x-p.x, to.y-p.y
-	from := p
-	for p.x != to.x {
-		col := p.x >> 8
-		edge := (col + 1) << 8
+	for from := p; p.x != to.x; {
+		col := p.x >> subpixelBits
+		edge := (col + 1) << subpixelBits
 		if dx < 0 {
-			col = (p.x - 1) >> 8
-			edge = col << 8
+			col = (p.x - 1) >> subpixelBits
+			edge = col << subpixelBits
 		}
 		q := to
 		if dx > 0 && edge < to.x || dx < 0 && edge > to.x {
 			q = vec{edge, from.y + divFloor((edge-from.x)*dy, dx)}
 		}
-		a.cell(row, col, p, q)
+		a.cell(col, p, q)
 		p = q
 	}
 	if p.y != to.y {
-		a.cell(row, min(p.x>>8, a.width-1), p, to)
+		a.cell(min(p.x>>subpixelBits, a.width-1), p, to)
 	}
 }
 
 // cell adds a piece of edge that lies in one pixel.
-func (a *areas) cell(row, col int, p, q vec) {
-	if row < 0 || row >= a.height || col < 0 || col >= a.width {
-		return
-	}
-	i := row*a.width + col
+func (a *areas) cell(col int, p, q vec) {
 	h := int32(q.y - p.y)
-	a.cover[i] += h
-	a.part[i] += h * int32(512-(p.x-col<<8)-(q.x-col<<8))
+	a.cover[col] += h
+	a.part[col] += h * int32(2*subpixel-(p.x-col<<subpixelBits)-(q.x-col<<subpixelBits))
 }
 
 func divFloor(n, d int) int {
@@ -168,9 +197,4 @@ func divFloor(n, d int) int {
 	return q
 }
 
-func abs(v int) int {
-	if v < 0 {
-		return -v
-	}
-	return v
-}
+func abs(v int) int { return max(v, -v) }
