@@ -1,50 +1,121 @@
 package main
 
 import (
+	"context"
+	"errors"
+	"os"
 	"path/filepath"
+	"sync"
+	"time"
 
 	"smokeproof/harness"
 	"smokeproof/harness/review"
 )
 
 var reviewVerb = verb{
-	name: "review", does: "write the bundle that people read from the last results",
-	example: "smokeproof review && open out/review/index.html",
+	name: "review", does: "write the bundle that people read from the last results, or serve it",
+	example: "smokeproof review && open out/review/index.html\n  smokeproof review --serve --watch",
 	run:     runReview,
 }
 
+// reviewFlags say what is made of the results.
+type reviewFlags struct {
+	results, out string
+	serve, watch bool
+	port         int
+	by           string
+}
+
 func runReview(c *call) (int, error) {
-	var results, out string
+	var f reviewFlags
 	c.planFlag()
-	c.flags.StringVar(&results, "results", "", "results `FILE`; without it out/"+harness.ResultsName+" beside the plan")
-	c.flags.StringVar(&out, "out", "", "`DIR` of the bundle; without it review beside the results")
+	c.flags.StringVar(&f.results, "results", "", "results `FILE`; without it out/"+harness.ResultsName+" beside the plan")
+	c.flags.StringVar(&f.out, "out", "", "`DIR` of the bundle; without it review beside the results")
+	c.flags.BoolVar(&f.serve, "serve", false, "show the page on this machine alone and write each decision at once")
+	c.flags.BoolVar(&f.watch, "watch", false, "with --serve: draw again when a font, the plan or a renderer is saved")
+	c.flags.IntVar(&f.port, "port", 0, "with --serve: the `PORT`; 0 takes a free one")
+	c.flags.StringVar(&f.by, "by", "", "with --serve: `NAME` of the person who decides; without it git's user")
+	c.flags.BoolVar(&c.noProcess, "no-process", false, "refuse renderers that are processes: for plans of strangers")
 	c.flags.BoolVar(&c.quiet, "quiet", false, "print errors only")
 	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
-	p, planErr := c.loadPlan()
-	if results == "" {
-		if planErr != nil {
-			return 0, planErr
-		}
-		results = filepath.Join(filepath.Dir(p.Path), "out", harness.ResultsName)
+	if !f.serve && (f.watch || c.flags.Changed("port") || f.by != "") {
+		return 0, errors.New("--watch, --port and --by need --serve")
 	}
-	res, err := harness.ReadResults(results)
-	if err != nil {
+	p, planErr := c.loadPlan()
+	if planErr != nil && (f.results == "" || f.serve) {
+		return 0, planErr
+	}
+	if f.results == "" {
+		f.results = filepath.Join(filepath.Dir(p.Path), "out", harness.ResultsName)
+	}
+	res, err := harness.ReadResults(f.results)
+	if err != nil && !(f.serve && errors.Is(err, os.ErrNotExist)) {
 		return 0, err
 	}
+	if f.serve {
+		return c.serve(p, res, &f)
+	}
+	return c.bundle(p, res, &f)
+}
+
+// bundle writes the page to disk. Results from elsewhere are shown without a plan,
+// their ramps with gaps.
+func (c *call) bundle(p *harness.Plan, res *harness.Results, f *reviewFlags) (int, error) {
 	var o review.Options
-	if planErr == nil { // results from elsewhere are shown without a plan, their ramps with gaps
+	if p != nil {
+		var err error
 		if o.Standing, err = p.Standing(c.ctx, res); err != nil {
 			return 0, err
 		}
 	}
+	out := f.out
 	if out == "" {
-		out = filepath.Join(filepath.Dir(results), "review")
+		out = filepath.Join(filepath.Dir(f.results), "review")
 	}
 	if err := review.Write(c.ctx, out, res, o); err != nil {
 		return harness.ExitIncomplete, err
 	}
 	c.say("open %s", filepath.Join(out, "index.html"))
+	return harness.ExitOK, nil
+}
+
+// lookEvery is how often --watch looks at the files: often enough that what is
+// saved is seen and drawn within a second.
+const lookEvery = 100 * time.Millisecond
+
+// serve shows the page until the run is broken off.
+func (c *call) serve(p *harness.Plan, res *harness.Results, f *reviewFlags) (int, error) {
+	by, err := person(f.by)
+	if err != nil {
+		by = "" // the page asks for the name
+	}
+	fresh := res == nil
+	if fresh {
+		res = &harness.Results{Header: harness.Header{Version: harness.ResultsVersion, Gate: p.Gate.String(), DistanceMM: p.DistanceMM}, Summary: *harness.NewSummary()}
+	}
+	desk := harness.NewDesk(p, res, harness.Options{NoProcess: c.noProcess, Cache: harness.DefaultCache()})
+	if fresh || f.watch {
+		if err := desk.Redraw(c.ctx, nil); err != nil {
+			return 0, err
+		}
+	}
+	s, err := review.Listen(desk, by, f.port)
+	if err != nil {
+		return harness.ExitIncomplete, err
+	}
+	c.say("open %s\nend it with Ctrl-C", s.URL())
+	ctx, stop := context.WithCancel(c.ctx)
+	var watching sync.WaitGroup
+	if f.watch {
+		watching.Go(func() { desk.Watch(ctx, lookEvery, s.Tell) })
+	}
+	err = s.Run(ctx)
+	stop()
+	watching.Wait()
+	if err != nil {
+		return harness.ExitIncomplete, err
+	}
 	return harness.ExitOK, nil
 }

@@ -1,0 +1,117 @@
+package harness
+
+import (
+	"context"
+	"slices"
+	"sync"
+)
+
+// Desk is the results of a plan while people decide on them: each decision is
+// written at once, and what a saved font or a rebuilt renderer touches is drawn
+// again. It is safe for many goroutines.
+type Desk struct {
+	work sync.Mutex // one decision, undo or redraw at a time
+	acts []act      // what can be undone, in order
+
+	mu      sync.Mutex // guards what follows
+	plan    *Plan
+	options Options
+	results *Results // replaced, never altered
+	version int
+	later   chan struct{} // closed at the next version
+}
+
+// NewDesk lays out the results of a plan. The options' filter is not used.
+func NewDesk(p *Plan, res *Results, o Options) *Desk {
+	return &Desk{plan: p, options: o, results: res, version: 1, later: make(chan struct{})}
+}
+
+// Results are the results as they stand, which nobody alters, their version, and
+// a channel that closes when there is a later one.
+func (d *Desk) Results() (res *Results, version int, later <-chan struct{}) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.results, d.version, d.later
+}
+
+// Plan is the plan as it was last read.
+func (d *Desk) Plan() *Plan {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.plan
+}
+
+func (d *Desk) publish(p *Plan, res *Results) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.plan, d.results = p, res
+	d.version++
+	close(d.later)
+	d.later = make(chan struct{})
+}
+
+// show publishes the results with some changes' standing decisions replaced.
+func (d *Desk) show(as []affected) {
+	if len(as) == 0 {
+		return
+	}
+	res, _, _ := d.Results()
+	next := *res
+	next.Changes = slices.Clone(res.Changes)
+	at := make(map[[4]string]int, len(next.Changes))
+	for i := range next.Changes {
+		at[next.Changes[i].key()] = i
+	}
+	for i := range as {
+		if j, ok := at[as[i].change.key()]; ok {
+			next.Changes[j].Verdict, next.Changes[j].Until = as[i].verdict, as[i].until
+		}
+	}
+	d.publish(d.Plan(), &next)
+}
+
+func (c *Change) key() [4]string { return [4]string{c.Face, c.Device, c.Size, c.Glyph} }
+
+// Redraw checks the faces named, or all where none is, against the plan as it
+// is on disk now, and shows what they came to.
+func (d *Desk) Redraw(ctx context.Context, faces []string) error {
+	d.work.Lock()
+	defer d.work.Unlock()
+	plan, err := LoadPlan(d.Plan().Path)
+	if err != nil {
+		return err
+	}
+	o := d.options
+	o.Filter = Filter{Faces: faces}
+	r, err := Open(ctx, plan, o)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	old, _, _ := d.Results()
+	next := *old
+	next.Strikes, next.Changes, next.Findings = nil, nil, nil
+	redrawn := func(face string) bool { return len(faces) == 0 || slices.Contains(faces, face) }
+	for _, s := range old.Strikes {
+		if !redrawn(s.Face) {
+			next.Strikes = append(next.Strikes, s)
+		}
+	}
+	for _, c := range old.Changes {
+		if !redrawn(c.Face) {
+			next.Changes = append(next.Changes, c)
+		}
+	}
+	if _, err := r.Check(ctx, func(s *StrikeResult) error {
+		next.Strikes = append(next.Strikes, s.StrikeRecord)
+		next.Changes = append(next.Changes, s.Changes...)
+		return nil
+	}); err != nil {
+		return err
+	}
+	for i := range next.Changes {
+		next.Findings = append(next.Findings, next.Changes[i].Findings...)
+	}
+	d.publish(plan, &next)
+	return nil
+}

@@ -1,0 +1,202 @@
+package harness
+
+import (
+	"context"
+	"encoding/hex"
+	"fmt"
+	"maps"
+	"slices"
+	"time"
+
+	"smokeproof/golden"
+	"smokeproof/harness/glyph"
+)
+
+// Seen is a decision with what its maker saw of the glyph: where that is no
+// longer so, somebody decided meanwhile and nothing is written.
+type Seen struct {
+	Decision
+	Over             string // hex digest of the golden, "" where there was none
+	Standing, Stands string // the decision that stood, and its end date
+}
+
+// Decided says what a desk did, and what it left alone and why.
+type Decided struct {
+	Done int
+	Left []string
+	Act  int // to be given to Undo; 0 where nothing was done
+}
+
+// affected is one glyph that a decision touched.
+type affected struct {
+	strike         glyph.Strike
+	change         Change      // as it was before
+	golden         *glyph.Cell // as it was before; nil where there was none
+	over           string      // digest of the golden that the decision left
+	verdict, until string      // as decided
+	why            string
+}
+
+// Decide carries out what one person decided, through Run.Approve.
+func (d *Desk) Decide(ctx context.Context, by string, list []Seen) (*Decided, error) {
+	if by == "" {
+		return nil, fmt.Errorf("%w: nobody is named as deciding; give a name", ErrUsage)
+	}
+	d.work.Lock()
+	defer d.work.Unlock()
+	out := &Decided{Left: []string{}}
+	var done []affected
+	var err error
+	for _, part := range byFaceAndDevice(list) {
+		var some []affected
+		some, err = d.decide(ctx, by, part, out)
+		done = append(done, some...)
+		if err != nil {
+			break
+		}
+	}
+	d.show(done)
+	if len(done) > 0 {
+		d.acts = append(d.acts, act{by: by, done: done})
+		out.Done, out.Act = len(done), len(d.acts)
+	}
+	return out, err
+}
+
+func byFaceAndDevice(list []Seen) [][]Seen {
+	parts := map[[2]string][]Seen{}
+	for _, s := range list {
+		k := [2]string{s.Face, s.Device}
+		parts[k] = append(parts[k], s)
+	}
+	var out [][]Seen
+	for _, k := range slices.SortedFunc(maps.Keys(parts), func(a, b [2]string) int { return slices.Compare(a[:], b[:]) }) {
+		out = append(out, parts[k])
+	}
+	return out
+}
+
+// decide writes those decisions on one face and device that still speak of what
+// is there.
+func (d *Desk) decide(ctx context.Context, by string, list []Seen, out *Decided) ([]affected, error) {
+	r, err := d.open(ctx, list)
+	if err != nil {
+		return nil, err
+	}
+	defer r.Close()
+	now := map[[4]string]*Change{}
+	if _, err := r.Check(ctx, func(s *StrikeResult) error {
+		for i := range s.Changes {
+			now[s.Changes[i].key()] = &s.Changes[i]
+		}
+		return nil
+	}); err != nil {
+		return nil, err
+	}
+	before, err := r.goldens(ctx)
+	if err != nil {
+		return nil, err
+	}
+	var as []affected
+	var ds []Decision
+	for _, s := range list {
+		c := now[[4]string{s.Face, s.Device, s.Size, s.Glyph}]
+		if why := overtaken(&s, c); why != "" {
+			out.Left = append(out.Left, fmt.Sprintf("%s at %s pt: %s", s.Glyph, s.Size, why))
+			continue
+		}
+		a := affected{strike: before[s.Size].ID, change: *c, golden: cellIn(before[s.Size].Cells, glyph.Key(s.Glyph)), verdict: string(s.Verdict), why: s.Why}
+		if !s.Until.IsZero() {
+			a.until = s.Until.Format(time.DateOnly)
+		}
+		as = append(as, a)
+		ds = append(ds, s.Decision)
+	}
+	if len(ds) == 0 {
+		return nil, nil
+	}
+	a, err := r.Approve(ctx, ApproveOptions{By: by, Critical: true, Decisions: ds})
+	if a != nil {
+		out.Left = append(out.Left, a.Stale...)
+	}
+	after, loadErr := r.goldens(ctx)
+	if loadErr != nil {
+		return nil, loadErr
+	}
+	return slices.DeleteFunc(as, func(a affected) bool { return !a.written(after[a.change.Size]) }), err
+}
+
+// overtaken says why a decision no longer speaks of what is there.
+func overtaken(s *Seen, c *Change) string {
+	switch {
+	case c == nil:
+		return "approved by somebody else meanwhile"
+	case c.Digest != s.Digest:
+		return "drawn differently meanwhile"
+	case c.Over != s.Over:
+		return "its golden was changed by somebody else meanwhile"
+	case c.Verdict != s.Standing || c.Until != s.Stands:
+		return "decided by somebody else meanwhile"
+	}
+	return ""
+}
+
+func (d *Desk) open(ctx context.Context, list []Seen) (*Run, error) {
+	f := Filter{Faces: []string{list[0].Face}, Devices: []string{list[0].Device}}
+	for _, s := range list {
+		size, err := glyph.ParsePoints(s.Size)
+		if err != nil {
+			return nil, fmt.Errorf("%w: %w", ErrUsage, err)
+		}
+		if !slices.Contains(f.Sizes, size) {
+			f.Sizes = append(f.Sizes, size)
+		}
+		f.Glyphs.names = append(f.Glyphs.names, s.Glyph)
+	}
+	o := d.options
+	o.Filter = f
+	return Open(ctx, d.Plan(), o)
+}
+
+// goldens loads the goldens of a run's strikes, by size.
+func (r *Run) goldens(ctx context.Context) (map[string]*golden.Strike, error) {
+	out := map[string]*golden.Strike{}
+	for i := range r.strikes {
+		s := r.strikes[i].Strike
+		var err error
+		if out[s.Size.String()], err = r.Store.Load(ctx, s); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+func cellIn(cells []glyph.Cell, key glyph.Key) *glyph.Cell {
+	for i := range cells {
+		if cells[i].Key == key {
+			return &cells[i]
+		}
+	}
+	return nil
+}
+
+// written looks whether the store holds what was decided, and notes the golden
+// that it holds.
+func (a *affected) written(s *golden.Strike) bool {
+	key := glyph.Key(a.change.Glyph)
+	a.over = digestOf(cellIn(s.Cells, key))
+	if golden.Verdict(a.verdict) == golden.Approve {
+		return a.over == a.change.Digest
+	}
+	standing, ok := s.Standing(key, a.change.Digest)
+	return ok && string(standing.Verdict) == a.verdict
+}
+
+// digestOf is the hex digest of a cell, "" for none.
+func digestOf(c *glyph.Cell) string {
+	if c == nil {
+		return ""
+	}
+	sum := c.Digest()
+	return hex.EncodeToString(sum[:])
+}
