@@ -1,6 +1,7 @@
 package golden
 
 import (
+	"crypto/sha256"
 	"encoding/hex"
 	"path/filepath"
 	"slices"
@@ -48,6 +49,9 @@ type Decision struct {
 	FaceDigest [32]byte
 	Renderer   glyph.Identity
 	Severity   string // of the worst finding against the golden it replaces; "" if new
+	// Over is the digest of the golden that was seen, the zero digest where there
+	// was none: Record writes nothing where there is another by now. Nil asks nothing.
+	Over *[sha256.Size]byte
 }
 
 // Approved says that somebody approved this very golden. Where the approvals

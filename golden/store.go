@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"compress/gzip"
 	"context"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -112,12 +113,40 @@ func gunzip(data []byte) ([]byte, error) {
 // approvals file; all or nothing.
 func (s *Store) Record(ctx context.Context, id glyph.Strike, ds []Decision) error {
 	return s.change(ctx, id, func(old *Strike) error {
+		if err := old.stillOver(ds); err != nil {
+			return err
+		}
 		if err := old.approvals.add(ds); err != nil {
 			return fmt.Errorf("%s.approvals: %w; restore it from git", filepath.Join(s.dir, place(id)), err)
 		}
 		old.Cells = merge(old.Cells, ds)
 		return nil
 	})
+}
+
+// ErrOvertaken is in the chain of Record's error where a golden is not the one
+// that a decision was made over.
+var ErrOvertaken = errors.New("its golden was changed by somebody else meanwhile; check and decide again")
+
+// stillOver holds the goldens against those that the decisions were made over.
+func (s *Strike) stillOver(ds []Decision) error {
+	at := make(map[glyph.Key]*glyph.Cell, len(s.Cells))
+	for i := range s.Cells {
+		at[s.Cells[i].Key] = &s.Cells[i]
+	}
+	for i := range ds {
+		if ds[i].Over == nil {
+			continue
+		}
+		var now [sha256.Size]byte
+		if c := at[ds[i].Cell.Key]; c != nil {
+			now = c.Digest()
+		}
+		if now != *ds[i].Over {
+			return fmt.Errorf("glyph %s: %w", EscapeKey(ds[i].Cell.Key), ErrOvertaken)
+		}
+	}
+	return nil
 }
 
 // Import puts bitmaps made elsewhere among the goldens of one strike. Nobody

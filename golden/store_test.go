@@ -234,3 +234,22 @@ func hexOf(c *glyph.Cell) string {
 	sum := c.Digest()
 	return hex.EncodeToString(sum[:])
 }
+
+func TestADecisionOverAnotherGoldenWritesNothing(t *testing.T) {
+	s, id := Open(t.TempDir()), glyph.Strike{Face: "f", Size: glyph.Pt(8), DPI: glyph.Dots(203)}
+	cell := func(advance int) glyph.Cell {
+		return glyph.Cell{Ref: glyph.Ref{Key: "l", Name: "l", Code: 'l', Index: 1}, Advance: advance, Bitmap: glyph.Bitmap{Depth: 1}}
+	}
+	decide := func(advance int, over *[32]byte) error {
+		return s.Record(t.Context(), id, []Decision{{Cell: cell(advance), Verdict: Approve, By: "Ada", Why: "seen", Over: over}})
+	}
+	none, first := [32]byte{}, cell(5)
+	seen := first.Digest()
+	require.NoError(t, decide(5, &none))
+	require.ErrorIs(t, decide(6, &none), ErrOvertaken, "somebody approved it meanwhile")
+	require.NoError(t, decide(7, &seen))
+	require.ErrorIs(t, decide(8, &seen), ErrOvertaken, "somebody replaced it meanwhile")
+	have, err := s.Load(t.Context(), id)
+	require.NoError(t, err)
+	require.Equal(t, 7, have.Cells[0].Advance)
+}

@@ -3,6 +3,7 @@ package harness
 import (
 	"cmp"
 	"context"
+	"crypto/sha256"
 	"fmt"
 	"slices"
 	"time"
@@ -153,6 +154,10 @@ func (a *approval) decide(s *StrikeJob, c *Change) (golden.Decision, bool) {
 	}
 	if d.Cell = *cmp.Or(c.cell, c.stored); d.Verdict == golden.Approve && c.cell == nil {
 		d.Verdict = golden.Gone
+	}
+	d.Over = new([sha256.Size]byte)
+	if c.stored != nil {
+		*d.Over = c.stored.Digest()
 	}
 	return d, true
 }

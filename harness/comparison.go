@@ -18,7 +18,6 @@ type comparison struct {
 	wanted  func(glyph.Ref) bool          // says of a golden that nothing drew whether it is missing
 	design  func(glyph.Ref) *glyph.Design // nil results where no face is at hand
 	outline func(glyph.Ref) string
-	beside  []*glyph.Cell // goldens that stand, to set words with
 	out     StrikeResult
 }
 
@@ -67,9 +66,6 @@ func (c *comparison) hold(approved *golden.Strike, drawn []render.Drawn) *Strike
 		c.standing(approved, &c.out.Changes[i])
 	}
 	sortWorstFirst(c.out.Changes)
-	if len(c.out.Changes) > 0 {
-		c.out.Neighbours = neighbours(c.beside)
-	}
 	return &c.out
 }
 
@@ -86,9 +82,6 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 		c.note(d)
 	case g.Advance == d.Cell.Advance && g.Bitmap.Equal(&d.Cell.Bitmap):
 		c.out.Equal++
-		if besideOthers(g.Code) {
-			c.beside = append(c.beside, g)
-		}
 	default:
 		c.out.Changed++
 		p := diff.Pair{Golden: g, Candidate: &d.Cell, Design: c.design(d.Cell.Ref), PPEM: c.id.PPEM()}

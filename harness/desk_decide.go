@@ -123,7 +123,13 @@ func (d *Desk) decide(ctx context.Context, by string, list []Seen, out *Decided)
 	if loadErr != nil {
 		return nil, loadErr
 	}
-	return slices.DeleteFunc(as, func(a affected) bool { return !a.written(after[a.change.Size]) }), err
+	var done []affected
+	for _, a := range as {
+		if a.written(after[a.change.Size]) {
+			done = append(done, a)
+		}
+	}
+	return done, err
 }
 
 // overtaken says why a decision no longer speaks of what is there.

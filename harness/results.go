@@ -134,16 +134,6 @@ type StrikeRecord struct {
 	New     int    `json:"new"`
 	Missing int    `json:"missing"`
 	Undrawn int    `json:"undrawn"`
-	// Neighbours are letters that stand as approved, to set beside those that do
-	// not; only where something changed.
-	Neighbours []Neighbour `json:"neighbours,omitempty"`
-}
-
-// Neighbour is one glyph that is as approved.
-type Neighbour struct {
-	Glyph   string  `json:"glyph"`
-	Code    int     `json:"code"`
-	Picture Picture `json:"picture"`
 }
 
 // Summary closes results.json.

@@ -66,7 +66,7 @@ func (c *call) bundle(p *harness.Plan, res *harness.Results, f *reviewFlags) (in
 	var o review.Options
 	if p != nil {
 		var err error
-		if o.Standing, err = p.Standing(c.ctx, res); err != nil {
+		if o.Around, err = p.Surround(c.ctx, res); err != nil {
 			return 0, err
 		}
 	}

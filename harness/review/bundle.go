@@ -17,16 +17,15 @@ import (
 
 // Options tune the bundle.
 type Options struct {
-	// Standing are the goldens of sizes where nothing changed, for ramps without
-	// gaps; nil leaves the gaps.
-	Standing []harness.Standing
+	// Around is what stands as approved; nil leaves ramps with gaps and words out.
+	Around *harness.Surround
 }
 
 // Write writes the bundle: index.html with its data folder, summary.md,
 // results.json and differences.txt. The page needs no network. Each file
 // appears whole or not at all; index.html comes last.
 func Write(ctx context.Context, dir string, res *harness.Results, o Options) error {
-	s := layOut(res, o.Standing)
+	s := layOut(res, o.Around)
 	files := []bundleFile{
 		{"results.json", func(w io.Writer) error { return json.NewEncoder(w).Encode(res) }},
 		{"summary.md", func(w io.Writer) error { return WriteMarkdown(w, res) }},

@@ -73,7 +73,7 @@ type sheet struct {
 	head     head
 	families []*family
 	files    [][]*family // families of each plates file
-	words    []*harness.StrikeRecord
+	words    []harness.Letters
 }
 
 // family is one glyph of a face on a device: its changes by size, and the sizes
@@ -86,9 +86,12 @@ type family struct {
 // platesFile is about how many changes share a file: a ramp comes in one read.
 const platesFile = 64
 
-func layOut(res *harness.Results, standing []harness.Standing) *sheet {
+func layOut(res *harness.Results, around *harness.Surround) *sheet {
+	if around == nil {
+		around = &harness.Surround{}
+	}
 	s := &sheet{head: head{Gate: res.Gate, Summary: res.Summary, Rows: []headRow{}, Causes: [][]int{}, Plates: []int{}, Strikes: [][3]int{}}}
-	places := s.layFamilies(res, standing)
+	places := s.layFamilies(res, around.Ramps)
 	rows := map[*harness.Change]int{}
 	for i, c := range worstFirst(res) {
 		rows[c] = i
@@ -106,12 +109,9 @@ func layOut(res *harness.Results, standing []harness.Standing) *sheet {
 		}
 		s.head.Causes = append(s.head.Causes, line)
 	}
-	for i := range res.Strikes {
-		k := &res.Strikes[i]
-		if len(k.Neighbours) > 0 {
-			s.words = append(s.words, k)
-			s.head.Strikes = append(s.head.Strikes, [3]int{s.head.Faces.number(k.Face), s.head.Devices.number(k.Device), s.head.Sizes.number(k.Size)})
-		}
+	s.words = around.Letters
+	for _, l := range around.Letters {
+		s.head.Strikes = append(s.head.Strikes, [3]int{s.head.Faces.number(l.Face), s.head.Devices.number(l.Device), s.head.Sizes.number(l.Size)})
 	}
 	return s
 }

@@ -66,7 +66,7 @@ func (s *sheet) writePlates(w io.Writer, n int) error {
 // writeWords writes the letters of a strike that changed glyphs are set among.
 func (s *sheet) writeWords(w io.Writer, n int) error {
 	list := [][]any{}
-	for _, b := range s.words[n].Neighbours {
+	for _, b := range s.words[n].Cells {
 		list = append(list, []any{b.Code, picture(b.Picture)})
 	}
 	return writeCall(w, "words", n, list)

@@ -135,11 +135,11 @@ func (s *Server) sheet(ctx context.Context) (*sheet, error) {
 	if made := s.sheets[version]; made != nil {
 		return made, nil
 	}
-	standing, err := s.desk.Plan().Standing(ctx, res)
+	around, err := s.desk.Plan().Surround(ctx, res)
 	if err != nil {
 		return nil, err
 	}
-	made := layOut(res, standing)
+	made := layOut(res, around)
 	made.head.Version, made.head.By = version, s.by
 	s.sheets[version] = made
 	for v := range s.sheets {

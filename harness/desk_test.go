@@ -1,0 +1,184 @@
+package harness_test
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/golden"
+	"smokeproof/harness"
+)
+
+const deskPlan = `
+[[face]]
+name = "text"
+file = "text.ttf"
+glyphs = "E,h,n,e,o"
+[[device]]
+name = "label"
+dpi = 203
+sizes = [6, 8]
+`
+
+// laidOut is revision A of Larkmoor Text approved at two sizes and revision B
+// on the desk. Not every glyph of it is new: some have a golden.
+func laidOut(t *testing.T) (*harness.Desk, string) {
+	t.Helper()
+	dir := t.TempDir()
+	path := filepath.Join(dir, harness.PlanName)
+	require.NoError(t, os.WriteFile(path, []byte(deskPlan), 0o666))
+	layFont(t, dir, "a")
+	p, err := harness.LoadPlan(path)
+	require.NoError(t, err)
+	only, err := harness.ParseSelection("E,h,n,e")
+	require.NoError(t, err)
+	r, err := harness.Open(t.Context(), p, harness.Options{Filter: harness.Filter{Glyphs: only}})
+	require.NoError(t, err)
+	_, err = r.Approve(t.Context(), harness.ApproveOptions{By: "Ada", Why: "first"})
+	require.NoError(t, err)
+	require.NoError(t, r.Close())
+	layFont(t, dir, "b")
+	d := harness.NewDesk(p, &harness.Results{}, harness.Options{})
+	require.NoError(t, d.Redraw(t.Context(), nil))
+	return d, dir
+}
+
+func layFont(t *testing.T, dir, revision string) {
+	t.Helper()
+	data, err := os.ReadFile("../fixtures/larkmoor-text-" + revision + ".ttf")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "text.ttf"), data, 0o666))
+}
+
+// shown finds a change on the desk.
+func shown(t *testing.T, d *harness.Desk, glyph, size string) harness.Change {
+	t.Helper()
+	res, _, _ := d.Results()
+	for _, c := range res.Changes {
+		if c.Glyph == glyph && c.Size == size {
+			return c
+		}
+	}
+	t.Fatalf("%s at %s pt is not on the desk", glyph, size)
+	return harness.Change{}
+}
+
+func seen(c harness.Change, v golden.Verdict) harness.Seen {
+	return harness.Seen{
+		Decision: harness.Decision{Face: c.Face, Device: c.Device, Size: c.Size, Glyph: c.Glyph, Digest: c.Digest, Verdict: v, Why: "seen"},
+		Over:     c.Over, Standing: c.Verdict, Stands: c.Until,
+	}
+}
+
+// pending counts what a fresh check finds undecided.
+func pending(t *testing.T, d *harness.Desk, glyph, size string) int {
+	t.Helper()
+	r, err := harness.Open(t.Context(), d.Plan(), harness.Options{})
+	require.NoError(t, err)
+	defer r.Close()
+	n := 0
+	_, err = r.Check(t.Context(), func(s *harness.StrikeResult) error {
+		for _, c := range s.Changes {
+			if c.Glyph == glyph && c.Size == size && c.Fails("trace") {
+				n++
+			}
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	return n
+}
+
+func TestEachDecisionIsWrittenAndTakenBack(t *testing.T) {
+	for _, test := range []struct {
+		glyph, reason string
+		verdict       golden.Verdict
+	}{
+		{"h", "a golden is replaced, and put back", golden.Approve},
+		{"o", "a new glyph gets a golden, and loses it", golden.Approve},
+		{"h", "put off, and due again", golden.Later},
+	} {
+		d, _ := laidOut(t)
+		c := shown(t, d, test.glyph, "8")
+		require.Equal(t, 1, pending(t, d, test.glyph, "8"), test.reason)
+		out, err := d.Decide(t.Context(), "Ada", []harness.Seen{seen(c, test.verdict)})
+		require.NoError(t, err, test.reason)
+		require.Equal(t, 1, out.Done, test.reason)
+		require.Empty(t, out.Left, test.reason)
+		require.Equal(t, string(test.verdict), shown(t, d, test.glyph, "8").Verdict, test.reason)
+		require.Zero(t, pending(t, d, test.glyph, "8"), test.reason)
+
+		back, err := d.Undo(t.Context(), "Ada", out.Act)
+		require.NoError(t, err, test.reason)
+		require.Equal(t, 1, back.Done, test.reason)
+		require.Empty(t, shown(t, d, test.glyph, "8").Verdict, test.reason)
+		require.Equal(t, 1, pending(t, d, test.glyph, "8"), test.reason)
+		problems, err := golden.Open(d.Plan().Goldens).Verify(t.Context())
+		require.NoError(t, err, test.reason)
+		require.Empty(t, problems, test.reason)
+		_, err = d.Undo(t.Context(), "Ada", out.Act)
+		require.Error(t, err, "a decision is taken back once")
+	}
+}
+
+func TestTwoPeopleDoNotOverwriteEachOther(t *testing.T) {
+	for reason, first := range map[string]golden.Verdict{
+		"approved meanwhile": golden.Approve, "rejected meanwhile": golden.Reject, "put off meanwhile": golden.Later,
+	} {
+		d, _ := laidOut(t)
+		c := shown(t, d, "h", "8") // both look at it
+		one, err := d.Decide(t.Context(), "Ada", []harness.Seen{seen(c, first)})
+		require.NoError(t, err, reason)
+		require.Equal(t, 1, one.Done, reason)
+		two, err := d.Decide(t.Context(), "Ben", []harness.Seen{seen(c, golden.Approve), seen(shown(t, d, "h", "6"), golden.Approve)})
+		require.NoError(t, err, reason)
+		require.Equal(t, 1, two.Done, "the other glyph of the same decision is written")
+		require.Len(t, two.Left, 1, reason)
+		require.Contains(t, two.Left[0], "by somebody else meanwhile", reason)
+		require.Equal(t, string(first), shown(t, d, "h", "8").Verdict, reason)
+	}
+}
+
+func TestUndoLeavesAloneWhatWasDecidedSince(t *testing.T) {
+	d, _ := laidOut(t)
+	one, err := d.Decide(t.Context(), "Ada", []harness.Seen{seen(shown(t, d, "h", "8"), golden.Later)})
+	require.NoError(t, err)
+	_, err = d.Decide(t.Context(), "Ben", []harness.Seen{seen(shown(t, d, "h", "8"), golden.Approve)})
+	require.NoError(t, err)
+	back, err := d.Undo(t.Context(), "Ada", one.Act)
+	require.NoError(t, err)
+	require.Zero(t, back.Done)
+	require.Len(t, back.Left, 1)
+	require.Zero(t, pending(t, d, "h", "8"), "Ben's approval stands")
+}
+
+func TestASavedFontIsDrawnAgain(t *testing.T) {
+	d, dir := laidOut(t)
+	ctx, stop := context.WithCancel(t.Context())
+	ended := make(chan struct{})
+	go func() {
+		defer close(ended)
+		d.Watch(ctx, 5*time.Millisecond, func(err error) { t.Log(err) })
+	}()
+	defer func() { stop(); <-ended }()
+	_, _, later := d.Results()
+	layFont(t, dir, "a")
+	select {
+	case <-later:
+	case <-time.After(20 * time.Second):
+		t.Fatal("the saved font was not drawn again")
+	}
+	require.Eventually(t, func() bool {
+		res, _, _ := d.Results()
+		for _, c := range res.Changes {
+			if c.Glyph != "o" {
+				return false
+			}
+		}
+		return true
+	}, 20*time.Second, 10*time.Millisecond, "revision A is as approved, but for what nobody approved")
+}
