@@ -238,3 +238,15 @@ func TestFlexIsMarkedWithItsDepth(t *testing.T) {
 	d = drawn(t, type2Face(t, "0 0 rmoveto 100 0 rlineto 2 10 2 10 0 10 0 10 -2 10 0 flex1 -50 -20 rlineto endchar"), 1)
 	require.Equal(t, []Flex{{First: 2, Axis: glyph.AxisX, Depth: fixed.I(50)}}, d.Flexes, "its height lies across an upright line")
 }
+
+func TestAFlexThatEndsItsContourEndsInItsFirstPoint(t *testing.T) {
+	d := drawn(t, type2Face(t, "0 0 rmoveto 9 hlineto 9 vlineto 20 100 rmoveto 0 -50 rlineto 60 50 rlineto -10 2 -10 2 -10 0 -10 0 -10 -2 -10 -2 50 flex endchar"), 1)
+	require.Len(t, d.Outline.Points, 11)
+	at, ok := d.FlexPoints(d.Flexes[0])
+	require.True(t, ok)
+	require.Equal(t, [7]int{5, 6, 7, 8, 9, 10, 3}, at)
+	_, ok = d.FlexPoints(Flex{First: 3})
+	require.False(t, ok, "it would begin before its contour")
+	_, ok = d.FlexPoints(Flex{First: 40})
+	require.False(t, ok)
+}

@@ -88,3 +88,23 @@ type Flex struct {
 	Axis  glyph.Axis    // along which its height is measured
 	Depth fixed.Int26_6 // threshold in hundredths of a device pixel, as 26.6
 }
+
+// FlexPoints gives the indices of the point where a flex begins and of its six
+// points. It is false where the outline does not hold them.
+func (d *Drawing) FlexPoints(x Flex) (at [7]int, ok bool) {
+	first := 0
+	for _, end := range d.Outline.Ends {
+		if x.First > end {
+			first = end + 1
+			continue
+		}
+		for k := range at {
+			at[k] = x.First - 1 + k
+		}
+		if at[6] == end+1 {
+			at[6] = first
+		}
+		return at, x.First > first && at[5] <= end
+	}
+	return at, false
+}

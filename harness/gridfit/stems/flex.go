@@ -12,23 +12,23 @@ import (
 // onto the line from where the flex begins to where it ends.
 func (f *Fitter) straighten(d *face.Drawing) {
 	f.drawn.Points, f.drawn.Ends = append(f.drawn.Points[:0], d.Outline.Points...), d.Outline.Ends
-	for i := range d.Flexes {
-		x := &d.Flexes[i]
-		if x.First < 1 || x.First+6 > len(f.drawn.Points) {
+	for _, x := range d.Flexes {
+		at, ok := d.FlexPoints(x)
+		if !ok {
 			continue
 		}
-		p := f.drawn.Points[x.First-1 : x.First+6]
+		p := func(k int) *fixed.Int26_6 { return along(&f.drawn.Points[at[k]], x.Axis) }
 		s := f.y.scale
 		if x.Axis == glyph.AxisX {
 			s = f.x.scale
 		}
-		a, b := along(&p[0], x.Axis), along(&p[6], x.Axis)
-		height := abs(s.of(*along(&p[3], x.Axis) - *a))
+		a, b := p(0), p(6)
+		height := abs(s.of(*p(3) - *a))
 		if int64(height)*100 > int64(x.Depth) {
 			continue
 		}
 		for k := 1; k < 6; k++ {
-			*along(&p[k], x.Axis) = *a + share(*b-*a, fixed.Int26_6(k), 6)
+			*p(k) = *a + share(*b-*a, fixed.Int26_6(k), 6)
 		}
 	}
 }
