@@ -21,6 +21,9 @@ func newTrial(j *Judge, p Pair, d delta) *trial {
 	k.weights = make([]float64, len(d.golden.v))
 	k.claimed = make([]bool, len(d.golden.v))
 	k.limbs = append(standings(&d.golden, false), standings(&d.candidate, true)...)
+	for i := range k.limbs {
+		k.limbs[i].name = k.mate(&k.limbs[i]).name
+	}
 	return k
 }
 

@@ -11,12 +11,12 @@ type standing struct {
 	name      string
 	candidate bool    // found in the candidate
 	weight    float64 // change in thickness, pixels
-	pixels    []int   // the changed pixels at its flanks
+	finding   *int    // index of the finding of its weight, or nil
 }
 
 // Shares of a limb. Ours, no source.
 const (
-	lostShare  = 0.7 // of its ink gone: the limb is lost
+	lostShare  = 0.6 // of its ink gone: the limb is lost
 	alongShare = 0.4 // of its length changed: the limb, not a spot on it
 )
 
@@ -78,7 +78,7 @@ func (k *trial) flank(l limb) (list []int, net, gross, share float64) {
 func (k *trial) lostLimbs(joins map[int]bool) {
 	for _, s := range k.limbs {
 		pixels, net, _, _ := k.flank(s.limb)
-		full := lostShare * float64(s.thickness()*s.length())
+		full := lostShare * float64(s.thickness()*s.own)
 		switch {
 		case !s.candidate && net <= -full:
 			kind := choose(s.bar, BarLost, StemLost)
@@ -136,8 +136,9 @@ func (k *trial) limbWeights() {
 			if share < 0.9 {
 				f.Text += " over part of its length"
 			}
-			s.pixels = list
 		}
+		n := len(k.found)
+		s.finding = &n
 		k.claim(f, list)
 	}
 }
@@ -159,21 +160,21 @@ func (k *trial) step(l limb, list []int) float64 {
 // uneven turns a stem's change of weight into what a reader sees of it: that
 // stems which were equal are equal no more.
 func (k *trial) uneven() {
-	for n := range k.found {
-		f := &k.found[n]
-		if f.Kind != StemWeight {
+	for i := range k.limbs {
+		s := &k.limbs[i]
+		if s.bar || s.weight == 0 || s.finding == nil {
 			continue
 		}
-		i := k.stem(f.Place.What)
 		for j := range k.limbs {
-			s, t := &k.limbs[max(i, 0)], &k.limbs[j]
-			if i < 0 || j == i || t.bar || t.candidate || t.thickness() != s.thickness() {
+			t := &k.limbs[j]
+			if t.bar || t.candidate || t.name == s.name || t.thickness() != k.mate(s).thickness() {
 				continue
 			}
 			apart := s.weight - t.weight
-			if math.Abs(apart) < 0.5 || s.weight == 0 || math.Abs(s.weight) < math.Abs(t.weight) {
+			if math.Abs(apart) < 0.5 || math.Abs(s.weight) < math.Abs(t.weight) {
 				continue
 			}
+			f := &k.found[*s.finding]
 			f.Kind = StemUneven
 			f.Text = s.name + " " + pixels(apart) + choose(apart > 0, " wider", " narrower") + " than the " + short(t.name) + "; equal in the " + k.equalIn(s.limb, t.limb)
 			f.Severity = max(f.Severity, severityOf(StemUneven, math.Abs(apart)*k.j.eye.minutesX))
@@ -182,14 +183,14 @@ func (k *trial) uneven() {
 	}
 }
 
-// stem finds a golden stem by its name; -1 where there is none.
-func (k *trial) stem(name string) int {
-	for i, s := range k.limbs {
-		if !s.candidate && !s.bar && s.name == name && s.weight != 0 {
-			return i
+// mate is the golden's limb that a candidate's limb is drawn for, or itself.
+func (k *trial) mate(s *standing) *standing {
+	for i := range k.limbs {
+		if t := &k.limbs[i]; s.candidate && !t.candidate && t.bar == s.bar && t.covers(s.limb) {
+			return t
 		}
 	}
-	return -1
+	return s
 }
 
 // equalIn says where two stems are equal: in the outline where its declared

@@ -15,8 +15,8 @@ func (k *trial) heights() {
 	}
 }
 
-// row claims the changed pixels of rows y0 to y1-1, and those of the other
-// edge where the whole end of the letter moved and kept its weight.
+// row claims the changed pixels of rows y0 to y1-1, and where the whole end of
+// the letter moved, all that changed with it.
 func (k *trial) row(y0, y1 int, top bool, moved int) {
 	g := &k.d.golden
 	var list []int
@@ -36,7 +36,7 @@ func (k *trial) row(y0, y1 int, top bool, moved int) {
 		extreme, inner = y0, y1
 	}
 	ink := has.rowInk(extreme)
-	if len(list) == 0 || ink == 0 {
+	if len(list) == 0 || ink == 0 || inner < 0 || inner >= g.h {
 		return
 	}
 	f := Finding{Kind: Height, MeasurePx: float64(moved), Place: Place{What: k.alignment(top)}}
@@ -47,51 +47,78 @@ func (k *trial) row(y0, y1 int, top bool, moved int) {
 		f.Text = f.Place.What + " " + pixels(float64(moved)) + choose(moved > 0, " higher", " lower")
 	}
 	f.Severity = severityOf(f.Kind, math.Abs(float64(moved))*k.j.eye.minutesY)
-	k.claim(f, append(list, k.underside(list, y0, y1, top)...))
+	k.claim(f, append(list, k.end(top, moved)...))
 }
 
-// round says that the extreme row is the cap of a curve: the row within is
-// wider at both ends of the run above it.
+// round says that an extreme row is made of caps of curves alone: at both ends
+// of each run, the ink goes on in one of the two rows within.
 func (p *plane) round(extreme, inner int) bool {
-	first, last := -1, -1
-	for x := range p.w {
-		if p.ink(extreme*p.w + x) {
-			if first < 0 {
-				first = x
-			}
-			last = x
-		}
+	next := (2*inner - extreme) * p.w
+	wider := func(x int) bool {
+		return p.ink(inner*p.w+x) || next >= 0 && next < len(p.v) && p.ink(next+x)
 	}
-	// one cap, and the ink beside its ends goes on in the next row
-	return first >= 0 && last-first+1 == p.rowInk(extreme) &&
-		p.ink(inner*p.w+first-1) && p.ink(inner*p.w+last+1)
-}
-
-// underside gives the pixels of opposite sign within four rows of a row that moved, under its columns.
-func (k *trial) underside(list []int, y0, y1 int, top bool) []int {
-	g := &k.d.golden
-	var out []int
-	seen := map[int]bool{}
-	for _, i := range list {
-		x := i % g.w
-		if seen[x] {
+	for x := 0; x < p.w; x++ {
+		if !p.ink(extreme*p.w + x) {
 			continue
 		}
-		seen[x] = true
-		for n := range 4 {
-			y := y0 - 1 - n
-			if !top {
-				y = y1 + n
+		if !wider(x - 1) {
+			return false
+		}
+		for p.ink(extreme*p.w + x) {
+			x++
+		}
+		if !wider(x) {
+			return false
+		}
+	}
+	return true
+}
+
+// endShare is how much of what differs at an end of the letter its shift must
+// explain for the end to have moved; ours, no source.
+const endShare = 0.5
+
+// end gives the changed pixels of the end of a letter that moved as a whole:
+// of the rows that the golden's, shifted, explain best. Nil where it did not.
+func (k *trial) end(top bool, moved int) []int {
+	g, c := &k.d.golden, &k.d.candidate
+	bottom, high := g.rows()
+	from, step := choose(top, high-1, bottom), choose(top, -1, 1)
+	reach := max(3, (high-bottom)/3)
+	differ, unexplained, best, bestGain := 0, 0, 0, 0
+	for n := range reach {
+		y := from + n*step
+		for x := range g.w {
+			i := y*g.w + x
+			j := i + moved*g.w
+			if j < 0 || j >= len(c.v) {
+				return nil
 			}
-			if y < 0 || y >= g.h {
-				break
+			if k.changed(i) {
+				differ++
 			}
-			if j := y*g.w + x; k.changed(j) && k.signed(j)*k.signed(i) < 0 {
-				out = append(out, j)
+			if g.ink(i) != c.ink(j) {
+				unexplained++
+			}
+		}
+		if gain := differ - unexplained; gain >= bestGain && float64(unexplained) <= (1-endShare)*float64(differ) {
+			best, bestGain = n+1, gain
+		}
+	}
+	if best < 2 || bestGain == 0 {
+		return nil
+	}
+	y0, y1 := from, from+(best-1)*step
+	y0, y1 = min(y0, y1, y0+moved), max(y0, y1, y0+moved)
+	var list []int
+	for y := y0; y <= y1; y++ {
+		for x := range g.w {
+			if i := y*g.w + x; k.changed(i) {
+				list = append(list, i)
 			}
 		}
 	}
-	return out
+	return list
 }
 
 // alignment names the row: by the face's zones where they are at hand, else

@@ -10,6 +10,7 @@ import (
 type limb struct {
 	bar            bool
 	x0, y0, x1, y1 int
+	own            int // of its length, rows that no crossing stroke or notch widens
 }
 
 func (l limb) thickness() int { return choose(l.bar, l.y1-l.y0, l.x1-l.x0) }
@@ -18,7 +19,7 @@ func (l limb) length() int    { return choose(l.bar, l.x1-l.x0, l.y1-l.y0) }
 // What counts as a limb. Ours, no source: below these a stroke reads as part
 // of a curve or a diagonal.
 const (
-	evenShare  = 0.6 // of its rows that have the very edges of the limb
+	ownShare   = 0.5 // of its length that has the very edges of the limb
 	stemShare  = 0.3 // of the height of the ink, at least
 	barShare   = 0.2 // of the width of the ink, at least: serifs are bars too
 	minLimb    = 3   // pixels long, at least
@@ -32,30 +33,37 @@ func (p *plane) stems() []limb {
 
 // bars finds the lying limbs, bottom to top.
 func (p *plane) bars() []limb {
+	q := p.turned()
+	list := q.limbs(barShare)
+	for i, l := range list {
+		list[i] = l.turned()
+	}
+	return list
+}
+
+// turned swaps the axes, so that what holds for stems holds for bars.
+func (p *plane) turned() plane {
 	q := plane{p.y0, p.x0, p.h, p.w, make([]uint8, len(p.v))}
 	for y := range p.h {
 		for x := range p.w {
 			q.v[x*q.w+y] = p.v[y*p.w+x]
 		}
 	}
-	list := q.limbs(barShare)
-	for i, l := range list {
-		list[i] = limb{true, l.y0, l.x0, l.y1, l.x1}
-	}
-	return list
+	return q
 }
 
-// chain is a pile of runs, one a row, whose edges hardly move.
-type chain struct {
-	y           int // the lowest row
-	left, right []int
+func (l limb) turned() limb {
+	return limb{!l.bar, l.y0, l.x0, l.y1, l.x1, l.own}
 }
 
+// limbs looks for upright strokes: stretches of rows whose runs of ink begin
+// and end in the same columns, put together where a crossing stroke or a
+// notch parts them.
 func (p *plane) limbs(share float64) []limb {
 	least := max(minLimb, int(share*float64(p.h-2*margin)+0.5))
-	var open, done []chain
+	var open, done []limb
 	for y := range p.h {
-		var next []chain
+		var next []limb
 		for x := 0; x < p.w; x++ {
 			if !p.ink(y*p.w + x) {
 				continue
@@ -64,48 +72,25 @@ func (p *plane) limbs(share float64) []limb {
 			for x < p.w && p.ink(y*p.w+x) {
 				x++
 			}
-			c := chain{y: y}
+			l := limb{false, from, y, x, y + 1, 1}
 			for i, o := range open {
-				n := len(o.left) - 1
-				if abs(o.left[n]-from) <= 1 && abs(o.right[n]-x) <= 1 {
-					c, open = o, slices.Delete(open, i, i+1)
+				if o.x0 == from && o.x1 == x {
+					l.y0, l.own = o.y0, o.own+1
+					open = slices.Delete(open, i, i+1)
 					break
 				}
 			}
-			c.left, c.right = append(c.left, from), append(c.right, x)
-			next = append(next, c)
+			next = append(next, l)
 		}
 		done, open = append(done, open...), next
 	}
-	var list []limb
-	for _, c := range append(done, open...) {
-		if l, ok := c.limb(); ok {
-			list = append(list, l)
-		}
-	}
-	list = slices.DeleteFunc(p.mended(list), func(l limb) bool {
-		return l.length() < least || float64(l.length()) < limbAspect*float64(l.thickness())
+	list := slices.DeleteFunc(p.mended(append(done, open...)), func(l limb) bool {
+		return l.length() < least || float64(l.length()) < limbAspect*float64(l.thickness()) ||
+			float64(l.own) < ownShare*float64(l.length())
 	})
+	list = apart(list)
 	slices.SortFunc(list, func(a, b limb) int { return cmp.Or(a.x0-b.x0, a.y0-b.y0) })
 	return list
-}
-
-// limb gives the edges that most rows share.
-func (c *chain) limb() (limb, bool) {
-	l, r := mode(c.left), mode(c.right)
-	even, first, last := 0, -1, 0
-	for i := range c.left {
-		if c.left[i] == l && c.right[i] == r {
-			if first < 0 {
-				first = i
-			}
-			even, last = even+1, i
-		}
-	}
-	if l >= r || first < 0 || float64(even) < evenShare*float64(len(c.left)) {
-		return limb{}, false
-	}
-	return limb{false, l, c.y + first, r, c.y + last + 1}, true
 }
 
 // mended joins limbs that a crossing stroke cut: same edges, solid ink between.
@@ -115,11 +100,31 @@ func (p *plane) mended(list []limb) []limb {
 	for _, l := range list {
 		if n := len(out) - 1; n >= 0 && out[n].x0 == l.x0 && out[n].x1 == l.x1 && p.solid(l.x0, out[n].y1, l.x1, l.y0) {
 			out[n].y1 = l.y1
+			out[n].own += l.own
 			continue
 		}
 		out = append(out, l)
 	}
 	return out
+}
+
+// apart keeps, of limbs that lie over each other, the one with most of its own.
+func apart(list []limb) []limb {
+	slices.SortFunc(list, func(a, b limb) int { return cmp.Or(b.own-a.own, a.y0-b.y0, a.x0-b.x0) })
+	var out []limb
+	for _, l := range list {
+		if !slices.ContainsFunc(out, func(o limb) bool { return o.covers(l) }) {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// covers says that half of the smaller of two limbs lies in both.
+func (l limb) covers(o limb) bool {
+	w, h := min(l.x1, o.x1)-max(l.x0, o.x0), min(l.y1, o.y1)-max(l.y0, o.y0)
+	area := func(l limb) int { return l.thickness() * l.length() }
+	return w > 0 && h > 0 && 2*w*h >= min(area(l), area(o))
 }
 
 func (p *plane) solid(x0, y0, x1, y1 int) bool {

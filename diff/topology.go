@@ -55,7 +55,7 @@ const (
 )
 
 // effect says what the ink of an edit does between the drawing that has it and
-// the one that lacks it. Both must agree, so that a thin stroke that is only
+// the one that lacks it. The whole of the change must agree, so that a thin stroke that is only
 // drawn a pixel aside is no break.
 func effect(has, lacks *plane, e *edit) change {
 	if e.hard == 0 {
@@ -67,9 +67,10 @@ func effect(has, lacks *plane, e *edit) change {
 	switch {
 	case with.ink > without.ink && full.ink > bare.ink:
 		return island
-	case (with.ink < without.ink || with.white > without.white) && (full.ink < bare.ink || full.white > bare.white):
+	case with.ink < without.ink && (full.ink < bare.ink || full.ink < without.ink),
+		with.white > without.white && (full.white > bare.white || full.white > without.white):
 		return joined
-	case with.white < without.white && full.white < bare.white:
+	case with.white < without.white && (full.white < bare.white || full.white < without.white):
 		return filled
 	}
 	return unchanged

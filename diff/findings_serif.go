@@ -1,0 +1,97 @@
+package diff
+
+import "math"
+
+// serif is a foot or a head that a stem stands on: the run of ink at its end,
+// reaching past it alike on both sides.
+type serif struct {
+	stem   limb
+	x0, x1 int // the run
+	y0, y1 int // rows from the end of the letter to where the stem is bare
+}
+
+// serifRows is how far about the end of a stem its serif is looked for, as a
+// multiple of the longer overhang; ours, no source.
+const serifRows = 1
+
+// serifs names serifs that were even and are so no more.
+func (k *trial) serifs() {
+	for _, l := range k.limbs {
+		if l.bar {
+			continue
+		}
+		p := choose(l.candidate, &k.d.candidate, &k.d.golden)
+		for _, up := range []bool{false, true} {
+			if s, ok := p.serif(l.limb, up); ok {
+				k.serif(s, l.candidate)
+			}
+		}
+	}
+}
+
+// serif reads the end of a stem. Overhangs may differ by a pixel, or the
+// longer by half of the shorter, and still be alike.
+func (p *plane) serif(stem limb, up bool) (serif, bool) {
+	y, step := stem.y0, -1
+	if up {
+		y, step = stem.y1-1, 1
+	}
+	s := serif{stem: stem, y0: y, y1: y + 1, x0: stem.x0, x1: stem.x1}
+	for ; y >= 0 && y < p.h && p.solid(stem.x0, y, stem.x1, y+1); y += step {
+		s.y0, s.y1 = min(s.y0, y), max(s.y1, y+1)
+		x0, x1 := stem.x0, stem.x1
+		for p.ink(y*p.w + x0 - 1) {
+			x0--
+		}
+		for p.ink(y*p.w + x1) {
+			x1++
+		}
+		s.x0, s.x1 = min(s.x0, x0), max(s.x1, x1)
+	}
+	for x := s.x0; x < s.x1; x++ {
+		if y >= 0 && y < p.h && p.ink(y*p.w+x) {
+			return s, false // the letter goes on
+		}
+	}
+	left, right := stem.x0-s.x0, s.x1-stem.x1
+	short, long := min(left, right), max(left, right)
+	if short < 1 || long-short > max(1, short/2) || long > 3*stem.thickness()+1 || s.y1-s.y0 > max(4, serifRows*long+1) {
+		return s, false
+	}
+	return s, true
+}
+
+// serif claims what one side of a serif gained or lost where the other side is
+// as it was.
+func (k *trial) serif(s serif, candidate bool) {
+	side := func(x0, x1 int) (list []int, net float64) {
+		for y := max(0, s.y0-1); y < min(k.d.golden.h, s.y1+1); y++ {
+			for x := x0; x < x1; x++ {
+				if i := y*k.d.golden.w + x; k.changed(i) {
+					list = append(list, i)
+					net += k.signed(i)
+				}
+			}
+		}
+		return list, net
+	}
+	left, l := side(s.x0-1, s.stem.x0)
+	right, r := side(s.stem.x1, s.x1+1)
+	list, net, what := left, l, "left"
+	if math.Abs(r) > math.Abs(l) {
+		list, net, what = right, r, "right"
+	}
+	if len(left) > 0 && len(right) > 0 || net == 0 || (net > 0) != candidate && math.Abs(net) < 1 {
+		return
+	}
+	x0, x1 := k.d.golden.w, 0
+	for _, i := range list {
+		x0, x1 = min(x0, i%k.d.golden.w), max(x1, i%k.d.golden.w+1)
+	}
+	px := math.Copysign(min(math.Abs(net), float64(x1-x0)), net)
+	k.claim(Finding{
+		Kind: SerifUneven, Severity: severityOf(SerifUneven, math.Abs(px)*k.j.eye.minutesX),
+		MeasurePx: px, Place: Place{What: what + " serif"},
+		Text: what + " half of the serif " + choose(net > 0, "grew", "lost") + " " + pixelCount(len(list)) + "; the other half did not",
+	}, list)
+}
