@@ -46,9 +46,9 @@ page: setup
 fidelity: setup
 	SMOKEPROOF_FIDELITY=1 $(GO) test -count=1 -run TestFidelity -v -timeout 80m ./harness/render/
 
-# Seeded faults with the truth known, by finding and severity.
+# Seeded faults with the truth known, by finding and severity, beside two plain measures.
 judge: setup
-	SMOKEPROOF_JUDGE=1 $(GO) test -count=1 -v -run Seeded ./diff/
+	SMOKEPROOF_JUDGE=1 $(GO) test -count=1 -v -run Seeded -timeout 40m ./fixtures/faults/
 
 # A thousand writers killed at random moments.
 archive:

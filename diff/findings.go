@@ -10,6 +10,7 @@ type trial struct {
 	d       delta
 	weights []float64 // of each changed pixel; 0 where unchanged
 	claimed []bool
+	outline *drawn     // nil without a face
 	limbs   []standing // of the golden, then of the candidate
 	found   []Finding
 }
@@ -20,7 +21,8 @@ func newTrial(j *Judge, p Pair, d delta) *trial {
 	k := &trial{j: j, p: p, d: d}
 	k.weights = make([]float64, len(d.golden.v))
 	k.claimed = make([]bool, len(d.golden.v))
-	k.limbs = append(standings(&d.golden, false), standings(&d.candidate, true)...)
+	k.outline = readOutline(p.Design, p.PPEM, &d.golden)
+	k.limbs = append(standings(&d.golden, k.outline, false), standings(&d.candidate, k.outline, true)...)
 	for i := range k.limbs {
 		k.limbs[i].name = k.mate(&k.limbs[i]).name
 	}

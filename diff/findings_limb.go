@@ -16,19 +16,20 @@ type standing struct {
 
 // Shares of a limb. Ours, no source.
 const (
-	lostShare  = 0.6 // of its ink gone: the limb is lost
+	lostShare  = 0.6 // of its own lines without ink: the limb is lost
 	alongShare = 0.4 // of its length changed: the limb, not a spot on it
 )
 
 // standings lists the limbs of a drawing with their names.
-func standings(p *plane, candidate bool) []standing {
+func standings(p *plane, d *drawn, candidate bool) []standing {
 	var list []standing
-	stems := p.stems()
+	stems := p.outlined(p.stems(), d, false)
+	slices.SortStableFunc(stems, func(a, b limb) int { return a.x0 - b.x0 })
 	for i, l := range stems {
 		list = append(list, standing{limb: l, name: nameStem(i, len(stems)), candidate: candidate})
 	}
 	bottom, top := p.rows()
-	for _, l := range p.bars() {
+	for _, l := range p.outlined(p.bars(), d, true) {
 		list = append(list, standing{limb: l, name: nameBar(l, bottom, top), candidate: candidate})
 	}
 	return list
@@ -77,17 +78,17 @@ func (k *trial) flank(l limb) (list []int, net, gross, share float64) {
 // ink that joins or fills is left to the topology.
 func (k *trial) lostLimbs(joins map[int]bool) {
 	for _, s := range k.limbs {
-		pixels, net, _, _ := k.flank(s.limb)
-		full := lostShare * float64(s.thickness()*s.own)
+		pixels, _, _, _ := k.flank(s.limb)
+		gone := k.gone(s)
 		switch {
-		case !s.candidate && net <= -full:
+		case !s.candidate && gone:
 			kind := choose(s.bar, BarLost, StemLost)
 			k.claim(Finding{
 				Kind: kind, Severity: severityOf(kind, k.minutes(s.bar)*float64(s.thickness())),
 				MeasurePx: -float64(s.thickness()), Place: Place{What: s.name},
 				Text: s.name + " is gone: " + extent(s) + " in the approved bitmap",
 			}, pixels)
-		case s.candidate && net >= full && !slices.ContainsFunc(pixels, func(i int) bool { return joins[i] }):
+		case s.candidate && gone && !slices.ContainsFunc(pixels, func(i int) bool { return joins[i] }):
 			kind := choose(s.bar, BarWeight, StemWeight)
 			k.claim(Finding{
 				Kind: kind, Severity: max(Major, severityOf(kind, k.minutes(s.bar)*float64(s.thickness()))),
@@ -96,6 +97,38 @@ func (k *trial) lostLimbs(joins map[int]bool) {
 			}, pixels)
 		}
 	}
+}
+
+// gone says that of the lines across a limb which are its own, most have no ink
+// on the other side, nor beside it.
+func (k *trial) gone(s standing) bool {
+	has, lacks := &k.d.golden, &k.d.candidate
+	if s.candidate {
+		has, lacks = lacks, has
+	}
+	step, line := 1, has.w
+	from, to, lo, hi := s.y0, s.y1, s.x0, s.x1
+	if s.bar {
+		step, line = line, step
+		from, to, lo, hi = s.x0, s.x1, s.y0, s.y1
+	}
+	own, empty := 0, 0
+	for a := from; a < to; a++ {
+		if i := a*line + lo*step; has.ink(i-step) || has.ink(a*line+hi*step) {
+			continue
+		}
+		own++
+		left := 0
+		for c := lo - 1; c <= hi; c++ {
+			if lacks.ink(a*line + c*step) {
+				left++
+			}
+		}
+		if left == 0 {
+			empty++
+		}
+	}
+	return own > 0 && float64(empty) >= lostShare*float64(own)
 }
 
 // minutes is the angle of a pixel across a limb.
@@ -167,6 +200,10 @@ func (k *trial) uneven() {
 		}
 		for j := range k.limbs {
 			t := &k.limbs[j]
+			equal, known := k.outline.equal(k.mate(s).limb, t.limb, k.upem())
+			if known && !equal {
+				continue
+			}
 			if t.bar || t.candidate || t.name == s.name || t.thickness() != k.mate(s).thickness() {
 				continue
 			}
@@ -176,11 +213,18 @@ func (k *trial) uneven() {
 			}
 			f := &k.found[*s.finding]
 			f.Kind = StemUneven
-			f.Text = s.name + " " + pixels(apart) + choose(apart > 0, " wider", " narrower") + " than the " + short(t.name) + "; equal in the " + k.equalIn(s.limb, t.limb)
+			f.Text = s.name + " " + pixels(apart) + choose(apart > 0, " wider", " narrower") + " than the " + short(t.name) + "; equal in the " + choose(known, "outline", "approved bitmap")
 			f.Severity = max(f.Severity, severityOf(StemUneven, math.Abs(apart)*k.j.eye.minutesX))
 			break
 		}
 	}
+}
+
+func (k *trial) upem() int {
+	if k.p.Design == nil {
+		return 0
+	}
+	return k.p.Design.UPEM
 }
 
 // mate is the golden's limb that a candidate's limb is drawn for, or itself.
@@ -191,33 +235,6 @@ func (k *trial) mate(s *standing) *standing {
 		}
 	}
 	return s
-}
-
-// equalIn says where two stems are equal: in the outline where its declared
-// stems say so, else in the approved bitmap.
-func (k *trial) equalIn(a, b limb) string {
-	d := k.p.Design
-	if d == nil || k.p.PPEM.X == 0 {
-		return "approved bitmap"
-	}
-	width := func(l limb) int32 {
-		best, miss := int32(-1), 1.5
-		for _, s := range d.Stems {
-			if s.Axis != 0 || s.Ghost {
-				continue
-			}
-			centre := float64(s.Lo+s.Hi) / 2 * float64(k.p.PPEM.X) / 64 / float64(d.UPEM)
-			at := float64(l.x0+l.x1)/2 + float64(k.d.golden.x0)
-			if off := math.Abs(centre - at); off < miss {
-				best, miss = int32(s.Hi-s.Lo), off
-			}
-		}
-		return best
-	}
-	if w := width(a); w > 0 && w == width(b) {
-		return "outline"
-	}
-	return "approved bitmap"
 }
 
 func short(name string) string {

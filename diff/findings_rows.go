@@ -35,12 +35,11 @@ func (k *trial) row(y0, y1 int, top bool, moved int) {
 	if !top {
 		extreme, inner = y0, y1
 	}
-	ink := has.rowInk(extreme)
-	if len(list) == 0 || ink == 0 || inner < 0 || inner >= g.h {
+	if len(list) == 0 || has.rowInk(extreme) == 0 || inner < 0 || inner >= g.h {
 		return
 	}
 	f := Finding{Kind: Height, MeasurePx: float64(moved), Place: Place{What: k.alignment(top)}}
-	if ink < 2 || has.round(extreme, inner) {
+	if k.roundEnd(has, extreme, inner, top) {
 		f.Kind = Overshoot
 		f.Text = "round " + choose(top, "top", "bottom") + " reaches " + pixels(float64(moved)) + choose(moved > 0, " higher", " lower")
 	} else {
@@ -48,6 +47,16 @@ func (k *trial) row(y0, y1 int, top bool, moved int) {
 	}
 	f.Severity = severityOf(f.Kind, math.Abs(float64(moved))*k.j.eye.minutesY)
 	k.claim(f, append(list, k.end(top, moved)...))
+}
+
+// roundEnd says that the letter ends in rounds: by the outline where it ends
+// where the golden does, else by the bitmap.
+func (k *trial) roundEnd(has *plane, extreme, inner int, top bool) bool {
+	bottom, high := k.d.golden.rows()
+	if flat, round := k.outline.end(choose(top, high, bottom), top); flat || round {
+		return round
+	}
+	return has.rowInk(extreme) < 2 || has.round(extreme, inner)
 }
 
 // round says that an extreme row is made of caps of curves alone: at both ends

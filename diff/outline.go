@@ -1,0 +1,252 @@
+package diff
+
+import (
+	"math"
+	"slices"
+
+	"smokeproof/harness/glyph"
+)
+
+// drawnEdge is a straight upright or lying piece of an outline, in pixels in
+// the plane's coordinates. Fore says that ink lies beyond it, where at grows.
+type drawnEdge struct {
+	bar, fore  bool
+	at, lo, hi float64
+}
+
+// stroke is a pair of opposite edges of the outline, ink between them: a stem
+// or a bar as its maker drew it, unhinted.
+type stroke struct {
+	bar              bool
+	lo, hi, from, to float64 // pixels, in the plane's coordinates
+	width            float64 // font units
+}
+
+// drawn is what judgement takes from the outline.
+type drawn struct {
+	strokes             []stroke
+	top, bottom         float64 // highest and lowest point, pixels
+	topFlat, bottomFlat float64 // how far within them the nearest flat edge lies
+	flat, rounds        float64 // as far within, an end is flat; and from here it is round
+}
+
+// Shares of an outline; ours, no source.
+const (
+	straightSlope = 0.05  // of its length that an edge may lean and be upright
+	flatEm        = 0.01  // of the em within which a flat edge ends the letter
+	overshootEm   = 0.04  // of the em by which rounds may reach further than flat ends
+	equalEm       = 0.006 // of the em that equal widths may differ by
+	strayPx       = 1.5   // how far hints and rounding carry an edge
+)
+
+// readOutline finds pairs of opposite edges and the shape of both ends.
+func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
+	if d == nil || d.UPEM == 0 || ppem.X == 0 || ppem.Y == 0 {
+		return nil
+	}
+	sx, sy := float64(ppem.X)/64/64/float64(d.UPEM), float64(ppem.Y)/64/64/float64(d.UPEM)
+	at := func(q glyph.Point) (x, y float64) {
+		return float64(q.X)*sx - float64(p.x0), float64(q.Y)*sy - float64(p.y0)
+	}
+	out := &drawn{top: math.Inf(-1), bottom: math.Inf(1)}
+	right := inkRight(&d.Outline)
+	var edges []drawnEdge
+	start := 0
+	for _, end := range d.Outline.Ends {
+		ring := d.Outline.Points[start : end+1]
+		start = end + 1
+		for i, a := range ring {
+			b := ring[(i+1)%len(ring)]
+			x0, y0 := at(a)
+			x1, y1 := at(b)
+			out.top, out.bottom = max(out.top, y0), min(out.bottom, y0)
+			if a.Kind != glyph.OnCurve || b.Kind != glyph.OnCurve {
+				continue
+			}
+			dx, dy := x1-x0, y1-y0
+			switch {
+			case math.Abs(dx) <= straightSlope*math.Abs(dy):
+				edges = append(edges, drawnEdge{false, (dy > 0) == right, (x0 + x1) / 2, min(y0, y1), max(y0, y1)})
+			case math.Abs(dy) <= straightSlope*math.Abs(dx):
+				edges = append(edges, drawnEdge{true, (dx < 0) == right, (y0 + y1) / 2, min(x0, x1), max(x0, x1)})
+			}
+		}
+	}
+	near := flatEm * float64(ppem.Y) / 64 // shorter than that is no edge
+	out.flat, out.rounds = near, overshootEm*float64(ppem.Y)/64
+	out.topFlat, out.bottomFlat = math.Inf(1), math.Inf(1)
+	for _, e := range edges {
+		switch {
+		case !e.bar || e.hi-e.lo < near:
+		case e.fore:
+			out.bottomFlat = min(out.bottomFlat, e.at-out.bottom)
+		default:
+			out.topFlat = min(out.topFlat, out.top-e.at)
+		}
+	}
+	for _, e := range edges {
+		if s, ok := e.stroke(edges); ok {
+			s.width = (s.hi - s.lo) * float64(d.UPEM) * 64 / float64(choose(s.bar, ppem.Y, ppem.X))
+			out.strokes = append(out.strokes, s)
+		}
+	}
+	for _, s := range d.Stems {
+		if !s.Ghost && s.Hi > s.Lo {
+			out.strokes = append(out.strokes, declared(s, d.UPEM, ppem, p))
+		}
+	}
+	return out
+}
+
+// declared is a stem that a hint names: how far along it goes, a hint does not say.
+func declared(s glyph.Stem, upem int, ppem glyph.PPEM, p *plane) stroke {
+	scale, zero := float64(ppem.X)/64/float64(upem), p.x0
+	if s.Axis == glyph.AxisY {
+		scale, zero = float64(ppem.Y)/64/float64(upem), p.y0
+	}
+	return stroke{
+		bar: s.Axis == glyph.AxisY, width: float64(s.Hi - s.Lo), from: math.Inf(-1), to: math.Inf(1),
+		lo: float64(s.Lo)*scale - float64(zero), hi: float64(s.Hi)*scale - float64(zero),
+	}
+}
+
+// end says of the top or bottom of a letter whether it is flat or made of
+// rounds alone; neither where both are near, as in n, or where the drawing
+// ends elsewhere.
+func (d *drawn) end(row int, top bool) (flat, round bool) {
+	if d == nil {
+		return false, false
+	}
+	at, off := choose(top, d.top, d.bottom), choose(top, d.topFlat, d.bottomFlat)
+	if math.Abs(at-float64(row)) > strayPx {
+		return false, false
+	}
+	return off <= d.flat, off > d.rounds
+}
+
+// inkRight says that ink lies right of the way of the contours, as in TrueType.
+func inkRight(o *glyph.Outline) bool {
+	var area float64
+	start := 0
+	for _, end := range o.Ends {
+		for i := start; i <= end; i++ {
+			q := o.Points[choose(i == end, start, i+1)]
+			area += float64(o.Points[i].X)*float64(q.Y) - float64(q.X)*float64(o.Points[i].Y)
+		}
+		start = end + 1
+	}
+	return area < 0
+}
+
+// stroke pairs a fore edge with the nearest opposite one beside it.
+func (e *drawnEdge) stroke(edges []drawnEdge) (s stroke, ok bool) {
+	if !e.fore {
+		return s, false
+	}
+	for _, o := range edges {
+		from, to := max(e.lo, o.lo), min(e.hi, o.hi)
+		if o.bar != e.bar || o.fore || o.at <= e.at || to-from < limbAspect*(o.at-e.at) || to-from < minLimb-0.5 {
+			continue
+		}
+		if !ok || o.at < s.hi {
+			s, ok = stroke{bar: e.bar, lo: e.at, hi: o.at, from: from, to: to}, true
+		}
+	}
+	return s, ok
+}
+
+// of finds the stroke that a limb is drawn for; nil where there is none.
+func (d *drawn) of(l limb) *stroke {
+	if d == nil {
+		return nil
+	}
+	lo, hi, from, to := l.x0, l.x1, l.y0, l.y1
+	if l.bar {
+		lo, hi, from, to = from, to, lo, hi
+	}
+	var best *stroke
+	miss := strayPx
+	for i := range d.strokes {
+		s := &d.strokes[i]
+		if s.bar != l.bar || min(s.to, float64(to))-max(s.from, float64(from)) < float64(min(minLimb, to-from)) {
+			continue
+		}
+		if off := math.Abs((s.lo+s.hi)/2 - float64(lo+hi)/2); off < miss {
+			best, miss = s, off
+		}
+	}
+	return best
+}
+
+// place finds a stroke of the outline in a drawing: the run of ink nearest its
+// middle that most lines across it share.
+func (p *plane) place(s *stroke) (limb, bool) {
+	step, line, wide, long := 1, p.w, p.w, p.h
+	if s.bar {
+		step, line, wide, long = line, step, long, wide
+	}
+	runs := map[[2]int]int{}
+	from, to := max(0, int(math.Round(s.from))), min(long, int(math.Round(s.to)))
+	for a := from; a < to; a++ {
+		c, ok := int(math.Floor((s.lo+s.hi)/2)), false
+		for _, off := range [...]int{0, 1, -1} {
+			if i := c + off; i > 0 && i < wide-1 && p.ink(a*line+i*step) {
+				c, ok = i, true
+				break
+			}
+		}
+		if !ok {
+			continue
+		}
+		lo, hi := c, c+1
+		for p.ink(a*line + (lo-1)*step) {
+			lo--
+		}
+		for p.ink(a*line + hi*step) {
+			hi++
+		}
+		runs[[2]int{lo, hi}]++
+	}
+	best := [2]int{}
+	for r, n := range runs {
+		if n > runs[best] || n == runs[best] && (r[0] < best[0] || r[0] == best[0] && r[1] < best[1]) {
+			best = r
+		}
+	}
+	if n := runs[best]; n < minLimb || 2*n < to-from {
+		return limb{}, false
+	}
+	l := limb{false, best[0], from, best[1], to, runs[best]}
+	if s.bar {
+		l = l.turned()
+	}
+	return l, true
+}
+
+// outlined adds to the limbs of a drawing those that the outline has and the
+// bitmap alone does not show.
+func (p *plane) outlined(list []limb, d *drawn, bar bool) []limb {
+	if d == nil {
+		return list
+	}
+	for i := range d.strokes {
+		s := &d.strokes[i]
+		if s.bar != bar || math.IsInf(s.to, 0) {
+			continue
+		}
+		if l, ok := p.place(s); ok && !slices.ContainsFunc(list, func(o limb) bool { return o.covers(l) }) {
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
+// equal says that two limbs are strokes of equal width in the outline, if it
+// says anything about both.
+func (d *drawn) equal(a, b limb, upem int) (equal, known bool) {
+	s, t := d.of(a), d.of(b)
+	if s == nil || t == nil {
+		return false, false
+	}
+	return math.Abs(s.width-t.width) <= equalEm*float64(upem), true
+}
