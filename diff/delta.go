@@ -44,6 +44,13 @@ func planes(a, b *glyph.Bitmap, dx, dy int) (g, c plane) {
 	return empty.with(&s), empty.with(&t)
 }
 
+// planeOf lays one bitmap out on a box of its own.
+func planeOf(b *glyph.Bitmap) plane {
+	t := b.Tight()
+	empty := plane{t.Left - margin, t.Bottom - margin, t.Width + 2*margin, t.Height + 2*margin, nil}
+	return empty.with(&t)
+}
+
 // with fills a plane of the same box; samples of any depth become 0 to 255.
 func (p plane) with(b *glyph.Bitmap) plane {
 	p.v = make([]uint8, p.w*p.h)

@@ -162,23 +162,6 @@ func (p *plane) rowInk(y int) int {
 	return n
 }
 
-// mode is the commonest value; the lowest of equals.
-func mode(list []int) int {
-	best, most := 0, 0
-	for _, v := range list {
-		n := 0
-		for _, w := range list {
-			if v == w {
-				n++
-			}
-		}
-		if n > most || n == most && v < best {
-			best, most = v, n
-		}
-	}
-	return best
-}
-
 func choose[T any](yes bool, a, b T) T {
 	if yes {
 		return a
