@@ -87,7 +87,7 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 	for _, e := range edges {
 		if s, ok := e.stroke(edges); ok {
 			s.width = (s.hi - s.lo) * float64(d.UPEM) * 64 / float64(choose(s.bar, ppem.Y, ppem.X))
-			out.strokes = append(out.strokes, s)
+			out.add(s)
 		}
 	}
 	for _, s := range d.Stems {
@@ -96,6 +96,19 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 		}
 	}
 	return out
+}
+
+// add joins a stroke to one in line with it, as a crossing stroke parts them.
+func (d *drawn) add(s stroke) {
+	const inLine = 1.0 / 32 // px
+	for i := range d.strokes {
+		t := &d.strokes[i]
+		if t.bar == s.bar && math.Abs(t.lo-s.lo) < inLine && math.Abs(t.hi-s.hi) < inLine {
+			t.from, t.to = min(t.from, s.from), max(t.to, s.to)
+			return
+		}
+	}
+	d.strokes = append(d.strokes, s)
 }
 
 // declared is a stem that a hint names: how far along it goes, a hint does not say.

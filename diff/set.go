@@ -81,8 +81,8 @@ func (j *Judge) Set(size glyph.Points, ppem glyph.PPEM, members []Member) (*Cens
 	var found []SetFinding
 	var strokes []classMember
 	for _, m := range members {
-		if m.Design == nil || m.Design.UPEM == 0 {
-			continue
+		if m.Design == nil || m.Design.UPEM == 0 || m.Cell.Index == 0 && m.Cell.Code == glyph.NoCode {
+			continue // .notdef is no letter
 		}
 		c.advances[m.Cell.Key] = m.Cell.Advance
 		c.linear[m.Cell.Key] = float64(m.Design.Advance) / float64(m.Design.UPEM)
@@ -136,6 +136,11 @@ func (p *plane) census(key glyph.Key, d *drawn) []classMember {
 			continue
 		}
 		l, ok := p.place(s)
+		wide, high := p.w-2*margin, p.h-2*margin
+		if ok = ok && float64(l.length()) >= choose(s.bar, barShare*float64(wide), stemShare*float64(high)); !ok {
+			nth += choose(s.bar, 0, 1)
+			continue
+		}
 		name := ""
 		if s.bar {
 			name = nameBar(l, bottom, top)
@@ -143,9 +148,7 @@ func (p *plane) census(key glyph.Key, d *drawn) []classMember {
 			name = nameStem(nth, upright)
 			nth++
 		}
-		if ok {
-			list = append(list, classMember{key, l, name, p.x0, p.y0, s.width})
-		}
+		list = append(list, classMember{key, l, name, p.x0, p.y0, s.width})
 	}
 	return list
 }

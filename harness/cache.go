@@ -87,8 +87,9 @@ type entry struct {
 }
 
 // recall checks a strike, working only on what the cache does not know.
+// A strike judged as a set needs every glyph of it: the cache stands aside.
 func (r *Run) recall(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
-	if r.cache == nil || s.Device.Renderer != "built-in" {
+	if r.cache == nil || r.options.Set || s.Device.Renderer != "built-in" {
 		return r.checkStrike(ctx, s)
 	}
 	goldens, ok := r.cache.files.of(r.Store, s.Strike)

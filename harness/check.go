@@ -12,6 +12,7 @@ import (
 type StrikeResult struct {
 	StrikeRecord
 	Changes []Change
+	sides   setSides // where set checks were asked for
 }
 
 // Check draws every strike, holds it against its goldens and hands the results
@@ -19,7 +20,11 @@ type StrikeResult struct {
 // summary then says Partial.
 func (r *Run) Check(ctx context.Context, yield func(*StrikeResult) error) (*Summary, error) {
 	sum := NewSummary()
-	err := inOrder(ctx, r.options.Workers, r.strikes, r.recall, func(_ *StrikeJob, s *StrikeResult) error {
+	sizes := series{r.Plan.DistanceMM, map[[2]string]setSides{}}
+	err := inOrder(ctx, r.options.Workers, r.strikes, r.recall, func(j *StrikeJob, s *StrikeResult) error {
+		if r.options.Set {
+			sizes.add(j.Strike, s)
+		}
 		sum.Add(s, r.Plan.Gate)
 		return yield(s)
 	})
@@ -55,5 +60,9 @@ func (r *Run) checkGlyphs(ctx context.Context, s *StrikeJob, wanted func(glyph.R
 		}
 		return svgPath(&o)
 	}
-	return c.hold(approved, drawn), nil
+	out := c.hold(approved, drawn)
+	if r.options.Set {
+		c.set(approved, drawn)
+	}
+	return out, nil
 }

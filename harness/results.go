@@ -87,6 +87,9 @@ type Finding struct {
 	MeasureFU float64 `json:"measure_fu"`
 	Place     Place   `json:"place"`
 	Text      string  `json:"text"`
+	// Side says of a finding of the set on which side it was found:
+	// "candidate", "golden" or "both".
+	Side string `json:"side,omitempty"`
 }
 
 // Place is a box in device pixels about the origin, Y up, half open.
@@ -134,6 +137,9 @@ type StrikeRecord struct {
 	New     int    `json:"new"`
 	Missing int    `json:"missing"`
 	Undrawn int    `json:"undrawn"`
+	// Set holds what shows only beside the other glyphs of the strike, or
+	// beside the next size; only where set checks were asked for.
+	Set []Finding `json:"set,omitempty"`
 }
 
 // Summary closes results.json.

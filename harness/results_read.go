@@ -12,7 +12,7 @@ type Results struct {
 	Header
 	Strikes  []StrikeRecord `json:"strikes"`
 	Changes  []Change       `json:"changes"`
-	Findings []Finding      `json:"-"` // those of all changes, in their order
+	Findings []Finding      `json:"-"` // those of all changes, then those of the sets, in their order
 	Summary  Summary        `json:"summary"`
 
 	file *ResultsFile // where Changes leaves some out
@@ -33,6 +33,9 @@ func ReadResults(path string) (*Results, error) {
 	}
 	for _, c := range r.Changes {
 		r.Findings = append(r.Findings, c.Findings...)
+	}
+	for _, s := range r.Strikes {
+		r.Findings = append(r.Findings, s.Set...)
 	}
 	return &r, nil
 }
@@ -69,6 +72,9 @@ func ReadFindings(path string) (*Results, error) {
 	res.blankAllBut(maxPictured, pictured)
 	for i := range res.Changes {
 		res.Findings = append(res.Findings, res.Changes[i].Findings...)
+	}
+	for i := range res.Strikes {
+		res.Findings = append(res.Findings, res.Strikes[i].Set...)
 	}
 	return res, nil
 }

@@ -27,6 +27,7 @@ type Options struct {
 	Workers   int    // strikes in work at once; 0 means one per core
 	NoProcess bool   // refuse process renderers, for plans of strangers
 	Cache     string // folder where Check remembers results; "" remembers nothing
+	Set       bool   // judge the glyphs of each strike beside each other too
 }
 
 // Run is a plan opened: its faces read, its renderers at hand.

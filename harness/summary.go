@@ -40,6 +40,13 @@ func (s *Summary) Add(r *StrikeResult, gate diff.Severity) {
 			s.Exit = max(s.Exit, ExitFindings)
 		}
 	}
+	for _, f := range r.Set {
+		s.BySeverity[f.Severity]++
+		s.ByFinding[f.Finding]++
+		if f.Fails(gate.String()) {
+			s.Exit = max(s.Exit, ExitFindings)
+		}
+	}
 	if r.Undrawn > 0 {
 		s.Exit = ExitIncomplete
 	}
@@ -64,6 +71,13 @@ func (c *Change) fails(gate diff.Severity, now time.Time) bool {
 func (c *Change) Fails(gate string) bool {
 	g, err := diff.ParseSeverity(gate)
 	return err != nil || c.fails(g, time.Now())
+}
+
+// Fails says that a finding of a set fails the check at a gate, given by its name.
+func (f *Finding) Fails(gate string) bool {
+	g, err := diff.ParseSeverity(gate)
+	sev, err2 := diff.ParseSeverity(f.Severity)
+	return err != nil || err2 != nil || sev >= g
 }
 
 // sortWorstFirst orders changes by severity, then score; new glyphs come last.

@@ -29,6 +29,7 @@ type call struct {
 	faces, devices, sizes  []string
 	glyphs                 string
 	json, quiet, noProcess bool
+	set                    bool // judge strikes as sets too
 	bisect                 bool
 	shard                  harness.Shard
 	cache                  string // folder; "" remembers nothing
@@ -104,7 +105,7 @@ func (c *call) open() (*harness.Run, error) {
 	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
 		return nil, fmt.Errorf("--glyphs: %w", err)
 	}
-	return harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess, Cache: c.cache, Shard: c.shard})
+	return harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess, Cache: c.cache, Shard: c.shard, Set: c.set})
 }
 
 func (c *call) say(format string, args ...any) {

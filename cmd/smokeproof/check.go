@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -20,6 +21,7 @@ func runCheck(c *call) (int, error) {
 	c.selectionFlags()
 	reports := c.reportFlags()
 	shard := c.flags.String("shard", "", "only part `K/N` of the run, for gather to join; /N or array take K, or both, from a job array's environment")
+	c.flags.BoolVar(&c.set, "set", false, "also judge the glyphs of a strike beside each other, and sizes of a device in turn, drawn and approved")
 	noCache := c.flags.Bool("no-cache", false, "remember nothing and trust nothing remembered: draw all")
 	c.flags.BoolVar(&c.bisect, "bisect", false, "exit 125 instead of 2 and 3, for git bisect run")
 	if err := c.parseFlagsOnly(); err != nil {
@@ -29,6 +31,9 @@ func runCheck(c *call) (int, error) {
 		c.cache = harness.DefaultCache()
 	}
 	if *shard != "" {
+		if c.set {
+			return 0, errors.New("--set needs all sizes of a device in one run; leave out --shard")
+		}
 		var err error
 		if c.shard, err = harness.ParseShard(*shard, os.Getenv); err != nil {
 			return 0, fmt.Errorf("--shard: %w", err)

@@ -10,7 +10,7 @@ import (
 )
 
 type junitCase struct {
-	XMLName xml.Name `xml:"testcase"`
+	XMLName xml.Name     `xml:"testcase"`
 	Class   string       `xml:"classname,attr"`
 	Name    string       `xml:"name,attr"`
 	Failure *junitReason `xml:"failure"`
@@ -81,11 +81,29 @@ func eachCase(res *harness.Results, yield func(*junitCase) error) error {
 	})
 	for i := 0; err == nil && i < len(res.Strikes); i++ {
 		k := &res.Strikes[i]
+		if err = setCases(k, res.Gate, yield); err != nil {
+			break
+		}
 		if k.Equal == k.Glyphs && k.Missing == 0 {
 			err = yield(&junitCase{Class: fmt.Sprintf("%s %s pt %s dpi %s", plain(k.Face), k.Size, k.DPI, plain(k.Device)), Name: "all glyphs"})
 		}
 	}
 	return err
+}
+
+// setCases makes a case of each finding of a strike as a set.
+func setCases(k *harness.StrikeRecord, gate string, yield func(*junitCase) error) error {
+	for i := range k.Set {
+		f := &k.Set[i]
+		c := junitCase{Class: fmt.Sprintf("%s %s pt %s dpi %s, set", plain(k.Face), k.Size, k.DPI, plain(k.Device)), Name: plain(f.Glyph) + " " + f.Finding}
+		if f.Fails(gate) {
+			c.Failure = &junitReason{Message: fmt.Sprintf("%s (%s): %s", f.Finding, f.Severity, plain(f.Text)), Type: "set"}
+		}
+		if err := yield(&c); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func headline(c *harness.Change) string {

@@ -38,6 +38,15 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 	if len(worst) > 0 {
 		fmt.Fprint(b, "\n</details>\n")
 	}
+	set := setFindings(res)
+	for i := range set[:min(20, len(set))] {
+		f := &set[i]
+		if i == 0 {
+			fmt.Fprint(b, "\nBeside each other and from size to size:\n\n| severity | finding | glyph | where | what |\n|---|---|---|---|---|\n")
+		}
+		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", f.Severity, f.Finding, mark(plain(f.Glyph)),
+			mark(fmt.Sprintf("%s %s dpi at %s pt, %s", plain(f.Face), f.DPI, f.Size, sideText[f.Side])), mark(plain(f.Text)))
+	}
 	if len(res.Summary.ByFinding) > 0 {
 		fmt.Fprint(b, "\n## By finding\n\n| finding | count |\n|---|---|\n")
 		for _, k := range mostFirst(res.Summary.ByFinding) {

@@ -42,6 +42,20 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 			fmt.Fprintf(b, "  %s\n", row)
 		}
 	}
+	set := setFindings(res)
+	for i := range set[:min(most, len(set))] {
+		if i == 0 {
+			fmt.Fprint(b, "\nbeside each other and from size to size:\n")
+		}
+		line := setLine(&set[i])
+		if r := []rune(line); width > 0 && len(r) > width {
+			line = string(r[:width-1]) + "…"
+		}
+		fmt.Fprintln(b, line)
+	}
+	if n := len(set) - most; n > 0 {
+		fmt.Fprintf(b, "and %d more; see %s\n", n, harness.ResultsName)
+	}
 	fmt.Fprintf(b, "\n%s\n", counts(res))
 	return b.Flush()
 }

@@ -1,0 +1,108 @@
+package diff_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/diff"
+	"smokeproof/harness/glyph"
+)
+
+// At 10 ppem of 100 units a pixel is 10 units: the design of letterH, 12 rows
+// tall, stems 20 units wide.
+var tenPPEM = glyph.PPEM{X: 640, Y: 640}
+
+func designOfH() *glyph.Design {
+	at := func(x, y int) glyph.Point {
+		return glyph.Point{X: fixed.I(x), Y: fixed.I(y), Kind: glyph.OnCurve}
+	}
+	return &glyph.Design{UPEM: 100, Advance: 100, Zones: []glyph.Zone{
+		{Name: "cap-height", Flat: 120, Over: 123, Top: true}, {Name: "baseline"},
+	}, Outline: glyph.Outline{Ends: []int{11}, Points: []glyph.Point{
+		at(0, 0), at(0, 120), at(20, 120), at(20, 70), at(80, 70), at(80, 120),
+		at(100, 120), at(100, 0), at(80, 0), at(80, 60), at(20, 60), at(20, 0),
+	}}}
+}
+
+// strikeOf gives four letters of one design, the last drawn as told.
+func strikeOf(last *glyph.Cell) []diff.Member {
+	var list []diff.Member
+	for i, c := range []*glyph.Cell{drawn(letterH), drawn(letterH), drawn(letterH), last} {
+		c.Key, c.Code, c.Index = glyph.Key(rune('A'+i)), rune('A'+i), i+1
+		list = append(list, diff.Member{Cell: c, Design: designOfH()})
+	}
+	return list
+}
+
+func TestGlyphsOfAStrikeAreHeldBesideEachOther(t *testing.T) {
+	h := drawn(letterH)
+	for _, c := range []struct {
+		reason string
+		last   *glyph.Cell
+		kind   diff.Kind
+		text   string
+	}{
+		{"one stem of a width that seven others have in 2 px", box(h, 1, 2, 0, 3, 12), diff.StemUneven,
+			"left stem 1 px thicker than 7 of the 8 stems of its width, 20 units; they are 2 px"},
+		{"a bar thicker than the others", box(h, 1, 2, 7, 8, 8), diff.BarWeight,
+			"crossbar 1 px thicker than 3 of the 4 bars of its width, 10 units; they are 1 px"},
+		{"a row short of the cap height", box(h, 0, 0, 11, 10, 12), diff.Height,
+			"cap-height 1 px lower than in 3 of the 4 glyphs that end flat there"},
+		{"a row below the baseline", moved(h, 0, -1), diff.Height, "baseline 1 px lower than in 3 of the 4 glyphs that end flat there"},
+	} {
+		_, found := at(300).Set(8000, tenPPEM, strikeOf(c.last))
+		require.NotEmpty(t, found, c.reason)
+		i := 0
+		for i < len(found) && found[i].Kind != c.kind || i < len(found) && found[i].Text != c.text {
+			i++
+		}
+		require.Less(t, i, len(found), "%s: %+v", c.reason, found)
+		require.Equal(t, glyph.Key("D"), found[i].Glyph, c.reason)
+		require.GreaterOrEqual(t, found[i].Severity, diff.Major, c.reason)
+	}
+	_, found := at(300).Set(8000, tenPPEM, strikeOf(h))
+	require.Empty(t, found, "all alike")
+}
+
+func TestBearingsFollowTheOutline(t *testing.T) {
+	h := drawn(letterH)
+	h.Code, h.Key, h.Index = 'H', "H", 1
+	_, found := at(300).Set(8000, tenPPEM, []diff.Member{{Cell: h, Design: designOfH()}})
+	require.Empty(t, found)
+	aside := moved(h, 2, 0)
+	_, found = at(300).Set(8000, tenPPEM, []diff.Member{{Cell: aside, Design: designOfH()}})
+	require.Len(t, found, 1)
+	require.Equal(t, diff.Spacing, found[0].Kind)
+	require.Equal(t, "left bearing 2 px wider than in the outline", found[0].Text)
+	require.InDelta(t, 20, found[0].MeasureFU, 1e-9)
+}
+
+func TestNothingFallsAsSizeGrows(t *testing.T) {
+	j := at(300)
+	thick := box(drawn(letterH), 1, 2, 0, 3, 12)
+	all := func(c *glyph.Cell) []diff.Member {
+		list := strikeOf(drawn(letterH))
+		for i := range list {
+			d := *c
+			d.Ref = list[i].Cell.Ref
+			list[i].Cell = &d
+		}
+		return list
+	}
+	small, _ := j.Set(8000, tenPPEM, all(thick))
+	narrow := *drawn(letterH)
+	narrow.Advance--
+	large, _ := j.Set(9000, tenPPEM, all(&narrow))
+	found := j.Series(small, large)
+	require.Equal(t, found, j.Series(large, small), "in either order")
+	var kinds []diff.Kind
+	for _, f := range found {
+		kinds = append(kinds, f.Kind)
+	}
+	require.Contains(t, kinds, diff.Spacing, "advances fell")
+	require.Empty(t, j.Series(small, small), "equal is no fall")
+	short, _ := j.Set(9000, tenPPEM, all(box(drawn(letterH), 0, 0, 11, 10, 12)))
+	require.Equal(t, "cap-height is 1 px lower than at 8 pt", j.Series(small, short)[0].Text)
+}
