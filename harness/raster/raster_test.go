@@ -1,6 +1,7 @@
 package raster
 
 import (
+	"errors"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -79,10 +80,18 @@ func FuzzBilevel(f *testing.F) {
 		for _, high := range []bool{false, true} {
 			r := Rasterizer{HighPrecision: high}
 			b, err := r.Bilevel(o, glyph.Center, glyph.Dropout(mode%8))
+			if errors.Is(err, ErrMalformed) {
+				return
+			}
 			require.NoError(t, err)
 			require.LessOrEqual(t, b.Ink(), b.Width*b.Height)
-			_, err = r.Grey(o)
+			g, err := r.Grey(o)
 			require.NoError(t, err)
+			for _, fill := range []glyph.Fill{glyph.Inside, glyph.Majority, glyph.Touch} {
+				b, err := r.Bilevel(o, fill, glyph.DropoutOff)
+				require.NoError(t, err)
+				require.LessOrEqual(t, b.Ink(), g.Width*g.Height)
+			}
 		}
 	})
 }
