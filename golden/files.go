@@ -9,6 +9,9 @@ import (
 // Files names the files of one strike, whether or not they are there: bitmaps,
 // in the order in which they are looked for, and approvals.
 func (s *Store) Files(id glyph.Strike) (bitmaps []string, approvals string, ok bool) {
+	if s.past != nil {
+		return nil, "", false
+	}
 	base := filepath.Join(s.dir, place(id))
 	return []string{base + ".bdf", base + ".bdf.gz"}, base + ".approvals", true
 }

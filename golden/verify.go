@@ -16,9 +16,16 @@ import (
 
 // Problem is one disagreement between goldens and approvals.
 type Problem struct {
-	Path  string    `json:"path"` // of the strike, relative to the store, without ending
-	Glyph glyph.Key `json:"glyph"`
+	Path  string    `json:"path"`  // of the strike, relative to the store, without ending
+	Glyph glyph.Key `json:"glyph"` // "" where it is about the whole strike
 	Text  string    `json:"text"`
+}
+
+func (p Problem) String() string {
+	if p.Glyph == "" {
+		return p.Path + ": " + p.Text
+	}
+	return p.Path + ": " + EscapeKey(p.Glyph) + ": " + p.Text
 }
 
 // Verify proves that every golden of the store is what was approved: each
@@ -44,6 +51,29 @@ func (s *Store) Verify(ctx context.Context) ([]Problem, error) {
 			return nil, err
 		}
 		out = append(out, s.verifyStrike(base, rel)...)
+	}
+	return out, nil
+}
+
+// Orphans finds strikes of the store that are none of those known.
+func (s *Store) Orphans(known []glyph.Strike) ([]Problem, error) {
+	bases, err := s.strikes()
+	if err != nil {
+		return nil, err
+	}
+	places := map[string]bool{}
+	for _, id := range known {
+		places[filepath.Join(s.dir, place(id))] = true
+	}
+	var out []Problem
+	for _, base := range bases {
+		if !places[base] {
+			rel, err := filepath.Rel(s.dir, base)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, Problem{Path: filepath.ToSlash(rel), Text: "no strike of the plan has these goldens; remove the files, or correct the plan"})
+		}
 	}
 	return out, nil
 }

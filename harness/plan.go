@@ -385,3 +385,17 @@ func resolve(dir, file string) string {
 	}
 	return filepath.Join(dir, file)
 }
+
+// Strikes lists every strike that the plan stands for, in plan order.
+func (p *Plan) Strikes() []glyph.Strike {
+	var out []glyph.Strike
+	for i := range p.Faces {
+		for j := range p.Devices {
+			d := &p.Devices[j]
+			for _, size := range d.Sizes {
+				out = append(out, glyph.Strike{Face: p.Faces[i].Name, Device: d.Name, Size: size, DPI: d.DPI, Mode: d.Mode})
+			}
+		}
+	}
+	return out
+}

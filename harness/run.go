@@ -197,6 +197,7 @@ func (r *Run) Close() error {
 	for _, d := range r.devices {
 		errs = append(errs, d.Close())
 	}
+	errs = append(errs, r.Store.Close())
 	return errors.Join(errs...)
 }
 

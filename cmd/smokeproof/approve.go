@@ -122,14 +122,18 @@ func (c *call) sayApproved(a *harness.Approved) {
 	c.sayList("not drawn", a.Undrawn)
 }
 
-// sayList prints no more lines than a person reads.
+// sayList prints no more lines than a person reads, and behind each what it
+// is, if they do not say so themselves.
 func (c *call) sayList(what string, list []string) {
 	const most = 10
+	if what != "" {
+		what = ": " + what
+	}
 	for _, s := range list[:min(most, len(list))] {
-		c.say("  %s: %s", s, what)
+		c.say("  %s%s", s, what)
 	}
 	if n := len(list) - most; n > 0 {
-		c.say("  and %d more: %s", n, what)
+		c.say("  and %d more%s", n, what)
 	}
 }
 

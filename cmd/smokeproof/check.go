@@ -22,6 +22,7 @@ func runCheck(c *call) (int, error) {
 	reports := c.reportFlags()
 	shard := c.flags.String("shard", "", "only part `K/N` of the run, for gather to join; /N or array take K, or both, from a job array's environment")
 	c.flags.BoolVar(&c.set, "set", false, "also judge the glyphs of a strike beside each other, and sizes of a device in turn, drawn and approved")
+	since := c.flags.String("since", "", sinceUsage)
 	noCache := c.flags.Bool("no-cache", false, "remember nothing and trust nothing remembered: draw all")
 	c.flags.BoolVar(&c.bisect, "bisect", false, "exit 125 instead of 2 and 3, for git bisect run")
 	if err := c.parseFlagsOnly(); err != nil {
@@ -44,8 +45,16 @@ func runCheck(c *call) (int, error) {
 		return 0, err
 	}
 	defer r.Close()
+	if *since != "" {
+		if err := c.goldensOf(r, *since); err != nil {
+			return 0, err
+		}
+	}
 	if reports.out == "" {
 		reports.out = filepath.Join(filepath.Dir(r.Plan.Path), "out")
+		if *since != "" {
+			reports.out = sinceDir(r.Plan, *since)
+		}
 		if c.shard != (harness.Shard{}) {
 			reports.out = filepath.Join(reports.out, fmt.Sprintf("%d-of-%d", c.shard.Index, c.shard.Count))
 		}

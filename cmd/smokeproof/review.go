@@ -21,6 +21,7 @@ var reviewVerb = verb{
 // reviewFlags say what is made of the results.
 type reviewFlags struct {
 	results, out string
+	since        string
 	serve, watch bool
 	port         int
 	by           string
@@ -30,6 +31,7 @@ func runReview(c *call) (int, error) {
 	var f reviewFlags
 	c.planFlag()
 	c.flags.StringVar(&f.results, "results", "", "results `FILE`; without it out/"+harness.ResultsName+" beside the plan")
+	c.flags.StringVar(&f.since, "since", "", sinceUsage+"; draws all anew")
 	c.flags.StringVar(&f.out, "out", "", "`DIR` of the bundle; without it review beside the results")
 	c.flags.BoolVar(&f.serve, "serve", false, "show the page on this machine alone and write each decision at once")
 	c.flags.BoolVar(&f.watch, "watch", false, "with --serve: draw again when a font, the plan or a renderer is saved")
@@ -42,6 +44,15 @@ func runReview(c *call) (int, error) {
 	}
 	if !f.serve && (f.watch || c.flags.Changed("port") || f.by != "") {
 		return 0, errors.New("--watch, --port and --by need --serve")
+	}
+	if f.since != "" {
+		if f.results != "" || f.serve {
+			return 0, errors.New("--since goes neither with --results nor with --serve; say one")
+		}
+		var err error
+		if f.results, err = c.checkSince(f.since); err != nil {
+			return 0, err
+		}
 	}
 	p, planErr := c.loadPlan()
 	if planErr != nil && (f.results == "" || f.serve) {

@@ -24,6 +24,9 @@ func TestMain(m *testing.M) {
 		"halve":      halve,
 		"flipink":    flipInk,
 		"decide":     decide,
+		"dotrow":     dotRow,
+		"dropline":   dropLine,
+		"dropglyph":  dropGlyph,
 	})
 }
 
@@ -141,6 +144,45 @@ func decide() {
 		panic(err)
 	}
 	if err := os.WriteFile(os.Args[3], data, 0o666); err != nil {
+		panic(err)
+	}
+}
+
+// dotRow is an editor that turns the first ink of a file of art into none.
+func dotRow() {
+	edit(os.Args[1], func(text string) string { return strings.Replace(text, "#", ".", 1) })
+}
+
+// dropLine takes the line of one glyph out of an approvals file.
+func dropLine() {
+	edit(os.Args[1], func(text string) string {
+		head, tail, ok := strings.Cut(text, "\n"+os.Args[2]+" ")
+		_, rest, ended := strings.Cut(tail, "\n")
+		if !ok || !ended {
+			panic("no line for " + os.Args[2])
+		}
+		return head + "\n" + rest
+	})
+}
+
+// dropGlyph takes one glyph out of a BDF file.
+func dropGlyph() {
+	edit(os.Args[1], func(text string) string {
+		head, tail, ok := strings.Cut(text, "STARTCHAR "+os.Args[2]+"\n")
+		_, rest, ended := strings.Cut(tail, "ENDCHAR\n")
+		if !ok || !ended {
+			panic("no glyph " + os.Args[2])
+		}
+		return head + rest
+	})
+}
+
+func edit(path string, change func(string) string) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		panic(err)
+	}
+	if err := os.WriteFile(path, []byte(change(string(data))), 0o666); err != nil {
 		panic(err)
 	}
 }

@@ -22,10 +22,16 @@ func runVerify(c *call) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	problems, err := golden.Open(p.Goldens).Verify(c.ctx)
+	store := golden.Open(p.Goldens)
+	problems, err := store.Verify(c.ctx)
 	if err != nil {
 		return 0, err
 	}
+	orphans, err := store.Orphans(p.Strikes())
+	if err != nil {
+		return 0, err
+	}
+	problems = append(problems, orphans...)
 	if c.json {
 		if problems == nil {
 			problems = []golden.Problem{}
@@ -35,7 +41,7 @@ func runVerify(c *call) (int, error) {
 		}
 	} else {
 		for _, q := range problems {
-			c.say("%s: %s: %s", q.Path, q.Glyph, q.Text)
+			c.say("%s", q)
 		}
 		c.say("%d problems", len(problems))
 	}
