@@ -7,7 +7,8 @@ import (
 )
 
 // Files names the files of one strike, whether or not they are there: bitmaps,
-// in the order in which they are looked for, and approvals.
+// in the order in which they are looked for, and approvals. A store of a past
+// revision has no files.
 func (s *Store) Files(id glyph.Strike) (bitmaps []string, approvals string, ok bool) {
 	if s.past != nil {
 		return nil, "", false

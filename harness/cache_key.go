@@ -35,27 +35,31 @@ func put(h hash.Hash, s string) {
 }
 
 // strikeKey names all that a strike's result depends on, but for the parts of
-// single glyphs, which the entry names itself. The gate and the end dates of
-// decisions are not in it: the summary weighs every result anew.
+// single glyphs, which the entry names itself. Device, face and plan go in whole,
+// so that a setting that is new to them is never forgotten here, without what
+// surely changes no result: the sizes of other strikes, where files lie, and
+// the gate. The gate and the end dates of decisions weigh in the summary, which
+// is made anew in every run.
 func (r *Run) strikeKey(s *StrikeJob, f *knownFace, goldens goldenDigests) string {
-	id := s.Strike
-	text := func(name, value string) field { return field{name, []byte(value)} }
+	device, fc, plan := *s.Device, *s.Face, *r.Plan
+	device.Sizes = nil
+	fc.File, fc.Rel, fc.line = "", "", 0
+	plan.Path, plan.Goldens, plan.Faces, plan.Devices, plan.Gate = "", "", nil, nil, 0
+	text := func(name, format string, args ...any) field { return field{name, fmt.Appendf(nil, format, args...)} }
 	return keyOf(
 		text("format", cacheFormat),
-		text("program", r.cache.program),
-		text("renderer", r.devices[s.Device.Name].id.String()),
-		text("fill", s.Device.Fill.String()),
+		text("program", "%s", r.cache.program),
+		text("renderer", "%+v", r.devices[s.Device.Name].id),
 		field{"face without its glyphs", f.parts.Common[:]},
-		text("glyphs selected", f.glyphs),
-		text("filter", fmt.Sprintf("%q %x", r.options.Filter.Glyphs.names, r.options.Filter.Glyphs.ranges)),
-		text("face name", id.Face),
-		text("device name", id.Device),
-		text("size in thousandths of a point", fmt.Sprint(int(id.Size))),
-		text("thousandths of a dpi", fmt.Sprint(int(id.DPI.X), int(id.DPI.Y))),
-		text("mode", id.Mode.String()),
-		text("reading distance", fmt.Sprint(r.Plan.DistanceMM)),
-		text("goldens", goldens.bitmaps),
-		text("approvals", goldens.approvals),
+		text("glyphs selected", "%s", f.glyphs),
+		text("filter", "%+q %x", r.options.Filter.Glyphs.names, r.options.Filter.Glyphs.ranges),
+		text("device", "%+v", device),
+		text("face", "%+v", fc),
+		text("plan", "%+v", plan),
+		text("size in thousandths of a point", "%d", int(s.Strike.Size)),
+		text("strike", "%+v", s.Strike),
+		text("goldens", "%s", goldens.bitmaps),
+		text("approvals", "%s", goldens.approvals),
 	)
 }
 

@@ -40,10 +40,40 @@ func (p *Parts) UnmarshalBinary(b []byte) error {
 // PartsOf takes a face apart. A glyph's part covers its outline and program,
 // its metrics, and the parts of its components.
 func PartsOf(f Face) *Parts {
-	if t, ok := f.(*TrueType); ok {
-		return t.parts()
+	switch f := f.(type) {
+	case *TrueType:
+		return f.parts()
+	case PostScript:
+		return postScriptParts(f)
 	}
 	return &Parts{Common: f.Digest()}
+}
+
+// postScriptParts takes apart what a PostScript face tells, for that is all
+// that fitting and judging see of it: a subroutine that changed touches just the
+// glyphs that came out otherwise.
+func postScriptParts(f PostScript) *Parts {
+	p := &Parts{Common: sha256.Sum256(fmt.Appendf(nil, "%s, %d units", f.Format(), f.UPEM()))}
+	h := sha256.New()
+	var text []byte
+	for _, ref := range f.Refs() {
+		h.Reset()
+		d, err := f.Drawing(ref.Index)
+		text = fmt.Appendf(text[:0], "%v %+v %v\n", f.Advance(ref.Index), *f.Private(ref.Index), err)
+		if d != nil {
+			rest := *d
+			rest.Outline = glyph.Outline{}
+			text = fmt.Appendf(text, "%+v %d %d\n", rest, d.Outline.Ends, d.Outline.Modes)
+			for _, q := range d.Outline.Points {
+				text = binary.BigEndian.AppendUint32(text, uint32(q.X))
+				text = binary.BigEndian.AppendUint32(text, uint32(q.Y))
+				text = append(text, byte(q.Kind))
+			}
+		}
+		h.Write(text)
+		p.Glyphs = append(p.Glyphs, [16]byte(h.Sum(nil)))
+	}
+	return p
 }
 
 // unread are tables that no drawing depends on: names for menus, and a
