@@ -49,6 +49,9 @@ func (r *Run) checkGlyphs(ctx context.Context, s *StrikeJob, wanted func(glyph.R
 	if err != nil {
 		return nil, err
 	}
+	if err := r.keepReproducers(s, drawn); err != nil {
+		return nil, err
+	}
 	c := newComparison(s.Strike, r.Plan.DistanceMM)
 	c.wanted = wanted
 	c.design = func(ref glyph.Ref) *glyph.Design { return designOf(r.faces[s.Face.Name], ref.Index) }

@@ -2,6 +2,7 @@ package harness
 
 import (
 	"encoding/hex"
+	"fmt"
 	"time"
 
 	"smokeproof/diff"
@@ -52,7 +53,7 @@ func (c *comparison) hold(approved *golden.Strike, drawn []render.Drawn) *Strike
 	for i := range drawn {
 		d := &drawn[i]
 		g := goldens[d.Cell.Key]
-		c.glyph(g, g != nil && approved.Approved(g), d)
+		c.safely(g, g != nil && approved.Approved(g), d)
 		delete(goldens, d.Cell.Key)
 	}
 	for i := range approved.Cells {
@@ -69,6 +70,19 @@ func (c *comparison) hold(approved *golden.Strike, drawn []render.Drawn) *Strike
 	return &c.out
 }
 
+// safely judges one glyph; should the judgement break down, it does so for that
+// glyph alone.
+func (c *comparison) safely(g *glyph.Cell, approved bool, d *render.Drawn) {
+	defer func() {
+		if cause := recover(); cause != nil {
+			c.out.Undrawn++
+			broken := render.Drawn{Cell: d.Cell, Err: fmt.Errorf("glyph %q: its judgement broke down: %v; please report it", d.Cell.Key, cause)}
+			c.add(d.Cell.Ref, "undrawn", undrawnReport(&broken), g, nil)
+		}
+	}()
+	c.glyph(g, approved, d)
+}
+
 // glyph holds a candidate against the bitmap that is stored for it, which
 // stands for nothing until somebody has approved it.
 func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
@@ -83,9 +97,10 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 	case g.Advance == d.Cell.Advance && g.Bitmap.Equal(&d.Cell.Bitmap):
 		c.out.Equal++
 	default:
-		c.out.Changed++
 		p := diff.Pair{Golden: g, Candidate: &d.Cell, Design: c.design(d.Cell.Ref), PPEM: c.id.PPEM()}
-		c.add(d.Cell.Ref, "changed", c.judge.Compare(p), g, &d.Cell)
+		report := c.judge.Compare(p)
+		c.out.Changed++
+		c.add(d.Cell.Ref, "changed", report, g, &d.Cell)
 		c.note(d)
 		ch := &c.out.Changes[len(c.out.Changes)-1]
 		ch.Weights = packWeights(c.judge.Weights(p))

@@ -44,6 +44,8 @@ type Run struct {
 
 	cache *cache
 	known map[string]*knownFace // by the plan's name; nil without cache
+
+	reproducers string // folder; "" keeps none
 }
 
 // StrikeJob is one strike of a run and the glyphs to draw in it.

@@ -11,10 +11,12 @@ import (
 )
 
 // Selection is a set of glyphs: names, characters, code points and ranges
-// ("U+0041-005A"), separated by commas. The zero Selection is all glyphs.
+// ("U+0041-005A"), indices ("#17"), separated by commas. The zero Selection is
+// all glyphs.
 type Selection struct {
-	names  []string
-	ranges [][2]rune
+	names   []string
+	ranges  [][2]rune
+	indices []int
 }
 
 // ParseSelection reads a selection; "" and "all" select every glyph. A single
@@ -47,6 +49,12 @@ func (s *Selection) add(t string) error {
 			return fmt.Errorf("glyph selection %q is no code point or range; write U+0041 or U+0041-005A", t)
 		}
 		s.ranges = append(s.ranges, [2]rune{rune(a), rune(b)})
+	case len(t) > 1 && t[0] == '#':
+		i, err := strconv.ParseUint(t[1:], 10, 31)
+		if err != nil {
+			return fmt.Errorf("glyph selection %q is no index; write #17", t)
+		}
+		s.indices = append(s.indices, int(i))
 	case utf8.RuneCountInString(t) == 1:
 		r, _ := utf8.DecodeRuneInString(t)
 		s.ranges = append(s.ranges, [2]rune{r, r})
@@ -58,14 +66,16 @@ func (s *Selection) add(t string) error {
 }
 
 // All says that the selection leaves nothing out.
-func (s Selection) All() bool { return len(s.names) == 0 && len(s.ranges) == 0 }
+func (s Selection) All() bool {
+	return len(s.names) == 0 && len(s.ranges) == 0 && len(s.indices) == 0
+}
 
 // Has says that a glyph is selected.
 func (s Selection) Has(r glyph.Ref) bool {
 	if s.All() {
 		return true
 	}
-	if slices.Contains(s.names, r.Name) || slices.Contains(s.names, string(r.Key)) {
+	if slices.Contains(s.names, r.Name) || slices.Contains(s.names, string(r.Key)) || slices.Contains(s.indices, r.Index) {
 		return true
 	}
 	return r.Code != glyph.NoCode && slices.ContainsFunc(s.ranges, func(x [2]rune) bool {

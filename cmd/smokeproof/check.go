@@ -59,6 +59,7 @@ func runCheck(c *call) (int, error) {
 			reports.out = filepath.Join(reports.out, fmt.Sprintf("%d-of-%d", c.shard.Index, c.shard.Count))
 		}
 	}
+	r.KeepReproducers(filepath.Join(reports.out, "reproducers"))
 	sum, err := c.check(r, reports.out)
 	if err != nil {
 		return harness.ExitIncomplete, err

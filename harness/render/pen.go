@@ -59,10 +59,6 @@ func (p *pen) fresh() {
 	p.fitter, p.fitErr = newFitter(p.face, p.ppem, p.stems)
 }
 
-func brokeDown(cause any) error {
-	return fmt.Errorf("the built-in renderer broke down: %v; please report it", cause)
-}
-
 func newFitter(f face.Face, ppem glyph.PPEM, o stems.Options) (gridfit.Fitter, error) {
 	switch f := f.(type) {
 	case *face.TrueType:

@@ -1,0 +1,22 @@
+package render
+
+import (
+	"fmt"
+	"runtime/debug"
+)
+
+// Breakdown is a panic of the built-in renderer inside one glyph: our fault,
+// not the font's. It costs that glyph alone.
+type Breakdown struct {
+	Cause string
+	Stack string // where it happened, many lines
+}
+
+func (b *Breakdown) Error() string {
+	return fmt.Sprintf("the built-in renderer broke down: %s; please report it", b.Cause)
+}
+
+// brokeDown is to be called where the panic is recovered.
+func brokeDown(cause any) error {
+	return &Breakdown{Cause: fmt.Sprint(cause), Stack: string(debug.Stack())}
+}
