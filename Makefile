@@ -4,7 +4,7 @@ APT = build-essential pkg-config libfreetype-dev ghostscript chromium poppler-ut
 	fonts-dejavu-core fonts-dejavu-extra fonts-liberation2 ttf-bitstream-vera \
 	xfonts-scalable fonts-urw-base35
 
-.PHONY: all demo page test setup lint vuln bench fuzz fidelity judge archive freetype clean
+.PHONY: all demo page test setup lint vuln bench fuzz fidelity judge archive hostile freetype clean
 
 all: bin/smokeproof
 
@@ -65,6 +65,10 @@ judge: setup
 # A thousand writers killed at random moments.
 archive:
 	SMOKEPROOF_ARCHIVE=1 $(GO) test -count=1 -v ./golden/
+
+# 50,000 damaged fonts through the whole check, and a minute of killed workers.
+hostile: setup
+	SMOKEPROOF_HOSTILE=1 $(GO) test -count=1 -v -timeout 80m -run 'Mutants|Killed' ./harness/
 
 bench:
 	$(GO) test -run XXX -bench . -benchmem ./...

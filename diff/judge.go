@@ -23,6 +23,9 @@ func (j *Judge) Compare(p Pair) Report {
 	if same(p.Golden, p.Candidate) {
 		return Report{}
 	}
+	if anotherDrawing(p.Golden, p.Candidate) {
+		return j.finish(j.replaced(p), p)
+	}
 	var r Report
 	d := newDelta(&p.Golden.Bitmap, &p.Candidate.Bitmap)
 	r.Lost, r.Gained = d.lost, d.gained
@@ -41,8 +44,12 @@ func (j *Judge) Compare(p Pair) Report {
 }
 
 // Weights is the importance map of a pair: for each pixel of the box that
-// holds both bitmaps, how much its change would weigh.
+// holds both bitmaps, how much its change would weigh. It is empty where one
+// side is another drawing altogether.
 func (j *Judge) Weights(p Pair) WeightMap {
+	if anotherDrawing(p.Golden, p.Candidate) {
+		return WeightMap{}
+	}
 	g, c := planes(&p.Golden.Bitmap, &p.Candidate.Bitmap, 0, 0)
 	m := WeightMap{
 		Left: g.x0 + margin, Bottom: g.y0 + margin,

@@ -30,7 +30,7 @@ const (
 // panic, no hang, memory bounded, every glyph that is whole drawn as before.
 // SMOKEPROOF_HOSTILE=1 runs 50,000 of them.
 func TestCheckSurvivesMutants(t *testing.T) {
-	mutants := 600
+	mutants := 240
 	if os.Getenv("SMOKEPROOF_HOSTILE") != "" {
 		mutants = 50000
 	}
