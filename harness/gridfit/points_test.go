@@ -53,7 +53,7 @@ func TestHintedPointsAreThoseOfFreeType(t *testing.T) {
 	}
 	t.Logf("all: %s", &all)
 	require.NotZero(t, all.glyphs)
-	require.Zero(t, all.differ, "glyphs whose hinted points differ, listed above")
+	require.Zero(t, all.differ, "glyphs whose hinted points differ, logged above")
 }
 
 // pointCase is some faces at some sizes.
@@ -96,6 +96,7 @@ var (
 		{"machine-made hints", "go", textSizes, 0},
 		{"strikes beside outlines", "truetype/anonymous-pro/*.ttf", textSizes, 0},
 		{"every glyph needs a lenient interpreter", "truetype/lato/*.ttf", textSizes[:4], 0},
+		{"prep switches glyph programs off at such a size", "truetype/lato/Lato-Regular.ttf", ppemsOf(203, 203, 96), 0},
 		{"24 instruction definitions", "truetype/nanum/NanumMyeongjo*.ttf", textSizes[:2], 0},
 		{"12,723 instructed glyphs", "opentype/ipafont-gothic/*.ttf", textSizes[1:2], 0},
 		{"13,435 instructed glyphs", "truetype/arphic-bsmi00lp/*.ttf", textSizes[1:2], 0},

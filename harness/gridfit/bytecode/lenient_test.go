@@ -102,6 +102,28 @@ func TestDefinitionsOfPrepStayWithTheirSize(t *testing.T) {
 	require.Equal(t, int32(1), answer(10), "the font's own definition is as it was")
 }
 
+// OpenType, "INSTCTRL[]": selector 1 switches glyph programs off, selector 2 has them
+// ignore what prep set. FreeType 2.12.1 means to, but takes prep's state up again
+// before each glyph (ttgload.c, tt_loader_init and TT_Hint_Glyph).
+func TestPrepCanSwitchGlyphProgramsOffOrItsOwnStateAway(t *testing.T) {
+	for _, c := range []struct {
+		reason      string
+		selector    byte
+		off         bool
+		minDistance F26Dot6
+	}{
+		{"as prep left it", 0, false, 5},
+		{"off", 1, true, 5},
+		{"defaults", 2, false, 64},
+	} {
+		prep := []byte{0xB0, 5, 0x1A, 0xB1, c.selector, c.selector, 0x8E} // SMD, INSTCTRL
+		m := sized(t, Program{Prep: prep, Stack: 16}, 12)
+		require.Equal(t, c.off, m.Off(), c.reason)
+		require.NoError(t, m.Run(&Zone{}, []byte{0x20}, 1, false))
+		require.Equal(t, c.minDistance, m.gs.minDistance, c.reason)
+	}
+}
+
 func TestHypotIsFreeTypes(t *testing.T) {
 	for _, c := range []struct{ x, y, want int32 }{
 		{0, -7, 7}, {5, 0, 5}, {3 << 16, 4 << 16, 5 << 16}, {-3 << 16, 4 << 16, 5 << 16}, {-0x10000, -0x10000, 92682},

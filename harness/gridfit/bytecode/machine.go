@@ -85,6 +85,10 @@ func (f *Font) NewMachine(s Size) (*Machine, error) {
 		return m, err
 	}
 	m.sized = m.gs.afterPrep()
+	if m.sized.instructControl&2 != 0 {
+		m.sized = defaultState()
+		m.sized.instructControl = m.gs.instructControl
+	}
 	m.sizedCVT = append([]F26Dot6(nil), m.cvt...)
 	m.sizedStorage = append([]int32(nil), m.storage...)
 	m.sizedTwilight.Resize(f.program.Twilight)
