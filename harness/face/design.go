@@ -47,12 +47,12 @@ func (f *TrueType) outline(index, depth int, parts *int) (*glyph.Outline, error)
 		return nil, fmt.Errorf("%w: glyph %d: components nest deeper than %d or are more than %d; they may be circular", ErrInvalid, index, maxDepth, maxParts)
 	}
 	o := &glyph.Outline{Ends: slices.Clip(g.Ends)}
-	for _, p := range g.Points {
+	for i, on := range g.On {
 		kind := glyph.Quad
-		if p.On {
+		if on {
 			kind = glyph.OnCurve
 		}
-		o.Points = append(o.Points, glyph.Point{X: fixed.Int26_6(p.X) << 6, Y: fixed.Int26_6(p.Y) << 6, Kind: kind})
+		o.Points = append(o.Points, glyph.Point{X: fixed.Int26_6(g.X[i]) << 6, Y: fixed.Int26_6(g.Y[i]) << 6, Kind: kind})
 	}
 	for i := range g.Components {
 		c := &g.Components[i]

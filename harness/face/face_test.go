@@ -107,7 +107,7 @@ func TestACircularCompositeIsAnErrorOfThatGlyph(t *testing.T) {
 	f := goRegular(t)
 	// One glyph that has itself as its component, placed by a loca of its own.
 	glyf := []byte{0xFF, 0xFF, 0, 0, 0, 0, 0, 0, 0, 0, 0, 2, 0, 0, 0, 0}
-	f.tables.byTag["glyf"], f.tables.byTag["loca"] = glyf, []byte{0, 0, 0, 0, 0, 0, 0, 16, 0, 0, 0, 16}
+	f.glyf, f.loca = glyf, []byte{0, 0, 0, 0, 0, 0, 0, 16, 0, 0, 0, 16}
 	f.longLoca = true
 	_, err := f.Design(0)
 	require.ErrorIs(t, err, ErrInvalid)

@@ -14,17 +14,13 @@ type F2Dot14 int16
 // Glyph is one entry of glyf as the file has it: points or components.
 type Glyph struct {
 	XMin, YMin, XMax, YMax glyph.FUnit
-	Points                 []GlyphPoint // empty for a composite or blank glyph
-	Ends                   []int        // last point of each contour
+	X, Y                   []glyph.FUnit // points, Y up; none for a composite or blank glyph
+	On                     []bool        // which of them are on the curve
+	Ends                   []int         // last point of each contour
 	Components             []Component
 	Instructions           []byte
-}
 
-// GlyphPoint is one point of a simple glyph, Y up.
-type GlyphPoint struct {
-	X, Y  glyph.FUnit
-	On    bool
-	flags byte // as read, until the coordinates are
+	flags []byte // by point, while the glyph is read
 }
 
 // Component places another glyph inside a composite.
@@ -86,7 +82,7 @@ func (f *TrueType) ReadGlyph(g *Glyph, index int) error {
 }
 
 func (g *Glyph) blank() {
-	*g = Glyph{Points: g.Points[:0], Ends: g.Ends[:0], Components: g.Components[:0]}
+	*g = Glyph{X: g.X[:0], Y: g.Y[:0], On: g.On[:0], Ends: g.Ends[:0], Components: g.Components[:0], flags: g.flags}
 }
 
 // glyphBytes finds a glyph through loca. Where loca is damaged it does as FreeType
@@ -97,7 +93,7 @@ func (f *TrueType) glyphBytes(index int) ([]byte, error) {
 	if index < 0 || index >= f.maxp.NumGlyphs {
 		return nil, fmt.Errorf("%w: glyph %d: the face has %d glyphs", ErrInvalid, index, f.maxp.NumGlyphs)
 	}
-	loca, glyf := f.tables.get("loca"), f.tables.get("glyf")
+	loca, glyf := f.loca, f.glyf
 	place := func(i int) int {
 		if f.longLoca {
 			if 4*i+4 > len(loca) {
@@ -132,9 +128,10 @@ const (
 
 func (g *Glyph) simple(r *reader, contours int) {
 	last := -1
-	for range contours {
-		end := int(r.u16())
-		if end < last || r.short {
+	ends := r.take(2 * contours)
+	for ; len(ends) > 0; ends = ends[2:] {
+		end := int(binary.BigEndian.Uint16(ends))
+		if end < last {
 			r.fail("contour ends out of order")
 			return
 		}
@@ -147,7 +144,17 @@ func (g *Glyph) simple(r *reader, contours int) {
 		r.short = true
 		return
 	}
-	g.Points = slices.Grow(g.Points, n)[:n]
+	g.readFlags(r, n)
+	if r.short {
+		return
+	}
+	g.X, g.Y = slices.Grow(g.X, n)[:n], slices.Grow(g.Y, n)[:n]
+	r.deltas(g.X, g.flags, flagXShort, flagXSame)
+	r.deltas(g.Y, g.flags, flagYShort, flagYSame)
+}
+
+func (g *Glyph) readFlags(r *reader, n int) {
+	g.On, g.flags = slices.Grow(g.On, n)[:n], slices.Grow(g.flags[:0], n)[:n]
 	for i := 0; i < n && !r.short; {
 		fl := r.u8()
 		repeat := 1
@@ -155,37 +162,40 @@ func (g *Glyph) simple(r *reader, contours int) {
 			repeat += int(r.u8())
 		}
 		for range min(repeat, n-i) {
-			g.Points[i].flags = fl
+			g.flags[i], g.On[i] = fl, fl&flagOn != 0
 			i++
 		}
 	}
-	if r.short {
-		return
-	}
-	var x, y glyph.FUnit
-	for i := range g.Points {
-		p := &g.Points[i]
-		x += r.delta(p.flags, flagXShort, flagXSame)
-		p.X, p.On = x, p.flags&flagOn != 0
-	}
-	for i := range g.Points {
-		p := &g.Points[i]
-		y += r.delta(p.flags, flagYShort, flagYSame)
-		p.Y = y
-	}
 }
 
-// delta reads one coordinate difference.
-func (r *reader) delta(flags, short, same byte) glyph.FUnit {
-	switch {
-	case flags&short != 0 && flags&same != 0:
-		return glyph.FUnit(r.u8())
-	case flags&short != 0:
-		return -glyph.FUnit(r.u8())
-	case flags&same != 0:
-		return 0
+// deltas reads one coordinate of every point, each as the difference from the one
+// before.
+func (r *reader) deltas(out []glyph.FUnit, flags []byte, short, same byte) {
+	b, v := r.b[r.at:], glyph.FUnit(0)
+	for i, fl := range flags {
+		switch {
+		case fl&short != 0:
+			if len(b) < 1 {
+				r.short = true
+				return
+			}
+			if fl&same != 0 {
+				v += glyph.FUnit(b[0])
+			} else {
+				v -= glyph.FUnit(b[0])
+			}
+			b = b[1:]
+		case fl&same == 0:
+			if len(b) < 2 {
+				r.short = true
+				return
+			}
+			v += glyph.FUnit(int16(binary.BigEndian.Uint16(b)))
+			b = b[2:]
+		}
+		out[i] = v
 	}
-	return r.i16()
+	r.at = len(r.b) - len(b)
 }
 
 func (g *Glyph) composite(r *reader) {
@@ -239,10 +249,12 @@ func (r *reader) take(n int) []byte {
 }
 
 func (r *reader) u8() byte {
-	if b := r.take(1); b != nil {
-		return b[0]
+	if r.at >= len(r.b) {
+		r.short = true
+		return 0
 	}
-	return 0
+	r.at++
+	return r.b[r.at-1]
 }
 
 func (r *reader) u16() uint16 {

@@ -50,7 +50,7 @@ func TestCompositesOfEmptyContoursAreBounded(t *testing.T) {
 	binary.BigEndian.PutUint32(loca[8:], uint32(len(whole)+len(part)))
 
 	f := goRegular(t)
-	f.tables.byTag["glyf"], f.tables.byTag["loca"] = append(whole, part...), loca
+	f.glyf, f.loca = append(whole, part...), loca
 	f.longLoca = true
 	_, err := f.Design(0)
 	require.ErrorIs(t, err, ErrInvalid)

@@ -15,20 +15,21 @@ func (f *TrueType) readMetrics() error {
 	if err != nil {
 		return err
 	}
-	f.hMetrics = min(int(binary.BigEndian.Uint16(hhea[34:])), len(f.tables.get("hmtx"))/4)
+	f.hmtx, f.vmtx = f.tables.get("hmtx"), f.tables.get("vmtx")
+	f.hMetrics = min(int(binary.BigEndian.Uint16(hhea[34:])), len(f.hmtx)/4)
 	f.ascender, f.descender = int(i16(hhea, 4)), int(i16(hhea, 6))
 	if os2 := f.tables.get("OS/2"); len(os2) >= 72 {
 		f.ascender, f.descender = int(i16(os2, 68)), int(i16(os2, 70))
 	}
 	if vhea := f.tables.get("vhea"); len(vhea) >= 36 {
-		f.vMetrics = min(int(binary.BigEndian.Uint16(vhea[34:])), len(f.tables.get("vmtx"))/4)
+		f.vMetrics = min(int(binary.BigEndian.Uint16(vhea[34:])), len(f.vmtx)/4)
 	}
 	return nil
 }
 
 // HMetrics is a glyph's advance width and left side bearing.
 func (f *TrueType) HMetrics(index int) (advance, lsb glyph.FUnit) {
-	return longMetrics(f.tables.get("hmtx"), f.hMetrics, index)
+	return longMetrics(f.hmtx, f.hMetrics, index)
 }
 
 // Advance is a glyph's linear advance width in 26.6 font units.
@@ -43,7 +44,7 @@ func (f *TrueType) Advance(index int) fixed.Int26_6 {
 // glyph's top.
 func (f *TrueType) VMetrics(index int, yMax glyph.FUnit) (advance, tsb glyph.FUnit) {
 	if f.vMetrics > 0 {
-		return longMetrics(f.tables.get("vmtx"), f.vMetrics, index)
+		return longMetrics(f.vmtx, f.vMetrics, index)
 	}
 	return glyph.FUnit(f.ascender - f.descender), glyph.FUnit(f.ascender) - yMax
 }

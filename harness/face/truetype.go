@@ -13,6 +13,8 @@ type TrueType struct {
 	tables     *tables
 	upem       int
 	flags      uint16
+	glyf, loca []byte
+	hmtx, vmtx []byte
 	longLoca   bool
 	maxp       Maxp
 	cvt        []int16
@@ -72,11 +74,12 @@ func (f *TrueType) readMaxp() error {
 			*p = int(binary.BigEndian.Uint16(b[at:]))
 		}
 	}
+	f.glyf, f.loca = f.tables.get("glyf"), f.tables.get("loca")
 	size := 2
 	if f.longLoca {
 		size = 4
 	}
-	if have := len(f.tables.get("loca")) / size; have < m.NumGlyphs {
+	if have := len(f.loca) / size; have < m.NumGlyphs {
 		return fmt.Errorf("%w: loca places %d glyphs, maxp says %d; the file is damaged", ErrInvalid, have, m.NumGlyphs)
 	}
 	return nil

@@ -2,6 +2,9 @@ package gridfit
 
 import (
 	"fmt"
+	"slices"
+
+	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
@@ -46,6 +49,19 @@ func (a *assembly) add(z *bytecode.Zone) phantoms {
 		a.modes = append(a.modes, glyph.DropoutKeep)
 	}
 	return lastOf(z)
+}
+
+// points are the assembly's, moved left, in the memory of old ones.
+func (a *assembly) points(old []glyph.Point, left bytecode.F26Dot6) []glyph.Point {
+	all := slices.Grow(old[:0], len(a.on))[:len(a.on)]
+	for i, on := range a.on {
+		kind := glyph.Quad
+		if on {
+			kind = glyph.OnCurve
+		}
+		all[i] = glyph.Point{X: fixed.Int26_6(a.X[i] - left), Y: fixed.Int26_6(a.Y[i]), Kind: kind}
+	}
+	return all
 }
 
 // put has the points from a mark on where the zone has them, and gives its phantom

@@ -103,14 +103,7 @@ func (t *trueType) Fit(index int) (*Fitted, error) {
 	}
 	left := origin[0].X
 	o := &t.out
-	o.Outline.Points = o.Outline.Points[:0]
-	for i, x := range t.whole.X {
-		kind := glyph.Quad
-		if t.whole.on[i] {
-			kind = glyph.OnCurve
-		}
-		o.Outline.Points = append(o.Outline.Points, glyph.Point{X: fixed.Int26_6(x - left), Y: fixed.Int26_6(t.whole.Y[i]), Kind: kind})
-	}
+	o.Outline.Points = t.whole.points(o.Outline.Points, left)
 	o.Outline.Ends, o.Outline.Modes = t.whole.ends, t.whole.modes
 	o.Advance = fixed.Int26_6(origin[1].X - left)
 	o.Dropout, o.Warning = glyph.DropoutType1, t.failed
@@ -139,14 +132,14 @@ func (t *trueType) load(index, depth int) (phantoms, error) {
 	if err := t.face.ReadGlyph(g, index); err != nil {
 		return phantoms{}, err
 	}
-	if len(t.whole.X)+len(g.Points) > maxPoints || len(t.whole.ends)+len(g.Ends) > maxPoints {
+	if len(t.whole.X)+len(g.X) > maxPoints || len(t.whole.ends)+len(g.Ends) > maxPoints {
 		return phantoms{}, fmt.Errorf("%w: glyph %d: more than %d points or contours", face.ErrInvalid, index, maxPoints)
 	}
 	design := t.phantoms(index, g)
 	switch {
 	case len(g.Components) > 0:
 		return t.composite(index, g, t.scaled(design), depth)
-	case len(g.Points) > 0:
+	case len(g.X) > 0:
 		return t.simple(index, g, design), nil
 	}
 	return t.scaled(design), nil
@@ -172,21 +165,15 @@ func (t *trueType) scale(v bytecode.Vec) bytecode.Vec {
 
 // simple scales a glyph's points, runs its program over them and adds them.
 func (t *trueType) simple(index int, g *face.Glyph, design phantoms) phantoms {
-	z, n := &t.zone, len(g.Points)
+	z, n := &t.zone, len(g.X)
 	z.Resize(n + len(design))
 	z.Ends = g.Ends
-	for i, p := range g.Points {
-		z.Unscaled.X[i], z.Unscaled.Y[i], z.OnCurve[i] = int32(p.X), int32(p.Y), p.On
-	}
+	copy(z.OnCurve, g.On)
 	for i, v := range design {
 		z.Unscaled.X[n+i], z.Unscaled.Y[n+i] = v.X, v.Y
 	}
-	for i, x := range z.Unscaled.X {
-		z.Original.X[i] = bytecode.MulFix(x, t.size.ScaleX)
-	}
-	for i, y := range z.Unscaled.Y {
-		z.Original.Y[i] = bytecode.MulFix(y, t.size.ScaleY)
-	}
+	scaleAll(z.Unscaled.X, z.Original.X, g.X, t.size.ScaleX)
+	scaleAll(z.Unscaled.Y, z.Original.Y, g.Y, t.size.ScaleY)
 	copy(z.Current.X, z.Original.X)
 	copy(z.Current.Y, z.Original.Y)
 	t.hint(index, g.Instructions, false)
@@ -198,6 +185,17 @@ func (t *trueType) simple(index int, g *face.Glyph, design phantoms) phantoms {
 		t.whole.modes[first] = glyph.Dropout(t.machine.ScanType() & 7)
 	}
 	return own
+}
+
+// scaleAll takes over a glyph's coordinates along one axis and scales them, and the
+// phantom points' behind them.
+func scaleAll(unscaled, scaled []bytecode.F26Dot6, design []glyph.FUnit, scale int32) {
+	for i, v := range design {
+		unscaled[i] = int32(v)
+	}
+	for i, v := range unscaled {
+		scaled[i] = bytecode.MulFix(v, scale)
+	}
 }
 
 // hint rounds the phantom points and runs a glyph's program over the zone.

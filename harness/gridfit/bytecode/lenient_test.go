@@ -75,7 +75,7 @@ func TestAGlyphLeavesNoTraceForTheNext(t *testing.T) {
 	z := &Zone{}
 	z.Resize(6)
 	spoil := []byte{0xB0, 0, 0x16, 0xB1, 1, 0, 0x3E, 0xB1, 0, 7, 0x42, 0xB1, 0, 5, 0x44} // SZPS, MIAP, WS, WCVTP
-	ask := []byte{0xB0, 0, 0x16, 0xB0, 1, 0x46, 0xB0, 0, 0x43, 0xB0, 0, 0x45}             // GC, RS, RCVT
+	ask := []byte{0xB0, 0, 0x16, 0xB0, 1, 0x46, 0xB0, 0, 0x43, 0xB0, 0, 0x45}            // GC, RS, RCVT
 	m.Begin()
 	require.NoError(t, m.Run(z, append(append([]byte{}, spoil...), ask...), 1, false))
 	require.Equal(t, []int32{64, 7, 5}, m.stack[:m.top], "the glyph itself sees them")
