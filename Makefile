@@ -52,7 +52,7 @@ freetype:
 
 # The review page in a real browser; pictures of it under out/screenshots.
 page: setup
-	$(GO) test -count=1 -v -run 'Page' ./cmd/smokeproof/
+	$(GO) test -count=1 -v -run Page ./cmd/smokeproof/
 
 # The built-in renderer against FreeType, every glyph of four families.
 fidelity: setup

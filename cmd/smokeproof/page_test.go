@@ -41,7 +41,7 @@ func openBrowser(t testing.TB, width, height int64) *reader {
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU)
 	ctx, stopBrowser := chromedp.NewExecAllocator(context.Background(), options...)
 	ctx, stopTab := chromedp.NewContext(ctx)
-	ctx, stopClock := context.WithTimeout(ctx, 90*time.Second)
+	ctx, stopClock := context.WithTimeout(ctx, 3*time.Minute)
 	r := &reader{t: t, ctx: ctx}
 	console := chromedp.Console(ctx)
 	var listening sync.WaitGroup
@@ -81,7 +81,7 @@ func ask[T any](r *reader, js string) T {
 	return v
 }
 
-func (r *reader) tell(js string) { r.t.Helper(); r.do(chromedp.Evaluate[chromedp.Void](js)) }
+func (r *reader) tell(js string) { r.t.Helper(); r.do(chromedp.Evaluate[chromedp.Void](js + "; undefined")) }
 
 // wait polls until an expression of the page holds.
 func (r *reader) wait(js string) {

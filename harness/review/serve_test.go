@@ -1,0 +1,94 @@
+package review
+
+import (
+	"context"
+	"io"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/harness"
+)
+
+// serving starts a server over one change and gives it with its address.
+func serving(t *testing.T) *Server {
+	t.Helper()
+	dir := t.TempDir()
+	path := filepath.Join(dir, harness.PlanName)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "t.ttf"), nil, 0o666))
+	require.NoError(t, os.WriteFile(path, []byte("[[face]]\nname = \"text\"\nfile = \"t.ttf\"\n[[device]]\nname = \"label\"\ndpi = 203\nsizes = [8]\n"), 0o666))
+	p, err := harness.LoadPlan(path)
+	require.NoError(t, err)
+	s, err := Listen(harness.NewDesk(p, results(one("l")), harness.Options{}), "Ada", 0)
+	require.NoError(t, err)
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan error)
+	go func() { ended <- s.Run(ctx) }()
+	t.Cleanup(func() { stop(); require.NoError(t, <-ended) })
+	return s
+}
+
+func TestOnlyOurOwnPageIsAnswered(t *testing.T) {
+	s := serving(t)
+	origin := "http://" + s.hosts[0]
+	for _, test := range []struct {
+		reason, method, url, host, origin, site, kind string
+		want                                          int
+	}{
+		{"the page itself", "GET", s.URL(), "", "", "none", "", 200},
+		{"its head", "GET", s.URL() + "head.json", "", "", "same-origin", "", 200},
+		{"no token", "GET", origin + "/", "", "", "", "", 404},
+		{"another token", "GET", origin + "/AAAA/", "", "", "", "", 404},
+		{"a name that leads here by DNS", "GET", s.URL(), "evil.example", "", "", "", 421},
+		{"a script of another page", "GET", s.URL() + "data/plates-0.js", "", "", "cross-site", "", 403},
+		{"a decision from another page", "POST", s.URL() + "decide", "", "http://evil.example", "cross-site", "application/json", 403},
+		{"a decision from nowhere", "POST", s.URL() + "decide", "", "", "", "application/json", 403},
+		{"a form, which any page may send", "POST", s.URL() + "decide", "", origin, "same-origin", "text/plain", 415},
+		{"what is no decision", "POST", s.URL() + "decide", "", origin, "same-origin", "application/json", 400},
+		{"a file beside the data", "GET", s.URL() + "data/..%2f..%2fserve.go", "", "", "", "", 410},
+	} {
+		r, err := http.NewRequest(test.method, test.url, strings.NewReader("{}x"))
+		require.NoError(t, err)
+		if test.host != "" {
+			r.Host = test.host
+		}
+		for k, v := range map[string]string{"Origin": test.origin, "Sec-Fetch-Site": test.site, "Content-Type": test.kind} {
+			if v != "" {
+				r.Header.Set(k, v)
+			}
+		}
+		resp, err := http.DefaultClient.Do(r)
+		require.NoError(t, err, test.reason)
+		body, err := io.ReadAll(resp.Body)
+		require.NoError(t, err)
+		resp.Body.Close()
+		require.Equal(t, test.want, resp.StatusCode, "%s: %s", test.reason, body)
+		require.Contains(t, resp.Header.Get("Content-Security-Policy"), "default-src 'none'", test.reason)
+	}
+}
+
+func TestTheServerListensOnLoopbackAlone(t *testing.T) {
+	s := serving(t)
+	require.Equal(t, "127.0.0.1", strings.Split(s.listen.Addr().String(), ":")[0])
+	require.GreaterOrEqual(t, len(s.token), 24, "144 bits")
+	require.NotEqual(t, s.token, serving(t).token)
+}
+
+func TestAPageHearsOfFaultsAndResults(t *testing.T) {
+	s := serving(t)
+	resp, err := http.Get(s.URL() + "events")
+	require.NoError(t, err)
+	defer resp.Body.Close()
+	heard := make([]byte, 256)
+	n, err := resp.Body.Read(heard)
+	require.NoError(t, err)
+	require.Equal(t, "event: results\ndata: 1\n\n", string(heard[:n]))
+	s.Tell(io.ErrUnexpectedEOF)
+	n, err = resp.Body.Read(heard)
+	require.NoError(t, err)
+	require.Equal(t, "event: fault\ndata: unexpected EOF\n\n", string(heard[:n]))
+}
