@@ -1,6 +1,10 @@
 package raster
 
-import "smokeproof/harness/glyph"
+import (
+	"fmt"
+
+	"smokeproof/harness/glyph"
+)
 
 // subpixel is the unit of areas: 1/256 px. fullArea is a pixel that lies wholly
 // inside, twice its area in square units.
@@ -61,6 +65,22 @@ func (a *areas) outline(o *glyph.Outline, b *glyph.Bitmap) error {
 		case cubicTo:
 			a.cubic(cubic{a.at, q[0], q[1], q[2]})
 			q = q[3:]
+		}
+	}
+	return a.bounded()
+}
+
+// maxPieces bounds the work on one row of pixels, which letters cross by the dozen.
+const maxPieces = 2048
+
+func (a *areas) bounded() error {
+	for y, i := range a.first {
+		n := 0
+		for ; i >= 0; i = a.pieces[i].next {
+			n++
+		}
+		if n > maxPieces {
+			return fmt.Errorf("%w: %d pieces of edge in pixel row %d, the limit is %d", ErrTooLarge, n, y, maxPieces)
 		}
 	}
 	return nil

@@ -1,6 +1,11 @@
 package raster
 
-import "smokeproof/harness/glyph"
+import (
+	"cmp"
+	"slices"
+
+	"smokeproof/harness/glyph"
+)
 
 // sweep fills outlines by pixel centres and mends dropouts. It runs over the
 // rows and then over the columns, which finds what is thin the other way.
@@ -130,6 +135,10 @@ func (s *sweep) enter(i int32) {
 	}
 }
 
+// crowd is the number of edges on a line, more than letters have, from which on
+// sorting by insertion would take too long.
+const crowd = 64
+
 // advance moves edges to the next scan line and keeps them in order of x, those
 // that meet in the order they had.
 func (s *sweep) advance(edges []edge) {
@@ -138,9 +147,15 @@ func (s *sweep) advance(edges []edge) {
 		e := &edges[i]
 		e.x = store[e.at]
 		e.at += e.step
+		if len(edges) > crowd {
+			continue
+		}
 		for j := i; j > 0 && edges[j-1].x > edges[j].x; j-- {
 			edges[j-1], edges[j] = edges[j], edges[j-1]
 		}
+	}
+	if len(edges) > crowd {
+		slices.SortStableFunc(edges, func(a, b edge) int { return cmp.Compare(a.x, b.x) })
 	}
 }
 

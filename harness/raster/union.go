@@ -76,9 +76,21 @@ func (p piece) between(low, high int) piece {
 	return q
 }
 
+// crowdedRow is the number of pieces, more than letters have in one row, from which
+// on crossings are not looked for: the row is cut at every height of the grid, to
+// which they would be rounded anyway.
+const crowdedRow = 512
+
 // cut collects the heights at which anything changes, lowest first.
 func (u *union) cut(row []piece) {
 	u.heights = u.heights[:0]
+	if len(row) > crowdedRow {
+		bottom := row[0].low.y &^ (subpixel - 1)
+		for y := range subpixel + 1 {
+			u.heights = append(u.heights, bottom+y)
+		}
+		return
+	}
 	for i, p := range row {
 		u.heights = append(u.heights, p.low.y, p.high.y)
 		for _, q := range row[:i] {
