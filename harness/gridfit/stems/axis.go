@@ -20,10 +20,11 @@ type axis struct {
 	zones  []zone // Y only
 	fitted bool   // false: positions are only scaled
 
-	shift  fixed.Int26_6 // device pixels: sideways placement of the whole glyph
-	stems  []stem        // each once, in order of declaration, implied ones last
-	groups [][]int       // counters: stems in rising order
-	index  []int         // from the drawing's hints to stems; -1 for those left out
+	shift       fixed.Int26_6   // device pixels: sideways placement of the whole glyph
+	stems       []stem          // each once, in order of declaration, implied ones last
+	groups      [][]int         // counters: stems in rising order
+	coordinates []fixed.Int26_6 // of the contour in hand, sorted
+	index       []int           // from the drawing's hints to stems; -1 for those left out
 }
 
 func newAxis(p *face.Private, a glyph.Axis, s scale, fitted bool) axis {

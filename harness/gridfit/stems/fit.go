@@ -1,6 +1,8 @@
 package stems
 
 import (
+	"slices"
+
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
@@ -76,12 +78,14 @@ func (f *Fitter) move(d *face.Drawing) {
 	points := f.drawn.Points
 	f.out.Points, f.out.Ends = append(f.out.Points[:0], points...), d.Outline.Ends
 	spans := d.Spans[:min(len(d.Spans), maxSpans)]
-	from, span := 0, 0
-	for k := 0; from < len(points); k++ {
-		end := len(points)
-		if k < len(d.Outline.Ends) {
-			end = min(max(from, d.Outline.Ends[k]+1), len(points))
-		}
+	if len(spans) > 1 {
+		f.contours(func(from, end int) {
+			f.x.touch(points[from:end])
+			f.y.touch(points[from:end])
+		})
+	}
+	span := 0
+	f.contours(func(from, end int) {
 		for span+1 < len(spans) && spans[span+1].Point <= from {
 			span++
 		}
@@ -90,12 +94,28 @@ func (f *Fitter) move(d *face.Drawing) {
 			span++
 		}
 		f.moveContour(from, end, spans[min(first, len(spans)):min(span+1, len(spans))])
+	})
+}
+
+// contours goes through the drawing's contours, whatever their ends say.
+func (f *Fitter) contours(each func(from, end int)) {
+	from := 0
+	for k := 0; from < len(f.drawn.Points); k++ {
+		end := len(f.drawn.Points)
+		if k < len(f.drawn.Ends) {
+			end = min(max(from, f.drawn.Ends[k]+1), end)
+		}
+		each(from, end)
 		from = end
 	}
 }
 
 // moveContour moves the points of a contour that the given spans draw.
 func (f *Fitter) moveContour(from, end int, spans []face.Span) {
+	if len(spans) > 1 {
+		f.x.touch(f.drawn.Points[from:end])
+		f.y.touch(f.drawn.Points[from:end])
+	}
 	for i := range max(1, len(spans)) {
 		to := end
 		if i+1 < len(spans) {
@@ -114,22 +134,45 @@ func (f *Fitter) moveContour(from, end int, spans []face.Span) {
 	}
 }
 
-// chart draws up the course of the i-th span of a contour: of the hints in
-// force there first those that hold a flat position, then the others, in order
-// of declaration; then what is in force elsewhere on the contour, and the
-// edges that no hint declares, where they contradict none of these. Those
-// carry points that lie between a stem in force and one that was, as in the
-// arch of an n drawn under several sets of hints.
+// touch notes which stems have both of their edges among the points of a contour.
+func (a *axis) touch(points []glyph.Point) {
+	a.coordinates = a.coordinates[:0]
+	for i := range points {
+		a.coordinates = append(a.coordinates, *along(&points[i], a.axis))
+	}
+	slices.Sort(a.coordinates)
+	for i := range a.stems {
+		s := &a.stems[i]
+		_, lo := slices.BinarySearch(a.coordinates, s.lo)
+		_, hi := slices.BinarySearch(a.coordinates, s.hi)
+		s.touches = lo && hi
+		s.atHome = s.atHome || s.touches
+	}
+}
+
+// chart draws up the course of the i-th span of a contour. In the order of
+// what counts most: of the hints in force those that hold a flat position, then
+// all but those of other contours (their edges are both on one, and not on this);
+// hints of this contour in force elsewhere on it; hints of other contours. What
+// contradicts none of these is added to carry points along that lie between a
+// stem in force and one that was, as in the arch of an n drawn under several
+// sets of hints: what is in force elsewhere on the contour, and edges that no
+// hint declares.
 func (a *axis) chart(c *course, spans []face.Span, i int) {
 	c.start(a)
+	near := spans[max(0, min(len(spans), i)-maxNear):min(len(spans), i+maxNear)]
 	if i < len(spans) {
-		a.addHints(c, spans[i].Hints, true)
-		a.addHints(c, spans[i].Hints, false)
-	}
-	for k := max(0, i-maxNear); k < min(len(spans), i+maxNear); k++ {
-		if k != i {
-			a.addHints(c, spans[k].Hints, false)
+		a.addHints(c, spans[i].Hints, a.flat)
+		if len(spans) > 1 {
+			a.addHints(c, spans[i].Hints, func(s *stem) bool { return s.touches || !s.atHome })
+			for k := range near {
+				a.addHints(c, near[k].Hints, func(s *stem) bool { return s.touches })
+			}
 		}
+		a.addHints(c, spans[i].Hints, every)
+	}
+	for k := range near {
+		a.addHints(c, near[k].Hints, every)
 	}
 	for k := range a.stems {
 		if a.stems[k].implied {
@@ -138,12 +181,14 @@ func (a *axis) chart(c *course, spans []face.Span, i int) {
 	}
 }
 
-func (a *axis) addHints(c *course, hints []int, flatOnly bool) {
+func every(*stem) bool { return true }
+
+func (a *axis) addHints(c *course, hints []int, which func(*stem) bool) {
 	for _, h := range hints[:min(len(hints), 2*maxStems)] {
 		if h < 0 || h >= len(a.index) || a.index[h] < 0 {
 			continue
 		}
-		if s := &a.stems[a.index[h]]; !flatOnly || a.flat(s) {
+		if s := &a.stems[a.index[h]]; which(s) {
 			c.add(s)
 		}
 	}

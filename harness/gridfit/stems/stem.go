@@ -15,6 +15,8 @@ type stem struct {
 	width   fixed.Int26_6 // device pixels, whole; 0 for a ghost
 	low     fixed.Int26_6 // device pixels, whole: the fitted lower edge
 	placed  bool
+	touches bool // the contour in hand has points on both edges
+	atHome  bool // some contour has
 	by      Rule
 	zone    int // index of the zone that holds it, or -1
 }

@@ -19,10 +19,12 @@ type widths struct {
 // A width is taken for a standard one where the two differ by less than 40/64
 // pixel, as in FreeType's older engine (pshalgo.c), and by no more than the
 // factor 1.3, as stems of one kind do in the Computer Modern programs at low
-// resolution (The METAFONTbook, appendix B, lowres_fix; white_setup.mf).
+// resolution (The METAFONTbook, appendix B, lowres_fix; white_setup.mf); but not
+// where it would come out three quarters of a pixel off what it is.
 const (
 	snapWithin = fixed.Int26_6(40) // device pixels
 	snapTenths = 13
+	snapOff    = fixed.Int26_6(48) // device pixels
 )
 
 // maxSnaps bounds StemSnap lists; the book allows 12 numbers.
@@ -58,8 +60,10 @@ func (w *widths) snap(width fixed.Int26_6) fixed.Int26_6 {
 	return best
 }
 
-func (w *widths) near(a, b fixed.Int26_6) bool {
-	return abs(w.scale.of(a-b)) < snapWithin && int64(max(a, b))*10 <= int64(min(a, b))*snapTenths
+func (w *widths) near(width, standard fixed.Int26_6) bool {
+	return abs(w.scale.of(width-standard)) < snapWithin &&
+		int64(max(width, standard))*10 <= int64(min(width, standard))*snapTenths &&
+		abs(whole(w.scale.of(standard))-w.scale.of(width)) < snapOff
 }
 
 // fit is a stem's width in whole device pixels, at least one. ForceBold makes

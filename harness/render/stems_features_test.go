@@ -1,0 +1,398 @@
+package render
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+)
+
+// What the properties of fitted stems are measured on. Features are found in
+// the outline as drawn and in the dictionary, never in what the fitter says it
+// did, and measured in the bitmap, so that any renderer can be held to them.
+// Lengths are font units as floats: nothing here becomes a bitmap.
+type features struct {
+	index    int
+	stems    []stemFeature
+	rows     []rowFeature
+	serifs   []serifFeature
+	mirror   bool // the outline is its own mirror image about a vertical
+	uprights int  // declared
+	lo, hi   float64
+}
+
+// stemFeature is a declared stem where both of its edges are in the outline:
+// straight, or the extremes of rounds. across is the coordinate along the stem
+// at which it is measured, reach how far it goes on from there to both sides.
+type stemFeature struct {
+	axis          glyph.Axis
+	lo, hi        float64
+	across, reach float64
+	straight      bool
+	clear         float64 // white at either side of it there, at least
+}
+
+// rowFeature is a flat or round top or bottom in an alignment zone.
+type rowFeature struct {
+	zone        int
+	top, round  bool
+	x, y, reach float64
+	contour     []point // flattened, of a round
+}
+
+// chord is how wide a round is at a depth below its extreme. A tip narrower
+// than a pixel half a pixel down is dropout control's to keep or to leave out.
+func (r *rowFeature) chord(depth float64) float64 {
+	at := r.y - depth*sign(r.top)
+	left, right := math.Inf(-1), math.Inf(1)
+	for i, p := range r.contour {
+		q := r.contour[(i+1)%len(r.contour)]
+		if (p.y < at) == (q.y < at) {
+			continue
+		}
+		if x := p.x + (q.x-p.x)*(at-p.y)/(q.y-p.y); x < r.x {
+			left = max(left, x)
+		} else {
+			right = min(right, x)
+		}
+	}
+	return right - left
+}
+
+// serifFeature is one end of a straight upright stem, with serifs at both
+// sides that are mirror images of each other.
+type serifFeature struct {
+	stem          int // index into features.stems
+	bottom, top   float64
+	across, reach float64
+}
+
+type point struct {
+	x, y float64
+	on   bool
+}
+
+func featuresOf(d *face.Drawing, zones []band, index int) *features {
+	f := &features{index: index}
+	contours := contoursOf(&d.Outline)
+	area := 0.0
+	for _, c := range contours {
+		area += signedArea(c)
+	}
+	for i := range d.Hints {
+		if h := &d.Hints[i]; h.Ghost == face.NoGhost && h.Lo < h.Hi {
+			if h.Axis == glyph.AxisX {
+				f.uprights++
+			}
+			f.findStem(h, contours)
+		}
+	}
+	for _, c := range contours {
+		f.findRows(c, zones, area >= 0)
+	}
+	f.mirror = mirrored(contours)
+	f.lo, f.hi = extent(contours)
+	return f
+}
+
+// extent is how far the curves reach along X.
+func extent(contours [][]point) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, c := range contours {
+		for _, p := range flattened(c) {
+			lo, hi = min(lo, p.x), max(hi, p.x)
+		}
+	}
+	return lo, hi
+}
+
+func contoursOf(o *glyph.Outline) [][]point {
+	var all [][]point
+	from := 0
+	for _, end := range o.Ends {
+		var c []point
+		for _, p := range o.Points[from : end+1] {
+			c = append(c, point{float64(p.X) / 64, float64(p.Y) / 64, p.Kind == glyph.OnCurve})
+		}
+		if n := len(c); n > 1 && c[0].on && c[n-1].on && c[0] == c[n-1] {
+			c = c[:n-1]
+		}
+		all = append(all, c)
+		from = end + 1
+	}
+	return all
+}
+
+func signedArea(c []point) (a float64) {
+	for i := range c {
+		p, q := c[i], c[(i+1)%len(c)]
+		a += p.x*q.y - q.x*p.y
+	}
+	return a / 2
+}
+
+// side is a stretch of outline at one coordinate: a straight edge, or the
+// extreme of a round (of no length).
+type side struct {
+	from, to float64
+	straight bool
+}
+
+// sides finds what lies on a coordinate.
+func sides(contours [][]point, axis glyph.Axis, at float64) (all []side) {
+	for _, c := range contours {
+		for i := range c {
+			p, q, o := turned(c[i], axis), turned(c[(i+1)%len(c)], axis), turned(c[(i+len(c)-1)%len(c)], axis)
+			switch {
+			case !p.on || p.x != at:
+			case q.on && q.x == at && q.y != p.y:
+				all = append(all, side{min(p.y, q.y), max(p.y, q.y), true})
+			case !q.on && !o.on && q.x == at && o.x == at && (q.y-p.y)*(o.y-p.y) < 0:
+				all = append(all, side{p.y, p.y, false})
+			}
+		}
+	}
+	return all
+}
+
+// turned makes the coordinate of an axis x.
+func turned(p point, a glyph.Axis) point {
+	if a == glyph.AxisY {
+		p.x, p.y = p.y, p.x
+	}
+	return p
+}
+
+// findStem looks for the longest stretch where both edges of a hint face each
+// other, straight edges first.
+func (f *features) findStem(h *face.Hint, contours [][]point) {
+	lo, hi := float64(h.Lo)/64, float64(h.Hi)/64
+	s := stemFeature{axis: h.Axis, lo: lo, hi: hi, reach: -1}
+	for _, a := range sides(contours, h.Axis, lo) {
+		for _, b := range sides(contours, h.Axis, hi) {
+			from, to := max(a.from, b.from), min(a.to, b.to)
+			switch {
+			case a.straight && b.straight && to > from:
+				if r := (to - from) / 2; r > s.reach || !s.straight {
+					s.across, s.reach, s.straight = (from+to)/2, r, true
+				}
+			case !a.straight && !b.straight && !s.straight && math.Abs(a.from-b.from) < 20:
+				s.across, s.reach = (a.from+b.from)/2, 0
+			}
+		}
+	}
+	if s.reach < 0 || !s.cut(contours) {
+		return
+	}
+	f.stems = append(f.stems, s)
+	if s.straight && h.Axis == glyph.AxisX {
+		f.findSerifs(contours, len(f.stems)-1)
+	}
+}
+
+// cut says whether the outline's ink, where the stem is measured, reaches from
+// one of its edges to the other and no further, and how much white there is
+// beside it.
+func (s *stemFeature) cut(contours [][]point) bool {
+	type crossing struct {
+		x    float64
+		wind int
+	}
+	var all []crossing
+	at := s.across + 1.0/128 // beside any point of the outline
+	for _, c := range contours {
+		flat := flattened(c)
+		for i := range flat {
+			p, q := turned(flat[i], s.axis), turned(flat[(i+1)%len(flat)], s.axis)
+			if (p.y < at) != (q.y < at) {
+				wind := 1
+				if q.y < p.y {
+					wind = -1
+				}
+				all = append(all, crossing{p.x + (q.x-p.x)*(at-p.y)/(q.y-p.y), wind})
+			}
+		}
+	}
+	slices.SortFunc(all, func(a, b crossing) int { return cmp.Compare(a.x, b.x) })
+	wind, from, last := 0, 0.0, math.Inf(-1)
+	found := false
+	s.clear = math.Inf(1)
+	for _, c := range all {
+		before := wind
+		wind += c.wind
+		switch {
+		case before == 0:
+			from = c.x
+			if found {
+				s.clear = min(s.clear, from-last)
+				return true
+			}
+		case wind == 0:
+			if found = math.Abs(from-s.lo) <= 1 && math.Abs(c.x-s.hi) <= 1; found {
+				s.clear = from - last
+			}
+			last = c.x
+		}
+	}
+	return found
+}
+
+// flattened makes a contour's curves chords.
+func flattened(c []point) (out []point) {
+	n := len(c)
+	for i, p := range c {
+		if !p.on {
+			continue
+		}
+		out = append(out, p)
+		q, r, s := c[(i+1)%n], c[(i+2)%n], c[(i+3)%n]
+		if q.on {
+			continue
+		}
+		for k := 1; k < 16; k++ {
+			t := float64(k) / 16
+			u := 1 - t
+			a, b, d, e := u*u*u, 3*u*u*t, 3*u*t*t, t*t*t
+			out = append(out, point{a*p.x + b*q.x + d*r.x + e*s.x, a*p.y + b*q.y + d*r.y + e*s.y, true})
+		}
+	}
+	return out
+}
+
+// findSerifs walks from either end of a stem's two edges outward and back to
+// the stem's middle: where both walks are mirror images, there is a pair.
+func (f *features) findSerifs(contours [][]point, stem int) {
+	s := &f.stems[stem]
+	for _, dir := range []float64{-1, 1} {
+		left := walk(contours, s, s.lo, dir)
+		right := walk(contours, s, s.hi, dir)
+		if len(left) < 2 || len(left) != len(right) {
+			continue
+		}
+		bottom, top, out, same := left[0].y, left[0].y, 0.0, true
+		for i, p := range left {
+			q := right[i]
+			same = same && p.x+q.x == s.lo+s.hi && p.y == q.y && p.on == q.on
+			bottom, top, out = min(bottom, p.y), max(top, p.y), max(out, s.lo-p.x)
+		}
+		if same && out > 5 {
+			f.serifs = append(f.serifs, serifFeature{stem: stem, bottom: bottom, top: top, across: s.across, reach: out})
+		}
+	}
+}
+
+// walk follows the outline from the end of a straight edge at x that the stem
+// is measured on, in the direction dir along Y, until it reaches the stem's
+// middle.
+func walk(contours [][]point, s *stemFeature, x, dir float64) (path []point) {
+	middle := (s.lo + s.hi) / 2
+	for _, c := range contours {
+		n := len(c)
+		for i := range c {
+			for _, step := range []int{1, n - 1} {
+				p, q := c[i], c[(i+step)%n]
+				straddles := p.x == x && q.x == x && p.on && q.on && (p.y-s.across)*dir < 0 && (q.y-s.across)*dir > 0
+				if !straddles {
+					continue
+				}
+				for k := (i + step) % n; len(path) < 14; k = (k + step) % n {
+					if (c[k].x-middle)*(x-middle) <= 0 {
+						return path
+					}
+					path = append(path, c[k])
+				}
+				return nil
+			}
+		}
+	}
+	return nil
+}
+
+// band is an alignment zone in font units, BlueFuzz left aside.
+type band struct {
+	top        bool
+	flat, over float64
+}
+
+func bandsOf(p *face.Private) (all []band) {
+	pairs := func(v []float64, firstIsBottom, top bool) {
+		for i := 0; i+1 < len(v); i += 2 {
+			if top && !(firstIsBottom && i == 0) {
+				all = append(all, band{true, v[i], v[i+1]})
+			} else {
+				all = append(all, band{false, v[i+1], v[i]})
+			}
+		}
+	}
+	pairs(p.BlueValues, true, true)
+	pairs(p.OtherBlues, false, false)
+	return all
+}
+
+// findRows finds flats on the flat position of a zone and rounds within it. The
+// ink is at the left of a contour's direction where outer contours run counter-
+// clockwise.
+func (f *features) findRows(c []point, zones []band, counterClockwise bool) {
+	for i := range c {
+		p, q, o := c[i], c[(i+1)%len(c)], c[(i+len(c)-1)%len(c)]
+		if !p.on || p.y != q.y || p.x == q.x {
+			continue
+		}
+		top := (q.x < p.x) == counterClockwise
+		flat := q.on
+		round := !q.on && !o.on && o.y == p.y && (q.x-p.x)*(o.x-p.x) < 0
+		for z, b := range zones {
+			beyond := (p.y - b.flat) * sign(b.top)
+			within := beyond >= 0 && beyond <= math.Abs(b.over-b.flat)
+			switch {
+			case b.top != top:
+			case flat && p.y == b.flat:
+				f.rows = append(f.rows, rowFeature{zone: z, top: top, x: (p.x + q.x) / 2, y: p.y, reach: math.Abs(p.x-q.x) / 2})
+			case round && within && outermost(c, i, top):
+				f.rows = append(f.rows, rowFeature{zone: z, top: top, round: true, x: p.x, y: p.y, contour: flattened(c)})
+			}
+		}
+	}
+}
+
+// outermost says that a round point is an extreme of the curve, not a dent.
+func outermost(c []point, i int, top bool) bool {
+	before, after := c[(i+len(c)-2)%len(c)], c[(i+2)%len(c)]
+	d := sign(top)
+	return (before.y-c[i].y)*d <= 0 && (after.y-c[i].y)*d <= 0
+}
+
+func sign(positive bool) float64 {
+	if positive {
+		return 1
+	}
+	return -1
+}
+
+// mirrored says that the outline is its own mirror image about the middle of
+// its box, point by point.
+func mirrored(contours [][]point) bool {
+	var all []point
+	for _, c := range contours {
+		all = append(all, c...)
+	}
+	if len(all) == 0 {
+		return false
+	}
+	byX := func(a, b point) int { return int(math.Copysign(1, a.x-b.x)) }
+	sum := slices.MinFunc(all, byX).x + slices.MaxFunc(all, byX).x
+	for _, p := range all {
+		if !slices.ContainsFunc(all, func(q point) bool {
+			return p.on == q.on && p.x+q.x == sum && p.y == q.y
+		}) {
+			return false
+		}
+	}
+	return true
+}
+
+func unitsOf(v fixed.Int26_6) float64 { return float64(v) / 64 }

@@ -1,0 +1,411 @@
+package render
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+)
+
+// property is one that fitted stems must have.
+type property int
+
+const (
+	equalInGlyph property = iota
+	equalInStrike
+	nothingVanishes
+	flatsOnOneRow
+	roundsOnTheRow
+	serifsMirror
+	glyphsMirror
+	bearings
+	advances
+	properties
+)
+
+var propertyNames = [properties]string{
+	"stems of equal width in a glyph come out equal",
+	"and all over the strike, by StemSnap value",
+	"no declared stem or bar vanishes",
+	"flats of one zone stand on one row",
+	"and rounds with them, below BlueScale",
+	"mirrored serifs come out mirrored",
+	"and whole mirrored glyphs with stems",
+	"bearings within a pixel of the linear ones",
+	"advances within a pixel of the linear ones",
+}
+
+// score counts what was measured for each property, and names what failed.
+type score struct {
+	good, all [properties]int
+	failures  [properties]map[string]int // by face and glyph
+	drift     float64                    // px per glyph, the largest of any strike
+}
+
+func (s *score) count(p property, ok bool, where string) {
+	s.all[p]++
+	if ok {
+		s.good[p]++
+		return
+	}
+	if s.failures[p] == nil {
+		s.failures[p] = map[string]int{}
+	}
+	s.failures[p][where]++
+}
+
+func (s *score) share(p property) float64 {
+	return 100 * float64(s.good[p]) / float64(max(1, s.all[p]))
+}
+
+func (s *score) add(o *score) {
+	for p := range properties {
+		s.good[p] += o.good[p]
+		s.all[p] += o.all[p]
+		for k, n := range o.failures[p] {
+			if s.failures[p] == nil {
+				s.failures[p] = map[string]int{}
+			}
+			s.failures[p][k] += n
+		}
+	}
+	s.drift = max(s.drift, o.drift)
+}
+
+// worst names the places that failed a property most often.
+func (s *score) worst(p property, n int) string {
+	keys := slices.SortedFunc(maps.Keys(s.failures[p]), func(a, b string) int {
+		if d := s.failures[p][b] - s.failures[p][a]; d != 0 {
+			return d
+		}
+		return strings.Compare(a, b)
+	})
+	var out []string
+	for _, k := range keys[:min(n, len(keys))] {
+		out = append(out, fmt.Sprintf("%s ×%d", k, s.failures[p][k]))
+	}
+	return strings.Join(out, ", ")
+}
+
+// subject is a face with its features, measured in strike after strike.
+type subject struct {
+	name   string
+	face   face.PostScript
+	glyphs []*features
+	shared []*face.Private // by place in glyphs
+	bands  map[*face.Private][]band
+}
+
+func newSubject(name string, f face.PostScript, refs []glyph.Ref) (*subject, error) {
+	s := &subject{name: name, face: f, bands: map[*face.Private][]band{}}
+	for _, r := range refs {
+		d, err := f.Drawing(r.Index)
+		if err != nil {
+			return nil, err
+		}
+		p := f.Private(r.Index)
+		if s.bands[p] == nil {
+			s.bands[p] = bandsOf(p)
+		}
+		s.glyphs = append(s.glyphs, featuresOf(d, s.bands[p], r.Index))
+		s.shared = append(s.shared, p)
+	}
+	return s, nil
+}
+
+// measure holds the cells of one strike, in the order of the subject's glyphs,
+// against the properties. Bearings are those of the fitted outlines; they are
+// not measured where outlines is nil.
+func (s *subject) measure(ppem glyph.PPEM, cells []*glyph.Cell, outlines func(i int) glyph.Outline) *score {
+	m := &measuring{score: &score{}, s: s, outlines: outlines, scale: unitsOf(ppem.Y) / float64(s.face.UPEM()), widths: map[widthKey]map[string]int{}, rows: map[rowKey]map[int][]rowSeen{}}
+	for i, c := range cells {
+		if c != nil {
+			m.glyph(i, c)
+		}
+	}
+	m.overStrike()
+	return m.score
+}
+
+type widthKey struct {
+	private *face.Private
+	axis    glyph.Axis
+	units   float64
+}
+
+type rowKey struct {
+	private *face.Private
+	zone    int
+}
+
+type rowSeen struct {
+	round bool
+	where string
+}
+
+type measuring struct {
+	*score
+	s        *subject
+	outlines func(i int) glyph.Outline
+	scale    float64
+	widths   map[widthKey]map[string]int // "px glyph" → count
+	rows     map[rowKey]map[int][]rowSeen
+	sum      float64 // of advances, px beyond the linear ones
+	n        int
+}
+
+func (m *measuring) glyph(i int, c *glyph.Cell) {
+	f, p := m.s.glyphs[i], m.s.shared[i]
+	where := m.s.name + "/" + string(c.Key)
+	m.stems(f, p, c, where)
+	m.alignment(f, p, c, where)
+	m.serifs(f, c, where)
+	if f.mirror && f.uprights > 0 && !c.Bitmap.Empty() {
+		m.count(glyphsMirror, symmetric(&c.Bitmap), where)
+	}
+	if m.outlines != nil && f.lo < f.hi {
+		o := m.outlines(i)
+		lo, hi := extent(contoursOf(&o))
+		m.count(bearings, max(math.Abs(lo-f.lo*m.scale), math.Abs(hi-f.hi*m.scale)) <= 1, where)
+	}
+	linear := unitsOf(m.s.face.Advance(f.index)) * m.scale
+	m.count(advances, math.Abs(float64(c.Advance)-linear) <= 1, where)
+	m.sum += float64(c.Advance) - linear
+	m.n++
+}
+
+// clearOfEnds is how far from its ends a stretch is measured, in pixels: fitting
+// may move the ends by less than one, and the middle of a pixel row is half off.
+const clearOfEnds = 1.5
+
+func (m *measuring) stems(f *features, p *face.Private, c *glyph.Cell, where string) {
+	type key struct {
+		axis  glyph.Axis
+		units float64
+	}
+	equal := map[key][]int{}
+	for i := range f.stems {
+		s := &f.stems[i]
+		if s.straight && s.reach*m.scale < clearOfEnds {
+			continue
+		}
+		if s.clear*m.scale < clearOfEnds {
+			continue
+		}
+		_, width := m.run(s, c, 0)
+		if !s.straight { // the extreme of a round may have moved a pixel along
+			_, before := m.run(s, c, -1)
+			_, after := m.run(s, c, 1)
+			m.count(nothingVanishes, max(width, before, after) > 0, where)
+			continue
+		}
+		m.count(nothingVanishes, width > 0, where)
+		k := key{s.axis, s.hi - s.lo}
+		equal[k] = append(equal[k], width)
+		for _, v := range snapsOf(p, s.axis) {
+			if math.Abs(v-k.units) <= 0.5 {
+				wk := widthKey{p, s.axis, v}
+				if m.widths[wk] == nil {
+					m.widths[wk] = map[string]int{}
+				}
+				m.widths[wk][fmt.Sprintf("%d %s", width, where)]++
+			}
+		}
+	}
+	for _, w := range equal {
+		if len(w) > 1 {
+			m.count(equalInGlyph, slices.Min(w) == slices.Max(w), where)
+		}
+	}
+}
+
+func snapsOf(p *face.Private, a glyph.Axis) []float64 {
+	std, snaps := p.StdHW, p.StemSnapH
+	if a == glyph.AxisX {
+		std, snaps = p.StdVW, p.StemSnapV
+	}
+	all := append([]float64{std}, snaps...)
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+// run finds the stem's ink across its middle: the run of pixels whose centre is
+// nearest to where the stem's would be if it were only scaled; aside is how many
+// pixels from the middle along the stem.
+func (m *measuring) run(s *stemFeature, c *glyph.Cell, aside int) (first, length int) {
+	line := int(math.Floor(s.across*m.scale)) + aside
+	centre := (s.lo + s.hi) / 2 * m.scale
+	reach := int((s.hi-s.lo)*m.scale) + 3
+	best := math.Inf(1)
+	for x := int(centre) - reach; x <= int(centre)+reach; x++ {
+		if !ink(c, s.axis, x, line) || ink(c, s.axis, x-1, line) {
+			continue
+		}
+		end := x
+		for ink(c, s.axis, end, line) {
+			end++
+		}
+		if off := math.Abs(float64(x+end)/2 - centre); off < best && off <= max(1, (s.hi-s.lo)*m.scale/2+1) {
+			first, length, best = x, end-x, off
+		}
+	}
+	return first, length
+}
+
+func ink(c *glyph.Cell, a glyph.Axis, x, line int) bool {
+	if a == glyph.AxisY {
+		return c.Bitmap.At(line, x) != 0
+	}
+	return c.Bitmap.At(x, line) != 0
+}
+
+func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where string) {
+	below := m.scale < p.BlueScale
+	for i := range f.rows {
+		r := &f.rows[i]
+		if !r.round && r.reach*m.scale < clearOfEnds || r.round && (!below || r.chord(0.5/m.scale)*m.scale < 1) {
+			continue
+		}
+		row, found := m.edge(r, m.s.bands[p][r.zone].flat, c)
+		if !found {
+			row = math.MinInt
+		}
+		k := rowKey{p, r.zone}
+		if m.rows[k] == nil {
+			m.rows[k] = map[int][]rowSeen{}
+		}
+		m.rows[k][row] = append(m.rows[k][row], rowSeen{r.round, where})
+	}
+}
+
+// edge is the pixel row at which ink begins or ends, nearest to where the flat
+// position would be if it were only scaled; a round may have its extreme a
+// pixel to either side.
+func (m *measuring) edge(r *rowFeature, flat float64, c *glyph.Cell) (row int, found bool) {
+	x, want := int(math.Floor(r.x*m.scale)), int(math.Round(flat*m.scale))
+	columns := []int{x}
+	if r.round {
+		columns = []int{x, x - 1, x + 1}
+	}
+	for _, off := range []int{0, 1, -1, 2, -2} {
+		y := want + off
+		for _, x := range columns {
+			under, over := c.Bitmap.At(x, y-1) != 0, c.Bitmap.At(x, y) != 0
+			if under != over && under == r.top {
+				return y, true
+			}
+		}
+	}
+	return 0, false
+}
+
+func (m *measuring) serifs(f *features, c *glyph.Cell, where string) {
+	for i := range f.serifs {
+		s := &f.serifs[i]
+		stem := &f.stems[s.stem]
+		if stem.reach*m.scale < clearOfEnds {
+			continue
+		}
+		first, length := m.run(stem, c, 0)
+		if length == 0 {
+			continue
+		}
+		reach, same := int(math.Ceil(s.reach*m.scale)), true
+		from, to := int(math.Floor(s.bottom*m.scale)), int(math.Ceil(s.top*m.scale))
+		for y := from; y <= to; y++ {
+			same = same && outward(c, first-1, y, -1, reach) == outward(c, first+length, y, 1, reach)
+		}
+		m.count(serifsMirror, same, where)
+	}
+}
+
+// outward counts ink from x on in a direction, at most reach pixels.
+func outward(c *glyph.Cell, x, y, step, reach int) int {
+	n := 0
+	for n < reach && c.Bitmap.At(x+n*step, y) != 0 {
+		n++
+	}
+	return n
+}
+
+// symmetric compares the halves of every row. A row of one pixel beside the
+// middle of an even width is the tip that dropout control keeps: on one side,
+// the left (rule 3).
+func symmetric(b *glyph.Bitmap) bool {
+	for y := b.Bottom; y < b.Top(); y++ {
+		if b.Width%2 == 0 && inkOf(b, y) == 1 && b.At(b.Left+b.Width/2-1, y) != 0 {
+			continue
+		}
+		for i := range b.Width / 2 {
+			if b.At(b.Left+i, y) != b.At(b.Right()-1-i, y) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// inkOf counts the ink of a row.
+func inkOf(b *glyph.Bitmap, y int) (n int) {
+	for x := b.Left; x < b.Right(); x++ {
+		if b.At(x, y) != 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// overStrike judges what only the whole strike tells: the width that most
+// stems of a StemSnap value have, the row that most flats of a zone have.
+func (m *measuring) overStrike() {
+	for _, seen := range m.widths {
+		byWidth := map[string]int{}
+		for k, n := range seen {
+			w, _, _ := strings.Cut(k, " ")
+			byWidth[w] += n
+		}
+		mode := most(byWidth)
+		for k, n := range seen {
+			w, where, _ := strings.Cut(k, " ")
+			for range n {
+				m.count(equalInStrike, w == mode, where)
+			}
+		}
+	}
+	for _, rows := range m.rows {
+		flats := map[int]int{}
+		for row, seen := range rows {
+			for _, s := range seen {
+				if !s.round {
+					flats[row]++
+				}
+			}
+			flats[row] += 0
+		}
+		mode := most(flats)
+		for row, seen := range rows {
+			for _, s := range seen {
+				p := flatsOnOneRow
+				if s.round {
+					p = roundsOnTheRow
+				}
+				m.count(p, row == mode, s.where)
+			}
+		}
+	}
+	m.drift = math.Abs(m.sum) / float64(max(1, m.n))
+}
+
+func most[K interface{ ~int | ~string }](counts map[K]int) (best K) {
+	n := -1
+	for k, v := range counts {
+		if v > n || v == n && k < best {
+			best, n = k, v
+		}
+	}
+	return best
+}

@@ -1,0 +1,149 @@
+package render
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+)
+
+// stemFamilies are the faces that the properties of fitted stems are measured on.
+var stemFamilies = []stemFamily{
+	{"xfonts-scalable", "/usr/share/fonts/X11/Type1/[cC][0-9]*.pfb", []string{"c0648bt_.pfb"}},
+	{"urw-base35 Type 1", "/usr/share/fonts/type1/urw-base35/*.t1", []string{"NimbusRoman-Regular.t1"}},
+	{"urw-base35 CFF", "/usr/share/fonts/opentype/urw-base35/*.otf", []string{"NimbusSans-Bold.otf"}},
+	{"cantarell", "/usr/share/fonts/opentype/cantarell/*.otf", nil},
+	{"lmodern", "/usr/share/texmf/fonts/opentype/public/lm/*.otf", nil},
+	{"texgyre", "/usr/share/texmf/fonts/opentype/public/tex-gyre/*.otf", nil},
+	{"AMS Type 1", "/usr/share/texlive/texmf-dist/fonts/type1/public/amsfonts/*/*.pfb", nil},
+}
+
+type stemFamily struct {
+	name, pattern string
+	slice         []string // a few of them, for the ordinary run
+}
+
+// TestFittedStems measures, in bitmaps, what fitting is for. With
+// SMOKEPROOF_STEMS=1, or the name of a family, it covers every face at 6 to 24 pt
+// and 203, 300 and 600 dpi and prints FreeType's figures beside.
+func TestFittedStems(t *testing.T) {
+	wanted := os.Getenv("SMOKEPROOF_STEMS")
+	sizes, dpis := []int{6, 8, 11}, []int{203, 300}
+	renderers := []Renderer{NewBuiltIn(BuiltInOptions{})}
+	if wanted != "" {
+		sizes, dpis, renderers = nil, []int{203, 300, 600}, append(renderers, freeType(t))
+		for pt := 6; pt <= 24; pt++ {
+			sizes = append(sizes, pt)
+		}
+	}
+	var ours, theirs score
+	for _, family := range stemFamilies {
+		if wanted != "" && wanted != "1" && wanted != family.name {
+			continue
+		}
+		var scores [2]score // ours, FreeType's
+		faces := family.faces(t, wanted != "")
+		for _, path := range faces {
+			measureFace(t, path, sizes, dpis, renderers, scores[:])
+		}
+		if len(faces) > 0 {
+			t.Logf("%s, %d faces\n%s", family.name, len(faces), table(&scores[0], &scores[1]))
+		}
+		ours.add(&scores[0])
+		theirs.add(&scores[1])
+	}
+	t.Logf("all\n%s", table(&ours, &theirs))
+	for p := range properties {
+		if ours.share(p) < 100 {
+			t.Logf("%s, but for: %s", propertyNames[p], ours.worst(p, 60))
+		}
+	}
+	for p, least := range map[property]float64{
+		equalInGlyph: 100, equalInStrike: 99.9, nothingVanishes: 100, flatsOnOneRow: 100,
+		roundsOnTheRow: 100, serifsMirror: 99, glyphsMirror: 99, bearings: 100, advances: 100,
+	} {
+		require.NotZero(t, ours.all[p], propertyNames[p])
+		require.GreaterOrEqual(t, ours.share(p), least, propertyNames[p])
+	}
+}
+
+// measureFace measures one face drawn by some renderers, into a score for each.
+func measureFace(t *testing.T, path string, sizes, dpis []int, renderers []Renderer, totals []score) {
+	t.Helper()
+	opened, err := face.Open(path, 0)
+	require.NoError(t, err)
+	f, ok := opened.(face.PostScript)
+	require.True(t, ok, "%s is no PostScript face", path)
+	s, err := newSubject(filepath.Base(path), f, f.Refs())
+	require.NoError(t, err, path)
+	for _, dpi := range dpis {
+		for _, pt := range sizes {
+			strike := glyph.Strike{Face: s.name, Device: "stems", Size: glyph.Pt(pt), DPI: glyph.Dots(dpi)}
+			for i, r := range renderers {
+				job := &Job{Font: path, Strike: strike, Glyphs: f.Refs()}
+				drawn := drawAll(t, r, job)
+				cells := make([]*glyph.Cell, len(drawn))
+				for k := range drawn {
+					require.NoError(t, drawn[k].Err)
+					cells[k] = &drawn[k].Cell
+				}
+				totals[i].add(s.measure(strike.PPEM(), cells, outlinesOf(t, r, job)))
+			}
+		}
+	}
+}
+
+// outlinesOf gives the fitted outlines of the built-in renderer; another one
+// shows none.
+func outlinesOf(t *testing.T, r Renderer, job *Job) func(i int) glyph.Outline {
+	b, ok := r.(*BuiltIn)
+	if !ok {
+		return nil
+	}
+	return func(i int) glyph.Outline {
+		o, err := b.Outline(t.Context(), job, job.Glyphs[i])
+		require.NoError(t, err)
+		return o
+	}
+}
+
+// table prints our figures, and FreeType's where it was asked.
+func table(ours, theirs *score) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%-48s %10s %10s %10s\n", "", "measured", "built-in", "FreeType")
+	for p := range properties {
+		other := "–"
+		if theirs.all[p] > 0 {
+			other = fmt.Sprintf("%.3f%%", theirs.share(p))
+		}
+		fmt.Fprintf(&b, "%-48s %10d %9.3f%% %10s\n", propertyNames[p], ours.all[p], ours.share(p), other)
+	}
+	fmt.Fprintf(&b, "%-48s %10s %7.4f px %7.4f px\n", "largest drift per glyph of any strike", "", ours.drift, theirs.drift)
+	return b.String()
+}
+
+func (f *stemFamily) faces(t *testing.T, every bool) []string {
+	t.Helper()
+	found, err := filepath.Glob(f.pattern)
+	require.NoError(t, err)
+	if len(found) == 0 {
+		missing(t, "fonts of "+f.name+" are not installed")
+	}
+	if every {
+		return found
+	}
+	var few []string
+	for _, path := range found {
+		if slices.Contains(f.slice, filepath.Base(path)) {
+			few = append(few, path)
+		}
+	}
+	return few
+}
