@@ -270,10 +270,7 @@ func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where
 		if !r.round && r.reach*m.scale < clearOfEnds || r.round && (!below || r.chord(0.5/m.scale)*m.scale < 1) {
 			continue
 		}
-		row, found := m.edge(r, m.s.bands[p][r.zone].flat, c)
-		if !found {
-			row = math.MinInt
-		}
+		row := m.edge(r, m.s.bands[p][r.zone].flat, c)
 		k := rowKey{p, r.zone}
 		if m.rows[k] == nil {
 			m.rows[k] = map[int][]rowSeen{}
@@ -284,8 +281,8 @@ func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where
 
 // edge is the pixel row at which ink begins or ends, nearest to where the flat
 // position would be if it were only scaled; a round may have its extreme a
-// pixel to either side.
-func (m *measuring) edge(r *rowFeature, flat float64, c *glyph.Cell) (row int, found bool) {
+// pixel to either side. Where there is none, the row is no row.
+func (m *measuring) edge(r *rowFeature, flat float64, c *glyph.Cell) (row int) {
 	x, want := int(math.Floor(r.x*m.scale)), int(math.Round(flat*m.scale))
 	columns := []int{x}
 	if r.round {
@@ -296,11 +293,11 @@ func (m *measuring) edge(r *rowFeature, flat float64, c *glyph.Cell) (row int, f
 		for _, x := range columns {
 			under, over := c.Bitmap.At(x, y-1) != 0, c.Bitmap.At(x, y) != 0
 			if under != over && under == r.top {
-				return y, true
+				return y
 			}
 		}
 	}
-	return 0, false
+	return math.MinInt
 }
 
 func (m *measuring) serifs(f *features, c *glyph.Cell, where string) {

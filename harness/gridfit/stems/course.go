@@ -17,18 +17,19 @@ type course struct {
 
 type edge struct {
 	from, to fixed.Int26_6 // font units, device pixels
-	opens    bool          // the next edge is the other one of the same stem
+	opens    bool          // from here to the next edge is the inside of a stem
 }
 
 // start empties the course for an axis.
 func (c *course) start(a *axis) { c.edges, c.scale, c.shift = c.edges[:0], a.scale, a.shift }
 
 // add puts a stem into the course unless it contradicts one that is there:
-// overlaps it, or reverses the order.
+// overlaps it, or reverses the order. An edge that no hint declares may stand
+// inside a stem, as a flat serif does beside a round.
 func (c *course) add(s *stem) bool {
 	i, found := slices.BinarySearchFunc(c.edges, s.lo, func(e edge, v fixed.Int26_6) int { return int(e.from - v) })
 	if s.lo == s.hi {
-		return found || !c.inside(i) && c.put(i, edge{s.lo, s.low, false})
+		return found || (s.implied || !c.inside(i)) && c.put(i, edge{s.lo, s.low, c.inside(i)})
 	}
 	j := i // the first edge above lo
 	if found {

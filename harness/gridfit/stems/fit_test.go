@@ -90,6 +90,25 @@ func TestUndeclaredExtremesInAZoneStandOnItsRow(t *testing.T) {
 	require.Equal(t, fixed.I(15), p[2].Y, "662 units are 14.93 px")
 }
 
+// A bar declared from the end of an overshoot to the flat position is no stroke:
+// below BlueScale both of its edges stand on the row.
+func TestABarThatIsAnOvershootTakesNoRow(t *testing.T) {
+	hints := []face.Hint{bar(-9, 0), bar(261, 312)}
+	p := fitter(t, dictionary(), 8, 203, Options{}).Fit(boxes(hints, [4]int{0, 0, 100, 312}, [4]int{200, -9, 300, 312})).Points
+	require.Zero(t, p[0].Y)
+	require.Zero(t, p[4].Y)
+}
+
+// An undeclared flat serif at 450 beside a declared round of 405 to 460.
+func TestAnUndeclaredFlatStandsOnItsRowInsideAStem(t *testing.T) {
+	for pt := 6; pt <= 24; pt++ {
+		f := fitter(t, dictionary(), pt, 600, Options{})
+		p := f.Fit(boxes([]face.Hint{bar(405, 460)}, [4]int{0, 0, 100, 450}, [4]int{200, 405, 300, 460})).Points
+		require.Equal(t, f.y.zones[1].row, p[2].Y, "%d pt", pt)
+		require.Equal(t, f.y.zones[1].fit(fu(460)), p[6].Y, "%d pt", pt)
+	}
+}
+
 // Edge hints have one edge (TN5177; Type 1 book, p. 57, ghost hints).
 func TestGhostHintsPlaceTheirOneEdge(t *testing.T) {
 	hints := []face.Hint{

@@ -36,14 +36,20 @@ func (a *axis) implyEdges(o *glyph.Outline) {
 
 func (a *axis) imply(y fixed.Int26_6, g face.Ghost) {
 	zone := catch(a.zones, y, g == face.GhostTop)
-	if zone < 0 || len(a.stems) == maxStems {
+	if zone < 0 || len(a.stems) == maxStems || a.hasEdge(y, g) {
 		return
 	}
+	a.stems = append(a.stems, stem{lo: y, hi: y, ghost: g, implied: true, zone: zone})
+}
+
+// hasEdge says that a stem has a bottom or a top edge, as g is the one or the
+// other, at a coordinate.
+func (a *axis) hasEdge(y fixed.Int26_6, g face.Ghost) bool {
 	for i := range a.stems {
 		s := &a.stems[i]
-		if s.ghost != face.GhostBottom && s.hi == y || s.ghost != face.GhostTop && s.lo == y {
-			return
+		if g == face.GhostTop && s.ghost != face.GhostBottom && s.hi == y || g == face.GhostBottom && s.ghost != face.GhostTop && s.lo == y {
+			return true
 		}
 	}
-	a.stems = append(a.stems, stem{lo: y, hi: y, ghost: g, implied: true, zone: zone})
+	return false
 }
