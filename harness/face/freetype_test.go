@@ -129,11 +129,12 @@ func within(v fixed.Int26_6, unit int) bool { return v >= fixed.I(unit) && v <= 
 // read in every test run.
 func TestOutlinesAreWhatFreeTypeReads(t *testing.T) {
 	bin := buildFTOutline(t)
-	step := 1
 	slice := []string{
 		"/usr/share/fonts/X11/Type1/c0648bt_.pfb",
 		"/usr/share/fonts/type1/urw-base35/NimbusRoman-Italic.t1",
 		"/usr/share/fonts/opentype/urw-base35/NimbusSans-Bold.otf",
+		"../../fixtures/larkmoor-text-*.pfb",
+		"../../fixtures/larkmoor-text-*.otf",
 	}
 	if os.Getenv("SMOKEPROOF_STEMS") != "" {
 		slice = []string{
@@ -150,11 +151,24 @@ func TestOutlinesAreWhatFreeTypeReads(t *testing.T) {
 		t.Run(pattern, func(t *testing.T) {
 			var sum tally
 			for _, path := range fontFiles(t, pattern) {
-				c := compareWithFreeType(t, bin, path, 0, step)
+				c := compareWithFreeType(t, bin, path, 0, 1)
 				sum = tally{sum.glyphs + c.glyphs, sum.equal + c.equal, sum.refused + c.refused}
 			}
 			t.Logf("%d of %d glyphs equal, %d refused by both", sum.equal, sum.glyphs, sum.refused)
 			require.Positive(t, sum.equal)
 		})
+	}
+}
+
+// A CID-keyed face of 65,535 glyphs and 18 font dicts, every thirtieth glyph.
+func TestACIDKeyedFaceIsWhatFreeTypeReads(t *testing.T) {
+	if os.Getenv("SMOKEPROOF_STEMS") == "" {
+		t.Skip("a slow suite: make stems")
+	}
+	bin := buildFTOutline(t)
+	for _, path := range fontFiles(t, "/usr/share/fonts/opentype/noto/NotoSerifCJK-Regular.ttc") {
+		c := compareWithFreeType(t, bin, path, 0, 30)
+		t.Logf("%d of %d glyphs equal", c.equal, c.glyphs)
+		require.Greater(t, c.equal, 2000)
 	}
 }
