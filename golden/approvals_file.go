@@ -3,6 +3,7 @@ package golden
 import (
 	"bufio"
 	"bytes"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -109,7 +110,7 @@ func (a *approvals) readGlyph(line string) (act string, err error) {
 	f := strings.Split(line, " ")
 	if len(f) != 4 && len(f) != 5 {
 		if strings.HasPrefix(line, "<<<<<<<") || strings.HasPrefix(line, "=======") || strings.HasPrefix(line, ">>>>>>>") {
-			return "", fmt.Errorf("git left a conflict here; keep the lines of both sides and remove the marks")
+			return "", errors.New("git left a conflict here; keep the lines of both sides and remove the marks")
 		}
 		return "", fmt.Errorf("a glyph line has 4 or 5 words, not %d", len(f))
 	}

@@ -53,6 +53,9 @@ func ParseBDF(data []byte) (*Font, error) {
 	}
 }
 
+// errConflict is what a golden says between a merge and somebody's decision.
+var errConflict = errors.New("git left a conflict here; keep one side and remove the marks")
+
 // bdfParser turns lines into a font. Names and bitmaps of many glyphs share one
 // allocation each: a strike is loaded at the speed of the disk, not of malloc.
 type bdfParser struct {
@@ -107,6 +110,8 @@ func (p *bdfParser) header() error {
 				return errors.New("SIZE is missing before CHARS")
 			}
 			return nil
+		case "<<<<<<<", "=======", ">>>>>>>":
+			return errConflict
 		}
 		if err != nil {
 			return fmt.Errorf("%s: %w", word, err)
@@ -174,8 +179,11 @@ func unicodeCharset(registry, encoding string) bool {
 func (p *bdfParser) glyph() (bool, error) {
 	word, args, ok := p.lines.next()
 	for ok && string(word) != "STARTCHAR" {
-		if string(word) == "ENDFONT" {
+		switch string(word) {
+		case "ENDFONT":
 			return false, nil
+		case "<<<<<<<", "=======", ">>>>>>>":
+			return false, errConflict
 		}
 		word, args, ok = p.lines.next()
 	}
@@ -237,6 +245,8 @@ func (p *bdfParser) cell(c *glyph.Cell) error {
 			return nil
 		case "STARTCHAR", "ENDFONT":
 			return errors.New("it has no ENDCHAR")
+		case "<<<<<<<", "=======", ">>>>>>>":
+			return errConflict
 		}
 		if err != nil {
 			return fmt.Errorf("%s: %w", word, err)

@@ -188,33 +188,6 @@ func TestTwoWritersAtOnceBothKeepTheirGlyphs(t *testing.T) {
 	require.Empty(t, problems)
 }
 
-func TestBranchesThatApproveDifferentGlyphsMerge(t *testing.T) {
-	dir := t.TempDir()
-	git := func(args ...string) {
-		t.Helper()
-		c := exec.Command("git", append([]string{"-c", "user.name=Ada", "-c", "user.email=ada@example.org"}, args...)...)
-		c.Dir = dir
-		out, err := c.CombinedOutput()
-		require.NoError(t, err, "%s", out)
-	}
-	record := func(ds []Decision) { require.NoError(t, Open(dir).Record(context.Background(), demo, ds)) }
-	git("init", "-q", "-b", "main")
-	record(decisions(1, "Ada"))
-	commit := func() { git("add", "-A"); git("commit", "-q", "-m", "approve") }
-	require.NoError(t, os.WriteFile(filepath.Join(dir, ".gitignore"), []byte(".lock\n"), 0o666))
-	commit()
-	git("checkout", "-q", "-b", "other")
-	record(decisions(2, "Bob")[:1])
-	commit()
-	git("checkout", "-q", "main")
-	record(decisions(3, "Cyd")[3:4])
-	commit()
-	git("merge", "-q", "-m", "merge", "other")
-	problems, err := Open(dir).Verify(context.Background())
-	require.NoError(t, err)
-	require.Empty(t, problems)
-}
-
 func TestStandingDecisionSpeaksOfItsBitmapAlone(t *testing.T) {
 	s, ds := Open(t.TempDir()), decisions(1, "Ada")
 	ds[0].Verdict = Later

@@ -49,21 +49,6 @@ func TestHostileKeysSurviveAsOneWord(t *testing.T) {
 	}
 }
 
-func FuzzReadApprovals(f *testing.F) {
-	a := newApprovals()
-	_ = a.add(decisions(1, "Ada"))
-	f.Add(a.bytes())
-	f.Fuzz(func(t *testing.T, data []byte) {
-		first, err := readApprovals(data)
-		if err != nil {
-			return
-		}
-		again, err := readApprovals(first.bytes())
-		require.NoError(t, err)
-		require.Equal(t, first.bytes(), again.bytes())
-	})
-}
-
 func BenchmarkReadBDF(b *testing.B) {
 	f := randomFont(rand.New(rand.NewSource(1)), 1)
 	for range 8 {
