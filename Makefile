@@ -2,6 +2,7 @@
 GO ?= go
 APT = build-essential pkg-config libfreetype-dev ghostscript chromium poppler-utils libxml2-utils \
 	fonts-dejavu-core fonts-dejavu-extra fonts-liberation2 ttf-bitstream-vera \
+	fonts-anonymous-pro xfonts-100dpi xfonts-75dpi xfonts-utils git \
 	xfonts-scalable fonts-urw-base35
 
 .PHONY: all demo page test setup lint vuln bench fuzz fidelity judge archive hostile freetype clean
@@ -62,9 +63,12 @@ fidelity: setup
 judge: setup
 	SMOKEPROOF_JUDGE=1 $(GO) test -count=1 -v -run Seeded -timeout 40m ./fixtures/faults/
 
-# A thousand writers killed at random moments.
-archive:
-	SMOKEPROOF_ARCHIVE=1 $(GO) test -count=1 -v ./golden/
+# The archive: its size, as git packs it, and the time to load it; a thousand
+# writers killed at random moments; every real font that its readers know.
+archive: APT += texlive-base texlive-binaries
+archive: setup
+	SMOKEPROOF_ARCHIVE=1 $(GO) test -count=1 -v -run Archive ./harness/
+	SMOKEPROOF_ARCHIVE=1 $(GO) test -count=1 -timeout 60m ./golden/
 
 # 50,000 damaged fonts through the whole check, and a minute of killed workers.
 hostile: setup

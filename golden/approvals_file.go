@@ -1,7 +1,6 @@
 package golden
 
 import (
-	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
@@ -34,28 +33,28 @@ func (a *approvals) bytes() []byte {
 // hand or that are gone from the chain; balance finds the rest.
 func readApprovals(data []byte) (*approvals, error) {
 	a := newApprovals()
-	var names []string // of each glyph line's act
-	s := bufio.NewScanner(bytes.NewReader(data))
-	s.Buffer(nil, 1<<20)
-	for n := 1; s.Scan(); n++ {
+	text := string(data) // keys and digests are parts of it
+	a.glyphs = make([]glyphLine, 0, strings.Count(text, "\n"))
+	names := make([]string, 0, cap(a.glyphs)) // of each glyph line's act
+	for n := 1; text != ""; n++ {
+		var line string
+		line, text, _ = strings.Cut(text, "\n")
+		line = strings.TrimSuffix(line, "\r")
 		var err error
-		switch t := s.Text(); {
-		case n == 1 && t != approvalsHead:
-			err = fmt.Errorf("begins with %.40q, expected %q", t, approvalsHead)
-		case n == 1 || t == approvalsHead:
-		case strings.HasPrefix(t, actPrefix):
-			err = a.readAct(t[len(actPrefix):])
+		switch {
+		case n == 1 && line != approvalsHead:
+			err = fmt.Errorf("begins with %.40q, expected %q", line, approvalsHead)
+		case line == approvalsHead:
+		case strings.HasPrefix(line, actPrefix):
+			err = a.readAct(line[len(actPrefix):])
 		default:
 			var name string
-			name, err = a.readGlyph(t)
+			name, err = a.readGlyph(line)
 			names = append(names, name)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("line %d: %w", n, err)
 		}
-	}
-	if err := s.Err(); err != nil {
-		return nil, err
 	}
 	for i := range a.glyphs {
 		l := &a.glyphs[i]
@@ -107,12 +106,17 @@ func (a *approvals) readAct(line string) error {
 }
 
 func (a *approvals) readGlyph(line string) (act string, err error) {
-	f := strings.Split(line, " ")
-	if len(f) != 4 && len(f) != 5 {
+	var f [5]string
+	n, rest, more := 0, line, true
+	for more && n < len(f) {
+		f[n], rest, more = strings.Cut(rest, " ")
+		n++
+	}
+	if n < 4 || more {
 		if strings.HasPrefix(line, "<<<<<<<") || strings.HasPrefix(line, "=======") || strings.HasPrefix(line, ">>>>>>>") {
 			return "", errors.New("git left a conflict here; keep the lines of both sides and remove the marks")
 		}
-		return "", fmt.Errorf("a glyph line has 4 or 5 words, not %d", len(f))
+		return "", fmt.Errorf("%.40q is no glyph line of 4 or 5 words", line)
 	}
 	key, err := UnescapeKey(f[0])
 	if err != nil {
@@ -122,13 +126,11 @@ func (a *approvals) readGlyph(line string) (act string, err error) {
 	if err != nil {
 		return "", fmt.Errorf("%.20q is no glyph index", f[1])
 	}
-	l := glyphLine{key: key, index: index, digest: f[3]}
-	if len(f) == 5 {
+	if n == 5 {
 		if _, err := parseTally(f[4]); err != nil {
 			return "", fmt.Errorf("%.40q %w", f[4], err)
 		}
-		l.replaced = f[4]
 	}
-	a.glyphs = append(a.glyphs, l)
+	a.glyphs = append(a.glyphs, glyphLine{key: key, index: index, digest: f[3], replaced: f[4]})
 	return f[2], nil
 }

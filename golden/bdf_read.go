@@ -109,6 +109,10 @@ func (p *bdfParser) header() error {
 			if !sized {
 				return errors.New("SIZE is missing before CHARS")
 			}
+			if n, _, ok := leadingInt(args); ok && n > 0 {
+				const least = 40 // bytes that a glyph takes at least
+				p.font.Cells = make([]glyph.Cell, 0, min(n, len(p.lines.rest)/least))
+			}
 			return nil
 		case "<<<<<<<", "=======", ">>>>>>>":
 			return errConflict

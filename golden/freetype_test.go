@@ -162,7 +162,7 @@ func x11Fonts(t *testing.T, pattern string) []string {
 // Charter and its relatives at two resolutions: our reader against FreeType's,
 // and the way through our BDF and back. SMOKEPROOF_ARCHIVE=1 reads all 728 files.
 func TestX11FontsReadAsFreeTypeReadsThem(t *testing.T) {
-	pattern := "char[RB]*.pcf.gz"
+	pattern := "charR*.pcf.gz"
 	if os.Getenv("SMOKEPROOF_ARCHIVE") == "1" {
 		pattern = "*.pcf.gz"
 	}
@@ -242,7 +242,11 @@ func TestPCFReadsInEveryOrder(t *testing.T) {
 
 // Anonymous Pro carries hand-made strikes beside its outlines.
 func TestStrikesInAFontReadAsFreeTypeReadsThem(t *testing.T) {
-	for _, name := range []string{"Anonymous Pro.ttf", "Anonymous Pro B.ttf", "Anonymous Pro I.ttf", "Anonymous Pro BI.ttf"} {
+	names := []string{"Anonymous Pro.ttf"}
+	if os.Getenv("SMOKEPROOF_ARCHIVE") == "1" {
+		names = append(names, "Anonymous Pro B.ttf", "Anonymous Pro I.ttf", "Anonymous Pro BI.ttf")
+	}
+	for _, name := range names {
 		path := "/usr/share/fonts/truetype/anonymous-pro/" + name
 		strikes, err := ParseSfntStrikes(installed(t, path, "fonts-anonymous-pro"))
 		require.NoError(t, err, name)
@@ -259,6 +263,9 @@ func TestStrikesInAFontReadAsFreeTypeReadsThem(t *testing.T) {
 
 // The PK files of texlive-base, 600 dpi, against pktype's own account of them.
 func TestPKReadsAsItsOwnToolTellsIt(t *testing.T) {
+	if os.Getenv("SMOKEPROOF_ARCHIVE") != "1" {
+		t.Skip("make archive runs it: texlive-base is too big for make test")
+	}
 	files, err := filepath.Glob("/usr/share/texlive/texmf-dist/fonts/pk/ljfour/public/cm/dpi600/*.pk")
 	require.NoError(t, err)
 	if len(files) == 0 {

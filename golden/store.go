@@ -31,19 +31,21 @@ func (s *Store) Load(ctx context.Context, id glyph.Strike) (*Strike, error) {
 }
 
 func (s *Store) load(id glyph.Strike) (*Strike, error) {
-	base := place(id)
-	if err := s.inside(filepath.Join(s.dir, base)); err != nil {
+	files, err := s.files()
+	if err != nil {
 		return nil, err
 	}
+	defer files.Close()
+	base := place(id)
 	out := &Strike{ID: id, approvals: newApprovals()}
-	if data, err := s.read(base + ".approvals"); err == nil {
+	if data, err := files.read(base + ".approvals"); err == nil {
 		if out.approvals, err = readApprovals(data); err != nil {
 			return nil, fmt.Errorf("%s.approvals: %w; restore it from git", filepath.Join(s.dir, base), err)
 		}
 	} else if !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
-	font, _, err := s.readFont(base)
+	font, _, err := files.readFont(base)
 	if err != nil || font == nil {
 		return out, err
 	}
@@ -66,18 +68,58 @@ func (s *Store) load(id glyph.Strike) (*Strike, error) {
 	return out, nil
 }
 
-// read gives a file of the store, by its path below it.
-func (s *Store) read(path string) ([]byte, error) {
+// storeFiles reads files of a store, by their paths below it. A symbolic link
+// that leads out of the folder is refused.
+type storeFiles struct {
+	dir  string
+	root *os.Root // nil where there is no folder, or past
+	past *revision
+}
+
+func (s *Store) files() (*storeFiles, error) {
+	f := &storeFiles{dir: s.dir, past: s.past}
 	if s.past != nil {
-		return s.past.read(filepath.ToSlash(path))
+		return f, nil
 	}
-	return os.ReadFile(filepath.Join(s.dir, path))
+	root, err := os.OpenRoot(s.dir)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("golden: %w", err)
+	} else if err == nil {
+		f.root = root
+	}
+	return f, nil
+}
+
+func (f *storeFiles) Close() error {
+	if f.root == nil {
+		return nil
+	}
+	return f.root.Close()
+}
+
+func (f *storeFiles) read(path string) ([]byte, error) {
+	switch {
+	case f.past != nil:
+		return f.past.read(filepath.ToSlash(path))
+	case f.root == nil:
+		return nil, fs.ErrNotExist
+	}
+	data, err := f.root.ReadFile(path)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("golden: %s: %w; if it is a symbolic link out of the folder, remove it", filepath.Join(f.dir, path), err)
+	}
+	return data, err
+}
+
+func (f *storeFiles) has(path string) bool {
+	_, err := f.root.Lstat(path)
+	return err == nil
 }
 
 // readFont reads BASE.bdf or BASE.bdf.gz; nil where there is neither.
-func (s *Store) readFont(base string) (font *Font, ending string, err error) {
+func (f *storeFiles) readFont(base string) (font *Font, ending string, err error) {
 	for _, ending := range []string{".bdf", ".bdf.gz"} {
-		data, err := s.read(base + ending)
+		data, err := f.read(base + ending)
 		if errors.Is(err, fs.ErrNotExist) {
 			continue
 		}
@@ -88,7 +130,7 @@ func (s *Store) readFont(base string) (font *Font, ending string, err error) {
 			font, err = ParseBDF(data)
 		}
 		if err != nil {
-			return nil, "", fmt.Errorf("%s%s: %w", filepath.Join(s.dir, base), ending, err)
+			return nil, "", fmt.Errorf("%s%s: %w", filepath.Join(f.dir, base), ending, err)
 		}
 		return font, ending, nil
 	}
@@ -175,6 +217,9 @@ func (s *Store) change(ctx context.Context, id glyph.Strike, edit func(*Strike) 
 		return err
 	}
 	defer unlock()
+	if err := s.inside(filepath.Join(s.dir, place(id))); err != nil {
+		return err
+	}
 	old, err := s.load(id)
 	if err != nil {
 		return err
@@ -234,11 +279,8 @@ func (s *Store) attributes() error {
 	return nil
 }
 
-// inside refuses a path that a symbolic link leads out of the store.
+// inside refuses to write where a symbolic link leads out of the store.
 func (s *Store) inside(path string) error {
-	if s.past != nil {
-		return nil
-	}
 	root, err := filepath.EvalSymlinks(s.dir)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil

@@ -101,7 +101,7 @@ func killRounds() int {
 	if os.Getenv("SMOKEPROOF_ARCHIVE") == "1" {
 		return 1000
 	}
-	return 30
+	return 20
 }
 
 func TestWriterKilledAtAnyMomentLosesNothing(t *testing.T) {

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
-	"os"
 	"path/filepath"
 	"slices"
 	"time"
@@ -41,6 +40,11 @@ func (s *Store) Verify(ctx context.Context) ([]Problem, error) {
 	if err != nil {
 		return nil, err
 	}
+	files, err := s.files()
+	if err != nil {
+		return nil, err
+	}
+	defer files.Close()
 	var out []Problem
 	for _, base := range bases {
 		if err := ctx.Err(); err != nil {
@@ -50,7 +54,7 @@ func (s *Store) Verify(ctx context.Context) ([]Problem, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, s.verifyStrike(base, rel)...)
+		out = append(out, verifyStrike(files, rel)...)
 	}
 	return out, nil
 }
@@ -78,14 +82,11 @@ func (s *Store) Orphans(known []glyph.Strike) ([]Problem, error) {
 	return out, nil
 }
 
-func (s *Store) verifyStrike(base, rel string) []Problem {
+func verifyStrike(files *storeFiles, rel string) []Problem {
 	fault := func(format string, args ...any) []Problem {
-		return []Problem{{Path: rel, Text: fmt.Sprintf(format, args...)}}
+		return []Problem{{Path: filepath.ToSlash(rel), Text: fmt.Sprintf(format, args...)}}
 	}
-	if err := s.inside(base); err != nil {
-		return fault("%v", err)
-	}
-	data, err := s.read(rel + ".approvals")
+	data, err := files.read(rel + ".approvals")
 	if errors.Is(err, fs.ErrNotExist) {
 		return fault("goldens without an approvals file; approve them with approve --stored")
 	} else if err != nil {
@@ -95,15 +96,15 @@ func (s *Store) verifyStrike(base, rel string) []Problem {
 	if err != nil {
 		return fault("approvals: %v; restore the file from git", err)
 	}
-	font, ending, err := s.readFont(rel)
+	font, ending, err := files.readFont(rel)
 	if err != nil {
 		return fault("%v", err)
 	}
 	if font == nil {
 		font = &Font{}
 	}
-	out := hold(rel, a, font.Cells)
-	if _, err := os.Lstat(base + ".bdf.gz"); err == nil && ending == ".bdf" {
+	out := hold(filepath.ToSlash(rel), a, font.Cells)
+	if ending == ".bdf" && files.has(rel+".bdf.gz") {
 		out = append(out, fault("there are both .bdf and .bdf.gz; remove one")...)
 	}
 	return out

@@ -1,9 +1,7 @@
 package golden
 
 import (
-	"bytes"
 	"context"
-	"math/rand"
 	"os"
 	"path/filepath"
 	"testing"
@@ -46,19 +44,5 @@ func TestHostileKeysSurviveAsOneWord(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, k, got)
 		require.NotContains(t, EscapeKey(k), "\n")
-	}
-}
-
-func BenchmarkReadBDF(b *testing.B) {
-	f := randomFont(rand.New(rand.NewSource(1)), 1)
-	for range 8 {
-		f.Cells = append(f.Cells, f.Cells...)
-	}
-	var doc bytes.Buffer
-	require.NoError(b, WriteBDF(&doc, f))
-	b.SetBytes(int64(doc.Len()))
-	for b.Loop() {
-		_, err := ReadBDF(bytes.NewReader(doc.Bytes()))
-		require.NoError(b, err)
 	}
 }
