@@ -55,9 +55,12 @@ freetype:
 page: setup
 	$(GO) test -count=1 -v -run Page ./cmd/smokeproof/
 
-# The built-in renderer against FreeType, every glyph of four families.
+# The built-in renderer against FreeType, every glyph of four families; then hinted
+# points against FreeType's, of these and of faces that need a lenient interpreter.
+fidelity: APT += fonts-lato fonts-nanum fonts-ipafont-gothic fonts-arphic-bsmi00lp fonts-anonymous-pro
 fidelity: setup
 	SMOKEPROOF_FIDELITY=1 $(GO) test -count=1 -run TestFidelity -v -timeout 80m ./harness/render/
+	SMOKEPROOF_FIDELITY=1 $(GO) test -count=1 -run TestHintedPointsAreThoseOfFreeType -v -timeout 60m ./harness/gridfit/
 
 # Seeded faults with the truth known, by finding and severity, beside two plain measures.
 judge: setup
