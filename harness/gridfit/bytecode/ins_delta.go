@@ -54,6 +54,7 @@ func (m *Machine) pairs() int {
 		copy(m.stack, m.stack[m.top%2:m.top])
 		m.top = 2 * n
 	}
+	m.spend(n)
 	return n
 }
 

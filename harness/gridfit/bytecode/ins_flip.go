@@ -32,6 +32,7 @@ func (m *Machine) fliprgoff() { m.flipRange(false) }
 func (m *Machine) flipRange(on bool) {
 	hi, lo := m.popPoint(), m.popPoint()
 	if m.glyph.has(hi) && m.glyph.has(lo) {
+		m.spend(max(hi-lo, 0))
 		for ; lo <= hi; lo++ {
 			m.glyph.OnCurve[lo] = on
 		}
@@ -46,5 +47,6 @@ func (m *Machine) looped() int {
 	if n > m.top {
 		return 0
 	}
+	m.spend(n)
 	return n
 }

@@ -28,23 +28,33 @@ func (m *Machine) ifElse() { m.skip(false) }
 // Spec:   Managing the flow of control
 func (m *Machine) ifEnd() {}
 
-// skip passes over the branch not taken, to its ELSE if that counts, or its EIF.
+// skip goes on behind the branch not taken.
 func (m *Machine) skip(elseCounts bool) {
-	for depth := 1; m.next < len(m.code); {
-		op := m.code[m.next]
-		m.next = after(m.code, m.next)
+	from := m.next
+	if m.next = behindBranch(m.code, from, elseCounts); m.next > len(m.code) {
+		m.fail("IF without EIF")
+	}
+	m.spend(m.next - from)
+}
+
+// behindBranch is where the code goes on after its ELSE, if that counts, or its EIF;
+// past the end where there is none.
+func behindBranch(code []byte, at int, elseCounts bool) int {
+	for depth := 1; at < len(code); {
+		op := code[at]
+		at = after(code, at)
 		switch {
 		case op == opIF:
 			depth++
 		case op == opELSE && depth == 1 && elseCounts:
-			return
+			return at
 		case op == opEIF:
 			if depth--; depth == 0 {
-				return
+				return at
 			}
 		}
 	}
-	m.fail("IF without EIF")
+	return len(code) + 1
 }
 
 // jmpr: JMPR[], 0x1C
@@ -158,6 +168,7 @@ func (m *Machine) body() (definition, bool) {
 			return d, false
 		case opENDF:
 			d.end, m.next = at, at+1
+			m.spend(d.end - d.start)
 			return d, true
 		}
 	}

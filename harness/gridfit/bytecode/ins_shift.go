@@ -42,6 +42,7 @@ func (m *Machine) shc() {
 			from = z.Ends[c-1] + 1
 		}
 	}
+	m.spend(to - from)
 	d, ref, rp, ok := m.displacement()
 	for p := from; ok && p < to; p++ {
 		if ref != z || p != rp {
@@ -67,6 +68,7 @@ func (m *Machine) shz() {
 	} else if n := len(z.Ends); n > 0 {
 		to = z.Ends[n-1] + 1
 	}
+	m.spend(to)
 	d, ref, rp, ok := m.displacement()
 	for p := 0; ok && p < to; p++ {
 		if ref != z || p != rp {

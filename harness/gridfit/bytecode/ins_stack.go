@@ -68,6 +68,7 @@ func (m *Machine) mindex() {
 	if k <= 0 || k > m.top {
 		return
 	}
+	m.spend(k)
 	s := m.stack[m.top-k : m.top]
 	e := s[0]
 	copy(s, s[1:])

@@ -31,6 +31,7 @@ func (m *Machine) iup() {
 	if m.opcode&1 != 0 {
 		u = untouched{z.Touched, TouchX, z.Unscaled.X, z.Original.X, z.Current.X}
 	}
+	m.spend(len(z.Touched) + len(z.Ends))
 	first := 0
 	for _, end := range z.Ends {
 		u.contour(first, end)

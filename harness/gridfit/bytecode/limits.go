@@ -2,27 +2,38 @@ package bytecode
 
 // How much work a font can cause.
 //
-// Programs loop, so a damaged or malicious one could run for ever. The bounds are
-// those of FreeType (ttinterp.c, TT_RunIns): what they stop, it stops, and a glyph
-// that one of the two finishes the other finishes too.
+// Programs loop, so a damaged or malicious one could run for ever. The bounds on a
+// program are those of FreeType (ttinterp.c, TT_RunIns): what they stop, it stops.
 //
 //   - A run of a program takes at most maxSteps instructions.
 //   - Rounds of LOOPCALL, and jumps backwards, are each at most Machine.maxLoops,
 //     which grows with the points to move and the control values: the heaviest
 //     loops of shipped fonts walk over one or the other.
 //   - Calls nest maxCalls deep.
-//   - SLOOP takes at most 0xFFFF, and its points stand on the stack, whose depth
-//     maxp gives; so one instruction's work is bounded by the size of the font.
 //
-// A composite runs a program per component. So that a thousand components do not
-// take a thousand times maxSteps, the programs of one glyph together take at most
-// maxGlyphSteps: the heaviest glyph that we know, in a CJK face, takes some 200,000.
-// At 100 million instructions a second no glyph takes longer than 40 ms.
+// Two bounds of our own are on a glyph, and on the face's own programs for a size:
+//
+//   - maxGlyphSteps, since a composite runs a program per component, of which there
+//     may be a thousand. The heaviest glyph that we know, in a CJK face, takes some
+//     200,000 instructions.
+//   - maxWork, since some instructions walk over all points, a list on the stack, or
+//     a branch not taken: each point, value or byte is a unit, which spend counts.
+//
+// At 100 million instructions a second, and ten times as many units of work, a glyph
+// takes at most a tenth of a second.
 const (
 	maxSteps      = 1_000_000
 	maxGlyphSteps = 4 * maxSteps
 	maxCalls      = 32
+	maxWork       = 1 << 26
 )
+
+// spend counts what an instruction does beyond a fixed amount of work.
+func (m *Machine) spend(units int) {
+	if m.work -= units; m.work < 0 {
+		m.fail("more work than %d points, values and bytes; the program may loop for ever", maxWork)
+	}
+}
 
 // loopsFor is how many rounds of LOOPCALL, and how many jumps backwards, a
 // program may take over so many points, none for the face's own programs.

@@ -34,7 +34,7 @@ type Machine struct {
 	fault    string // why the run ends; "" while all is well
 
 	maxLoops, loops, jumps int // see limits.go
-	glyphSteps             int // instructions that the glyph may still take
+	glyphSteps, work       int // what the glyph may still take
 
 	// What a glyph's program changed and has to be put back.
 	storageChanged, cvtChanged, twilightUsed bool
@@ -64,7 +64,7 @@ func (f *Font) machine() *Machine {
 		font:    f,
 		storage: make([]int32, p.Storage), cvt: make([]F26Dot6, len(p.CVT)),
 		stack: make([]int32, p.Stack+spareStack), calls: make([]frame, 0, maxCalls),
-		glyph: &Zone{}, gs: defaultState(), glyphSteps: maxGlyphSteps,
+		glyph: &Zone{}, gs: defaultState(), glyphSteps: maxGlyphSteps, work: maxWork,
 		programs: [3][]byte{fpgm: p.Fpgm, prep: p.Prep},
 	}
 	m.allTwilight.Resize(p.Twilight)
@@ -104,7 +104,7 @@ func (m *Machine) Off() bool { return m.sized.instructControl&1 != 0 }
 // starts from what prep left.
 func (m *Machine) Begin() {
 	m.gs = m.sized
-	m.glyphSteps = maxGlyphSteps
+	m.glyphSteps, m.work = maxGlyphSteps, maxWork
 	if m.twilightUsed {
 		m.allTwilight.copyPlaces(&m.sizedTwilight)
 		m.twilightUsed = false

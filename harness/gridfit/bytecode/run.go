@@ -5,18 +5,15 @@ func (m *Machine) run(p part, index int) error {
 	m.start(p)
 	budget := min(maxSteps, m.glyphSteps)
 	left := budget
-	for ; m.next < len(m.code); left-- {
+	for m.next < len(m.code) && m.fault == "" {
 		m.pc = m.next
-		if left == 0 {
+		if left--; left < 0 {
 			m.fail("more than %d instructions; the program may loop for ever", budget)
 			break
 		}
 		m.step()
-		if m.fault != "" {
-			break
-		}
 	}
-	m.glyphSteps -= budget - left
+	m.glyphSteps -= budget - max(left, 0)
 	if m.fault == "" && len(m.calls) > 0 {
 		m.fail("a function ends without ENDF")
 	}
