@@ -23,8 +23,9 @@ func (p *plane) empty() bool {
 	return true
 }
 
-// planes lays both bitmaps out on one box, the candidate moved by (dx, dy).
-func planes(a, b *glyph.Bitmap, dx, dy int) (g, c plane) {
+// planes lays both bitmaps out on one box, the candidate moved by (dx, dy), in
+// the memory given.
+func planes(a, b *glyph.Bitmap, dx, dy int, in *[2][]uint8) (g, c plane) {
 	boxes := make([]*glyph.Bitmap, 0, 2)
 	s, t := a.Tight(), b.Tight()
 	t.Left, t.Bottom = t.Left+dx, t.Bottom+dy
@@ -41,19 +42,19 @@ func planes(a, b *glyph.Bitmap, dx, dy int) (g, c plane) {
 		x0, y0, x1, y1 = min(x0, m.Left), min(y0, m.Bottom), max(x1, m.Right()), max(y1, m.Top())
 	}
 	empty := plane{x0 - margin, y0 - margin, x1 - x0 + 2*margin, y1 - y0 + 2*margin, nil}
-	return empty.with(&s), empty.with(&t)
+	return empty.with(&s, &in[0]), empty.with(&t, &in[1])
 }
 
 // planeOf lays one bitmap out on a box of its own.
 func planeOf(b *glyph.Bitmap) plane {
 	t := b.Tight()
 	empty := plane{t.Left - margin, t.Bottom - margin, t.Width + 2*margin, t.Height + 2*margin, nil}
-	return empty.with(&t)
+	return empty.with(&t, new([]uint8))
 }
 
 // with fills a plane of the same box; samples of any depth become 0 to 255.
-func (p plane) with(b *glyph.Bitmap) plane {
-	p.v = make([]uint8, p.w*p.h)
+func (p plane) with(b *glyph.Bitmap, in *[]uint8) plane {
+	p.v = cleared(in, p.w*p.h)
 	if b.Width == 0 {
 		return p
 	}
@@ -71,6 +72,7 @@ type delta struct {
 	golden, candidate plane
 	dx, dy            int // the shift undone: candidate minus golden
 	lost, gained      int // pixels of ink on the device grid, before the shift
+	desk              *desk
 }
 
 // shiftReach is how far a common shift is looked for, in pixels; further than
@@ -79,9 +81,9 @@ const shiftReach = 3
 
 // newDelta compares on the device grid about the origin. A shift is taken only
 // where it explains three quarters of the difference or more and no other does as well.
-func newDelta(a, b *glyph.Bitmap) delta {
-	d := delta{}
-	d.golden, d.candidate = planes(a, b, 0, 0)
+func newDelta(a, b *glyph.Bitmap, on *desk) delta {
+	d := delta{desk: on}
+	d.golden, d.candidate = planes(a, b, 0, 0, &on.pair)
 	d.lost, d.gained = count(&d.golden, &d.candidate)
 	if d.lost == 0 || d.gained == 0 {
 		return d
@@ -104,14 +106,14 @@ func newDelta(a, b *glyph.Bitmap) delta {
 		d.dx, d.dy = 0, 0
 		return d
 	}
-	d.golden, d.candidate = planes(a, b, -d.dx, -d.dy)
+	d.golden, d.candidate = planes(a, b, -d.dx, -d.dy, &on.pair)
 	return d
 }
 
 // shifts lists the moves worth trying: what the boxes suggest, and all within reach.
 func shifts(a, b *glyph.Bitmap) [][2]int {
 	s, t := a.Tight(), b.Tight()
-	var list [][2]int
+	list := make([][2]int, 0, (2*shiftReach+1)*(2*shiftReach+1)+1)
 	for dy := -shiftReach; dy <= shiftReach; dy++ {
 		for dx := -shiftReach; dx <= shiftReach; dx++ {
 			list = append(list, [2]int{dx, dy})
@@ -128,7 +130,7 @@ func shifts(a, b *glyph.Bitmap) [][2]int {
 // above the limit. Within reach the margin holds all ink.
 func (d *delta) apart(a, b *glyph.Bitmap, dx, dy, limit int) int {
 	if max(abs(dx), abs(dy)) > shiftReach {
-		g, c := planes(a, b, -dx, -dy)
+		g, c := planes(a, b, -dx, -dy, &d.desk.tried)
 		lost, gained := count(&g, &c)
 		return lost + gained
 	}
@@ -171,24 +173,27 @@ func (e *edit) height() int { return e.y1 - e.y0 }
 func (e *edit) amount() float64 { return float64(e.change) / 255 }
 
 // edits splits the difference into its 8-connected parts of one sign: the same
-// parts whichever side is called golden.
+// parts whichever side is called golden. On the desk each pixel has the label
+// of its edit, from 1.
 func (d *delta) edits() []edit {
 	g, c := &d.golden, &d.candidate
-	seen := make([]bool, len(g.v))
+	label, stack := cleared(&d.desk.label, len(g.v)), d.desk.stack
+	defer func() { d.desk.stack = stack }()
 	var list []edit
 	for i := range g.v {
-		if seen[i] || g.v[i] == c.v[i] {
+		if g.v[i] == c.v[i] || label[i] != 0 {
 			continue
 		}
 		e := edit{gain: c.v[i] > g.v[i], x0: g.w, y0: g.h}
-		seen[i] = true
-		for stack := []int{i}; len(stack) > 0; {
+		own := int32(len(list) + 1)
+		label[i] = own
+		for stack = append(stack[:0], i); len(stack) > 0; {
 			k := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]
 			e.add(g, c, k)
 			for _, n := range around(k, g.w) {
-				if !seen[n] && g.v[n] != c.v[n] && c.v[n] > g.v[n] == e.gain {
-					seen[n] = true
+				if label[n] == 0 && g.v[n] != c.v[n] && c.v[n] > g.v[n] == e.gain {
+					label[n] = own
 					stack = append(stack, n)
 				}
 			}

@@ -19,10 +19,10 @@ type trial struct {
 // same from either side, whatever the names are.
 func newTrial(j *Judge, p Pair, d delta) *trial {
 	k := &trial{j: j, p: p, d: d}
-	k.weights = make([]float64, len(d.golden.v))
-	k.claimed = make([]bool, len(d.golden.v))
+	k.weights = cleared(&j.desk.weights, len(d.golden.v))
+	k.claimed = cleared(&j.desk.claimed, len(d.golden.v))
 	k.outline = readOutline(p.Design, p.PPEM, &d.golden)
-	k.limbs = append(standings(&d.golden, k.outline, false), standings(&d.candidate, k.outline, true)...)
+	k.limbs = append(j.desk.standings(&d.golden, k.outline, false), j.desk.standings(&d.candidate, k.outline, true)...)
 	for i := range k.limbs {
 		k.limbs[i].name = k.mate(&k.limbs[i]).name
 	}
@@ -33,13 +33,18 @@ func newTrial(j *Judge, p Pair, d delta) *trial {
 func (k *trial) findings() []Finding {
 	edits := k.d.edits()
 	effects := make([]change, len(edits))
+	golden, candidate := k.d.golden.shape(&k.j.desk), k.d.candidate.shape(&k.j.desk)
 	for i := range edits {
 		has, lacks := k.sides(&edits[i])
-		effects[i] = effect(has, lacks, &edits[i])
-		k.weigh(&edits[i], effects[i] != unchanged)
+		full, without := golden, candidate
+		if edits[i].gain {
+			full, without = without, full
+		}
+		effects[i] = k.j.desk.effect(has, lacks, full, without, &edits[i])
+		k.weigh(&edits[i], int32(i+1), effects[i] != unchanged)
 	}
 	k.shift()
-	k.lostLimbs(marked(edits, effects))
+	k.lostLimbs(k.marked(edits, effects))
 	for i := range edits {
 		k.topology(&edits[i], effects[i])
 	}
@@ -52,13 +57,11 @@ func (k *trial) findings() []Finding {
 }
 
 // marked gives the pixels of the edits that part, join or fill.
-func marked(edits []edit, effects []change) map[int]bool {
-	in := map[int]bool{}
+func (k *trial) marked(edits []edit, effects []change) []bool {
+	in := cleared(&k.j.desk.marked, len(k.claimed))
 	for i, e := range edits {
-		for _, k := range e.pixels {
-			if effects[i] != unchanged {
-				in[k] = true
-			}
+		for _, p := range e.pixels {
+			in[p] = effects[i] != unchanged
 		}
 	}
 	return in
@@ -162,13 +165,11 @@ func (k *trial) unclaimed(pixels []int) []int {
 	return list
 }
 
-// weigh fills in the weight of an edit's pixels.
-func (k *trial) weigh(e *edit, parted bool) {
-	in := make(map[int]bool, len(e.pixels))
+// weigh fills in the weight of an edit's pixels, by its label.
+func (k *trial) weigh(e *edit, own int32, parted bool) {
+	label := k.j.desk.label
 	for _, i := range e.pixels {
-		in[i] = true
-	}
-	for _, i := range e.pixels {
-		k.weights[i] = k.j.eye.weight(in, i, k.d.golden.w, parted) * math.Abs(k.signed(i))
+		n := max(run(label, own, i, 1), run(label, own, i, k.d.golden.w))
+		k.weights[i] = k.j.eye.weight(n, parted) * math.Abs(k.signed(i))
 	}
 }

@@ -21,15 +21,15 @@ const (
 )
 
 // standings lists the limbs of a drawing with their names.
-func standings(p *plane, d *drawn, candidate bool) []standing {
+func (on *desk) standings(p *plane, d *drawn, candidate bool) []standing {
 	var list []standing
-	stems := p.outlined(p.stems(), d, false)
+	stems := p.outlined(p.stems(on), d, false)
 	slices.SortStableFunc(stems, func(a, b limb) int { return a.x0 - b.x0 })
 	for i, l := range stems {
 		list = append(list, standing{limb: l, name: nameStem(i, len(stems)), candidate: candidate})
 	}
 	bottom, top := p.rows()
-	for _, l := range p.outlined(p.bars(), d, true) {
+	for _, l := range p.outlined(p.bars(on), d, true) {
 		list = append(list, standing{limb: l, name: nameBar(l, bottom, top), candidate: candidate})
 	}
 	return list
@@ -76,7 +76,7 @@ func (k *trial) flank(l limb) (list []int, net, gross, share float64) {
 
 // lostLimbs names stems and bars that are gone, and those that are new. New
 // ink that joins or fills is left to the topology.
-func (k *trial) lostLimbs(joins map[int]bool) {
+func (k *trial) lostLimbs(joins []bool) {
 	for _, s := range k.limbs {
 		pixels, _, _, _ := k.flank(s.limb)
 		gone := k.gone(s)

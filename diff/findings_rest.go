@@ -49,7 +49,8 @@ var restText = map[Kind]string{
 // leftover is the edits that remain of the unclaimed pixels.
 func (k *trial) leftover() []edit {
 	rest := k.d
-	rest.candidate.v = append([]uint8(nil), k.d.candidate.v...)
+	rest.candidate.v = cleared(&k.j.desk.rest, len(k.claimed))
+	copy(rest.candidate.v, k.d.candidate.v)
 	for i, c := range k.claimed {
 		if c {
 			rest.candidate.v[i] = k.d.golden.v[i]

@@ -42,8 +42,8 @@ func (p *plane) direction(x, y int) (theta, straight float64) {
 // from either side. A pixel in a longer straight row or column of changed
 // pixels weighs more, as a displaced edge is seen where a stray pixel is not;
 // so an edit that grows never weighs less.
-func (e *eye) weight(edit map[int]bool, k, w int, parted bool) float64 {
-	n := float64(max(run(edit, k, 1), run(edit, k, w)))
+func (e *eye) weight(line int, parted bool) float64 {
+	n := float64(line)
 	v := e.sensitivity(math.Atan(1/n)) + coherentGain*(1-1/n)
 	if parted {
 		v += partedGain
@@ -56,14 +56,15 @@ func (e *eye) weight(edit map[int]bool, k, w int, parted bool) float64 {
 // from a broken font must not cost the square of its pixels.
 const longestRun = 64
 
-// run counts the pixels of the set in one line through k, up to longestRun each way.
-func run(in map[int]bool, k, step int) int {
-	return 1 + reach(in, k, step) + reach(in, k, -step)
+// run counts the pixels of one label in one line through k, up to longestRun
+// each way. No label reaches the margin.
+func run(label []int32, own int32, k, step int) int {
+	return 1 + reach(label, own, k, step) + reach(label, own, k, -step)
 }
 
-func reach(in map[int]bool, k, step int) int {
+func reach(label []int32, own int32, k, step int) int {
 	n := 0
-	for n < longestRun && in[k+(n+1)*step] {
+	for n < longestRun && label[k+(n+1)*step] == own {
 		n++
 	}
 	return n

@@ -12,6 +12,7 @@ import (
 type Judge struct {
 	view Viewing
 	eye  eye
+	desk desk
 }
 
 // NewJudge returns a judge for output seen under the given conditions.
@@ -27,7 +28,7 @@ func (j *Judge) Compare(p Pair) Report {
 		return j.finish(j.replaced(p), p)
 	}
 	var r Report
-	d := newDelta(&p.Golden.Bitmap, &p.Candidate.Bitmap)
+	d := newDelta(&p.Golden.Bitmap, &p.Candidate.Bitmap, &j.desk)
 	r.Lost, r.Gained = d.lost, d.gained
 	switch {
 	case d.golden.empty() && !d.candidate.empty():
@@ -50,7 +51,7 @@ func (j *Judge) Weights(p Pair) WeightMap {
 	if anotherDrawing(p.Golden, p.Candidate) {
 		return WeightMap{}
 	}
-	g, c := planes(&p.Golden.Bitmap, &p.Candidate.Bitmap, 0, 0)
+	g, c := planes(&p.Golden.Bitmap, &p.Candidate.Bitmap, 0, 0, &j.desk.pair)
 	m := WeightMap{
 		Left: g.x0 + margin, Bottom: g.y0 + margin,
 		Width: g.w - 2*margin, Height: g.h - 2*margin,

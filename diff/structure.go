@@ -27,14 +27,14 @@ const (
 )
 
 // stems finds the upright limbs of a drawing, left to right.
-func (p *plane) stems() []limb {
-	return p.limbs(stemShare)
+func (p *plane) stems(on *desk) []limb {
+	return p.limbs(stemShare, on)
 }
 
 // bars finds the lying limbs, bottom to top.
-func (p *plane) bars() []limb {
-	q := p.turned()
-	list := q.limbs(barShare)
+func (p *plane) bars(on *desk) []limb {
+	q := p.turned(on)
+	list := q.limbs(barShare, on)
 	for i, l := range list {
 		list[i] = l.turned()
 	}
@@ -42,8 +42,8 @@ func (p *plane) bars() []limb {
 }
 
 // turned swaps the axes, so that what holds for stems holds for bars.
-func (p *plane) turned() plane {
-	q := plane{p.y0, p.x0, p.h, p.w, make([]uint8, len(p.v))}
+func (p *plane) turned(on *desk) plane {
+	q := plane{p.y0, p.x0, p.h, p.w, cleared(&on.turned, len(p.v))}
 	for y := range p.h {
 		for x := range p.w {
 			q.v[x*q.w+y] = p.v[y*p.w+x]
@@ -59,11 +59,13 @@ func (l limb) turned() limb {
 // limbs looks for upright strokes: stretches of rows whose runs of ink begin
 // and end in the same columns, put together where a crossing stroke or a
 // notch parts them.
-func (p *plane) limbs(share float64) []limb {
+func (p *plane) limbs(share float64, on *desk) []limb {
 	least := max(minLimb, int(share*float64(p.h-2*margin)+0.5))
-	var open, done []limb
+	open, next := on.open[:0], on.next[:0]
+	defer func() { on.open, on.next = open, next }()
+	done := make([]limb, 0, 32)
 	for y := range p.h {
-		var next []limb
+		next = next[:0]
 		for x := 0; x < p.w; x++ {
 			if !p.ink(y*p.w + x) {
 				continue
@@ -82,7 +84,8 @@ func (p *plane) limbs(share float64) []limb {
 			}
 			next = append(next, l)
 		}
-		done, open = append(done, open...), next
+		done = append(done, open...)
+		open, next = next, open
 	}
 	list := slices.DeleteFunc(p.mended(append(done, open...)), func(l limb) bool {
 		return l.length() < least || float64(l.length()) < limbAspect*float64(l.thickness()) ||

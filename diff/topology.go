@@ -1,15 +1,22 @@
 package diff
 
+import "math"
+
 // shape counts what holds a drawing together: parts of ink, 8-connected, and
 // parts of white, 4-connected, the outside being one of them.
 type shape struct{ ink, white int }
 
-func (p *plane) shape() shape {
-	seen := make([]bool, len(p.v))
+func (p *plane) shape(d *desk) shape {
+	if len(d.seen) < len(p.v) || d.flood == math.MaxUint32 {
+		cleared(&d.seen, len(p.v))
+		d.flood = 0
+	}
+	d.flood++
+	seen, stack := d.seen[:len(p.v)], d.stack
+	defer func() { d.stack = stack }()
 	var s shape
-	var stack []int
 	for i := range p.v {
-		if seen[i] {
+		if seen[i] == d.flood {
 			continue
 		}
 		ink, reach := p.ink(i), 4
@@ -19,13 +26,13 @@ func (p *plane) shape() shape {
 		} else {
 			s.white++
 		}
-		seen[i] = true
+		seen[i] = d.flood
 		for stack = append(stack[:0], i); len(stack) > 0; {
 			k := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]
 			for j, n := range around(k, p.w) {
-				if j < reach && n >= 0 && n < len(seen) && !seen[n] && p.ink(n) == ink {
-					seen[n] = true
+				if j < reach && n >= 0 && n < len(seen) && seen[n] != d.flood && p.ink(n) == ink {
+					seen[n] = d.flood
 					stack = append(stack, n)
 				}
 			}
@@ -34,14 +41,18 @@ func (p *plane) shape() shape {
 	return s
 }
 
-// painted is the plane with an edit's pixels set to one value.
-func (p *plane) painted(e *edit, v uint8) plane {
-	q := *p
-	q.v = append([]uint8(nil), p.v...)
+// shapeWith is the shape were an edit's pixels all of one value.
+func (p *plane) shapeWith(d *desk, e *edit, v uint8) shape {
+	d.saved = d.saved[:0]
 	for _, k := range e.pixels {
-		q.v[k] = v
+		d.saved = append(d.saved, p.v[k])
+		p.v[k] = v
 	}
-	return q
+	s := p.shape(d)
+	for i, k := range e.pixels {
+		p.v[k] = d.saved[i]
+	}
+	return s
 }
 
 // change is what an edit does to the shape.
@@ -55,15 +66,18 @@ const (
 )
 
 // effect says what the ink of an edit does between the drawing that has it and
-// the one that lacks it. The whole of the change must agree, so that a thin stroke that is only
-// drawn a pixel aside is no break.
-func effect(has, lacks *plane, e *edit) change {
-	if e.hard == 0 {
+// the one that lacks it, full and without being their shapes. The whole of the
+// change must agree, so that a thin stroke that is only drawn a pixel aside is
+// no break.
+func (d *desk) effect(has, lacks *plane, full, without shape, e *edit) change {
+	if e.hard == 0 || len(e.pixels) == 1 && lacks.simple(e.pixels[0]) {
 		return unchanged
 	}
-	inked, erased := lacks.painted(e, 255), has.painted(e, 0)
-	without, with := lacks.shape(), inked.shape()
-	bare, full := erased.shape(), has.shape()
+	with := lacks.shapeWith(d, e, 255)
+	if with == without {
+		return unchanged
+	}
+	bare := has.shapeWith(d, e, 0)
 	switch {
 	case with.ink > without.ink && full.ink > bare.ink:
 		return island
@@ -74,6 +88,18 @@ func effect(has, lacks *plane, e *edit) change {
 		return filled
 	}
 	return unchanged
+}
+
+// simple says that ink at a pixel changes no shape: the ink about it is one
+// part, and white shares a side with it.
+func (p *plane) simple(k int) bool {
+	n := around(k, p.w)
+	ink, white := false, false
+	for i, j := range n {
+		ink = ink || p.ink(j)
+		white = white || i < 4 && !p.ink(j)
+	}
+	return ink && white && !p.joins(k)
 }
 
 // joins says that the ink about a pixel hangs together only through it: the

@@ -1,0 +1,28 @@
+package diff
+
+// desk is a judge's working memory, kept from one pair to the next.
+type desk struct {
+	pair, tried [2][]uint8 // coverage of the pair at hand, and of a shift tried
+	turned      []uint8
+	rest        []uint8
+	weights     []float64
+	claimed     []bool
+	marked      []bool
+	label       []int32 // which edit a pixel is of, from 1
+	open, next  []limb
+
+	seen  []uint32 // the flood that reached a pixel last
+	flood uint32
+	stack []int
+	saved []uint8
+}
+
+// cleared gives n zeros in a buffer that grows as need be.
+func cleared[T any](buf *[]T, n int) []T {
+	if cap(*buf) < n {
+		*buf = make([]T, n, n+n/2)
+	}
+	*buf = (*buf)[:n]
+	clear(*buf)
+	return *buf
+}
