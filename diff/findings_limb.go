@@ -16,7 +16,8 @@ type standing struct {
 
 // Shares of a limb. Ours, no source.
 const (
-	lostShare  = 0.6 // of its own lines without ink: the limb is lost
+	lostShare  = 0.4 // of its own lines without ink, and minLimb of them: the limb is lost
+	wholeShare = 0.8 // of them: all of it is
 	alongShare = 0.4 // of its length changed: the limb, not a spot on it
 )
 
@@ -78,30 +79,31 @@ func (k *trial) flank(l limb) (list []int, net, gross, share float64) {
 // ink that joins or fills is left to the topology.
 func (k *trial) lostLimbs(joins []bool) {
 	for _, s := range k.limbs {
-		pixels, _, _, _ := k.flank(s.limb)
-		gone := k.gone(s)
+		list, _, _, _ := k.flank(s.limb)
+		gone, own := k.gone(s)
+		lost := gone >= minLimb && float64(gone) >= lostShare*float64(own)
 		switch {
-		case !s.candidate && gone:
+		case !s.candidate && lost:
 			kind := choose(s.bar, BarLost, StemLost)
 			k.claim(Finding{
 				Kind: kind, Severity: severityOf(kind, k.minutes(s.bar)*float64(s.thickness())),
 				MeasurePx: -float64(s.thickness()), Place: Place{What: s.name},
-				Text: s.name + " is gone: " + extent(s) + " in the approved bitmap",
-			}, pixels)
-		case s.candidate && gone && !slices.ContainsFunc(pixels, func(i int) bool { return joins[i] }):
+				Text: s.name + " is gone" + choose(float64(gone) < wholeShare*float64(own), " over "+pixels(float64(gone))+" of its length", "") + ": " + extent(s) + " in the approved bitmap",
+			}, list)
+		case s.candidate && lost && !slices.ContainsFunc(list, func(i int) bool { return joins[i] }):
 			kind := choose(s.bar, BarWeight, StemWeight)
 			k.claim(Finding{
 				Kind: kind, Severity: max(Major, severityOf(kind, k.minutes(s.bar)*float64(s.thickness()))),
 				MeasurePx: float64(s.thickness()), Place: Place{What: s.name},
 				Text: s.name + " that the approved bitmap lacks: " + extent(s),
-			}, pixels)
+			}, list)
 		}
 	}
 }
 
-// gone says that of the lines across a limb which are its own, most have no ink
-// on the other side, nor beside it.
-func (k *trial) gone(s standing) bool {
+// gone counts the lines across a limb which are its own, and those of them that
+// have no ink on the other side, nor beside it.
+func (k *trial) gone(s standing) (empty, own int) {
 	has, lacks := &k.d.golden, &k.d.candidate
 	if s.candidate {
 		has, lacks = lacks, has
@@ -112,7 +114,6 @@ func (k *trial) gone(s standing) bool {
 		step, line = line, step
 		from, to, lo, hi = s.x0, s.x1, s.y0, s.y1
 	}
-	own, empty := 0, 0
 	for a := from; a < to; a++ {
 		if i := a*line + lo*step; has.ink(i-step) || has.ink(a*line+hi*step) {
 			continue
@@ -128,7 +129,7 @@ func (k *trial) gone(s standing) bool {
 			empty++
 		}
 	}
-	return own > 0 && float64(empty) >= lostShare*float64(own)
+	return empty, own
 }
 
 // minutes is the angle of a pixel across a limb.

@@ -27,6 +27,7 @@ type drawn struct {
 	strokes             []stroke
 	top, bottom         float64 // highest and lowest point, pixels
 	topFlat, bottomFlat float64 // how far within them the nearest flat edge lies
+	topTurn, bottomTurn float64 // and the nearest corner
 	flat, rounds        float64 // as far within, an end is flat; and from here it is round
 }
 
@@ -49,6 +50,7 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 		return float64(q.X)*sx - float64(p.x0), float64(q.Y)*sy - float64(p.y0)
 	}
 	out := &drawn{top: math.Inf(-1), bottom: math.Inf(1)}
+	lowTurn, highTurn := math.Inf(1), math.Inf(-1)
 	right := inkRight(&d.Outline)
 	var edges []drawnEdge
 	start := 0
@@ -63,6 +65,7 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 			if a.Kind != glyph.OnCurve || b.Kind != glyph.OnCurve {
 				continue
 			}
+			lowTurn, highTurn = min(lowTurn, y0, y1), max(highTurn, y0, y1)
 			dx, dy := x1-x0, y1-y0
 			switch {
 			case math.Abs(dx) <= straightSlope*math.Abs(dy):
@@ -74,6 +77,7 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 	}
 	near := flatEm * float64(ppem.Y) / 64 // shorter than that is no edge
 	out.flat, out.rounds = near, overshootEm*float64(ppem.Y)/64
+	out.topTurn, out.bottomTurn = out.top-highTurn, lowTurn-out.bottom
 	out.topFlat, out.bottomFlat = math.Inf(1), math.Inf(1)
 	for _, e := range edges {
 		switch {
@@ -130,11 +134,11 @@ func (d *drawn) end(row int, top bool) (flat, round bool) {
 	if d == nil {
 		return false, false
 	}
-	at, off := choose(top, d.top, d.bottom), choose(top, d.topFlat, d.bottomFlat)
+	at, off, turn := choose(top, d.top, d.bottom), choose(top, d.topFlat, d.bottomFlat), choose(top, d.topTurn, d.bottomTurn)
 	if math.Abs(at-float64(row)) > strayPx {
 		return false, false
 	}
-	return off <= d.flat, off > d.rounds
+	return off <= d.flat, off > d.rounds && turn > d.rounds
 }
 
 // inkRight says that ink lies right of the way of the contours, as in TrueType.
