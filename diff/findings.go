@@ -41,7 +41,10 @@ func (k *trial) findings() []Finding {
 			full, without = without, full
 		}
 		effects[i] = k.j.desk.effect(has, lacks, full, without, &edits[i])
-		k.weigh(&edits[i], int32(i+1), effects[i] != unchanged)
+	}
+	emptied := k.emptied(len(edits))
+	for i := range edits {
+		k.weigh(&edits[i], int32(i+1), effects[i] != unchanged || emptied[i])
 	}
 	k.shift()
 	k.lostLimbs(k.marked(edits, effects))

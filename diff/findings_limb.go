@@ -81,8 +81,7 @@ func (k *trial) lostLimbs(joins []bool) {
 	for _, s := range k.limbs {
 		list, _, _, _ := k.flank(s.limb)
 		gone, own := k.gone(s)
-		lost := gone >= minLimb && float64(gone) >= lostShare*float64(own)
-		switch {
+		switch lost := lostOf(gone, own); {
 		case !s.candidate && lost:
 			kind := choose(s.bar, BarLost, StemLost)
 			k.claim(Finding{
@@ -99,6 +98,31 @@ func (k *trial) lostLimbs(joins []bool) {
 			}, list)
 		}
 	}
+}
+
+func lostOf(gone, own int) bool {
+	return gone >= minLimb && float64(gone) >= lostShare*float64(own)
+}
+
+// emptied says of each edit that a limb of either side went with it. Such an
+// edit weighs as one that parts strokes: a gap that grows until nothing is left
+// to part must not weigh less.
+func (k *trial) emptied(edits int) []bool {
+	list := make([]bool, edits)
+	for _, s := range k.limbs {
+		if !lostOf(k.gone(s)) {
+			continue
+		}
+		for y := s.y0; y < s.y1; y++ {
+			for x := s.x0; x < s.x1; x++ {
+				i := y*k.d.golden.w + x
+				if e := k.j.desk.label[i]; e > 0 && (k.signed(i) > 0) == s.candidate {
+					list[e-1] = true
+				}
+			}
+		}
+	}
+	return list
 }
 
 // gone counts the lines across a limb which are its own, and those of them that

@@ -3,6 +3,7 @@ package diff_test
 import (
 	"math/rand"
 	"reflect"
+	"slices"
 	"testing"
 	"testing/quick"
 
@@ -132,6 +133,41 @@ func TestMoreOfAFaultNeverWeighsLess(t *testing.T) {
 		}
 		require.Greater(t, last, 0.0, c.reason)
 	}
+}
+
+// The same in random glyphs: a line of ink lost or gained grows pixel by pixel.
+// Where it comes to be another fault, as a speck that grows until it touches
+// the letter, it may weigh less.
+func TestMoreOfAFaultNeverWeighsLessInRandomGlyphs(t *testing.T) {
+	r := rand.New(rand.NewSource(11))
+	j, steps := at(300), 0
+	for range 1500 {
+		g := letter{}.Generate(r, 0).Interface().(letter).golden
+		c := copied(g)
+		b, v := &c.Bitmap, uint8(r.Intn(2))
+		x, y := b.Left+r.Intn(b.Width), b.Bottom+r.Intn(b.Height)
+		dx := r.Intn(2)
+		var last diff.Report
+		for ; b.At(x, y) != v && x < b.Right() && y < b.Top(); x, y = x+dx, y+1-dx {
+			b.Set(x, y, v)
+			rep := compare(j, g, c)
+			if slices.Equal(kinds(rep), kinds(last)) {
+				steps++
+				require.GreaterOrEqual(t, rep.Score, last.Score*(1-1e-9), "at (%d, %d): %v, then %v", x, y, last.Findings, rep.Findings)
+			}
+			last = rep
+		}
+	}
+	require.Greater(t, steps, 2000)
+}
+
+func kinds(r diff.Report) []diff.Kind {
+	var list []diff.Kind
+	for _, f := range r.Findings {
+		list = append(list, f.Kind)
+	}
+	slices.Sort(list)
+	return list
 }
 
 func TestEachPixelIsCountedOnce(t *testing.T) {
