@@ -162,7 +162,7 @@ type edit struct {
 	gain           bool
 	pixels         []int // indices into the plane
 	change         int   // sum of the coverage change, 255 a pixel
-	hard           int   // pixels that passed half coverage
+	hard           int   // pixels that turned from ink to white or back
 	x0, y0, x1, y1 int   // half-open box in plane coordinates
 }
 
@@ -207,10 +207,18 @@ func (e *edit) add(g, c *plane, k int) {
 	x, y := k%g.w, k/g.w
 	e.pixels = append(e.pixels, k)
 	e.change += abs(int(g.v[k]) - int(c.v[k]))
-	if g.ink(k) != c.ink(k) {
+	if hard(g.v[k], c.v[k]) {
 		e.hard++
 	}
 	e.x0, e.y0, e.x1, e.y1 = min(e.x0, x), min(e.y0, y), max(e.x1, x+1), max(e.y1, y+1)
+}
+
+// turnedShare is how much of full coverage a grey pixel must change by, and
+// pass the half, to have turned from ink to white; ours, no source.
+const turnedShare = 0.25
+
+func hard(a, b uint8) bool {
+	return (a >= 128) != (b >= 128) && abs(int(a)-int(b)) >= turnedShare*256
 }
 
 // around gives the eight neighbours; the first four share a side.

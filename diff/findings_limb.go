@@ -180,7 +180,7 @@ func (k *trial) limbWeights() {
 			s.weight = 0
 			step := k.step(s.limb, list)
 			f.Kind, f.MeasurePx = Moved, step
-			f.Severity = max(Minor, severityOf(StemWeight, across/2*k.minutes(s.bar)))
+			f.Severity = severityOf(StemWeight, across/2*k.minutes(s.bar))
 			dx, dy := int(math.Copysign(math.Ceil(across/2), step)), 0
 			if s.bar {
 				dx, dy = 0, dx

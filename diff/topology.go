@@ -41,17 +41,17 @@ func (p *plane) shape(d *desk) shape {
 	return s
 }
 
-// shapeWith is the shape were an edit's pixels all of one value.
-func (p *plane) shapeWith(d *desk, e *edit, v uint8) shape {
-	d.saved = d.saved[:0]
+// shapeWith is the shape had the pixels that turned in an edit turned in this
+// drawing alone.
+func (p *plane) shapeWith(d *desk, e *edit, v uint8, other *plane) shape {
+	d.saved = append(d.saved[:0], p.v...)
 	for _, k := range e.pixels {
-		d.saved = append(d.saved, p.v[k])
-		p.v[k] = v
+		if hard(d.saved[k], other.v[k]) {
+			p.v[k] = v
+		}
 	}
 	s := p.shape(d)
-	for i, k := range e.pixels {
-		p.v[k] = d.saved[i]
-	}
+	copy(p.v, d.saved)
 	return s
 }
 
@@ -73,11 +73,11 @@ func (d *desk) effect(has, lacks *plane, full, without shape, e *edit) change {
 	if e.hard == 0 || len(e.pixels) == 1 && lacks.simple(e.pixels[0]) {
 		return unchanged
 	}
-	with := lacks.shapeWith(d, e, 255)
+	with := lacks.shapeWith(d, e, 255, has)
 	if with == without {
 		return unchanged
 	}
-	bare := has.shapeWith(d, e, 0)
+	bare := has.shapeWith(d, e, 0, lacks)
 	switch {
 	case with.ink > without.ink && full.ink > bare.ink:
 		return island
