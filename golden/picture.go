@@ -69,7 +69,7 @@ func WritePNG(w io.Writer, c *glyph.Cell, r glyph.Resolution) error {
 	}
 	const afterIHDR = 8 + 25
 	out := append([]byte(nil), b.Bytes()[:afterIHDR]...)
-	out = appendPHYs(out, r)
+	out = AppendPHYs(out, r)
 	place := binary.BigEndian.AppendUint32(nil, uint32(int32(t.Left)))
 	place = binary.BigEndian.AppendUint32(place, uint32(int32(-t.Top())))
 	out = appendChunk(out, "oFFs", append(place, 0)) // unit: pixel
@@ -78,8 +78,8 @@ func WritePNG(w io.Writer, c *glyph.Cell, r glyph.Resolution) error {
 	return err
 }
 
-// appendPHYs adds the physical size chunk (W3C PNG 11.3.5.3): x, y, unit metre.
-func appendPHYs(p []byte, r glyph.Resolution) []byte {
+// AppendPHYs adds the physical size chunk (W3C PNG 11.3.5.3): x, y, unit metre.
+func AppendPHYs(p []byte, r glyph.Resolution) []byte {
 	var data []byte
 	for _, d := range []glyph.DPI{r.X, r.Y} {
 		data = binary.BigEndian.AppendUint32(data, uint32((int64(d)*10+127)/254)) // thousandths of a dpi / 25.4 mm

@@ -81,7 +81,10 @@ func ask[T any](r *reader, js string) T {
 	return v
 }
 
-func (r *reader) tell(js string) { r.t.Helper(); r.do(chromedp.Evaluate[chromedp.Void](js + "; undefined")) }
+func (r *reader) tell(js string) {
+	r.t.Helper()
+	r.do(chromedp.Evaluate[chromedp.Void](js + "; undefined"))
+}
 
 // wait polls until an expression of the page holds.
 func (r *reader) wait(js string) {

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"sync"
@@ -24,6 +25,8 @@ type reviewFlags struct {
 	since        string
 	serve, watch bool
 	port         int
+	proof        bool
+	paper        string
 	by           string
 }
 
@@ -33,6 +36,8 @@ func runReview(c *call) (int, error) {
 	c.flags.StringVar(&f.results, "results", "", "results `FILE`; without it out/"+harness.ResultsName+" beside the plan")
 	c.flags.StringVar(&f.since, "since", "", sinceUsage+"; draws all anew")
 	c.flags.StringVar(&f.out, "out", "", "`DIR` of the bundle; without it review beside the results")
+	c.flags.BoolVar(&f.proof, "proof", false, "write sheets to print and lay under a loupe, in proof beside the bundle")
+	c.flags.StringVar(&f.paper, "paper", "a4", "with --proof: a4, letter or `WIDTHxHEIGHT` in mm")
 	c.flags.BoolVar(&f.serve, "serve", false, "show the page on this machine alone and write each decision at once")
 	c.flags.BoolVar(&f.watch, "watch", false, "with --serve: draw again when a font, the plan or a renderer is saved")
 	c.flags.IntVar(&f.port, "port", 0, "with --serve: the `PORT`; 0 takes a free one")
@@ -41,6 +46,9 @@ func runReview(c *call) (int, error) {
 	c.flags.BoolVar(&c.quiet, "quiet", false, "print errors only")
 	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
+	}
+	if f.serve && f.proof || !f.proof && c.flags.Changed("paper") {
+		return 0, errors.New("--proof goes without --serve, and --paper with --proof")
 	}
 	if !f.serve && (f.watch || c.flags.Changed("port") || f.by != "") {
 		return 0, errors.New("--watch, --port and --by need --serve")
@@ -85,10 +93,30 @@ func (c *call) bundle(p *harness.Plan, res *harness.Results, f *reviewFlags) (in
 	if out == "" {
 		out = filepath.Join(filepath.Dir(f.results), "review")
 	}
+	if f.proof {
+		return c.proof(res, o.Around, filepath.Join(out, "proof"), f.paper)
+	}
 	if err := review.Write(c.ctx, out, res, o); err != nil {
 		return harness.ExitIncomplete, err
 	}
 	c.say("open %s", filepath.Join(out, "index.html"))
+	return harness.ExitOK, nil
+}
+
+func (c *call) proof(res *harness.Results, around *harness.Surround, dir, paper string) (int, error) {
+	p, err := review.ParsePaper(paper)
+	if err != nil {
+		return 0, fmt.Errorf("--paper: %w", err)
+	}
+	if around == nil {
+		return 0, errors.New("proofs set words from the goldens; name the plan with --plan")
+	}
+	made, err := review.WriteProofs(c.ctx, dir, res, around, p)
+	if err != nil {
+		return harness.ExitIncomplete, err
+	}
+	c.say("%d sheets of %d strikes in %s; print them at 100%%, unscaled", made.Sheets, made.Strikes, dir)
+	c.sayList("grey: a sheet of one bit a pixel cannot hold it", made.Grey)
 	return harness.ExitOK, nil
 }
 

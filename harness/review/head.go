@@ -13,20 +13,21 @@ import (
 // head is what the page reads first: a row a change, no pictures. Names stand
 // in tables and rows name them by number.
 type head struct {
-	Gate    string          `json:"gate"`
-	Summary harness.Summary `json:"summary"`
-	Version int             `json:"version"` // of a served page's results
-	By      string          `json:"by"`      // who decides, where the server knows
-	Faces   names           `json:"faces"`
-	Devices names           `json:"devices"`
-	Sizes   names           `json:"sizes"`
-	DPIs    names           `json:"dpis"`
-	Glyphs  names           `json:"glyphs"`
-	Kinds   names           `json:"kinds"`   // findings and statuses
-	Rows    []headRow       `json:"rows"`    // worst first
-	Causes  [][]int         `json:"causes"`  // 1 for a strike or 0 for a glyph, then its rows
-	Plates  []int           `json:"plates"`  // file of each family
-	Strikes [][3]int        `json:"strikes"` // face, device, size of each words file
+	Gate    string            `json:"gate"`
+	Summary harness.Summary   `json:"summary"`
+	Version int               `json:"version"` // of a served page's results
+	By      string            `json:"by"`      // who decides, where the server knows
+	Faces   names             `json:"faces"`
+	Devices names             `json:"devices"`
+	Sizes   names             `json:"sizes"`
+	DPIs    names             `json:"dpis"`
+	Glyphs  names             `json:"glyphs"`
+	Kinds   names             `json:"kinds"`   // findings and statuses
+	Rows    []headRow         `json:"rows"`    // worst first
+	Causes  [][]int           `json:"causes"`  // 1 for a strike or 0 for a glyph, then its rows
+	Plates  []int             `json:"plates"`  // file of each family
+	Strikes [][3]int          `json:"strikes"` // face, device, size of each words file
+	Words   map[string]string `json:"words"`   // around each letter
 }
 
 // headRow is a change in the order that row in page/data.js reads.
@@ -90,7 +91,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 	if around == nil {
 		around = &harness.Surround{}
 	}
-	s := &sheet{head: head{Gate: res.Gate, Summary: res.Summary, Rows: []headRow{}, Causes: [][]int{}, Plates: []int{}, Strikes: [][3]int{}}}
+	s := &sheet{head: head{Words: words, Gate: res.Gate, Summary: res.Summary, Rows: []headRow{}, Causes: [][]int{}, Plates: []int{}, Strikes: [][3]int{}}}
 	places := s.layFamilies(res, around.Ramps)
 	rows := map[*harness.Change]int{}
 	for i, c := range worstFirst(res) {

@@ -1,21 +1,13 @@
 // The glyph in a word, golden line over candidate line, spaced by their advances;
 // and the same lines at true size.
 
-// A word around each letter, of letters that every strike keeps at hand.
-const around = {
-  a: "stain", b: "bones", c: "coast", d: "stored", e: "stone", f: "often", g: "night", h: "north", i: "saint", j: "joins",
-  k: "tanks", l: "tails", m: "smart", n: "noise", o: "onset", p: "spent", q: "qintar", r: "train", s: "shore", t: "treat",
-  u: "house", v: "raven", w: "water", x: "extra", y: "story", z: "zones",
-};
-
 // wordAround gives code points; anything that is no Latin letter or figure stands
-// between letters of its kind.
+// between letters of its kind. The words come with the head.
 function wordAround(code) {
-  const ch = code > 0 ? String.fromCodePoint(code) : "";
-  const lower = ch.toLowerCase();
-  if (around[lower]) return [...(ch === lower ? around[lower] : around[lower].toUpperCase())].map(x => x.codePointAt(0));
-  const pair = /[0-9]/.test(ch) ? ["10", "18"] : ch && ch !== lower ? ["HO", "NE"] : ["no", "on"];
-  return [...pair[0]].map(x => x.codePointAt(0)).concat([code], [...pair[1]].map(x => x.codePointAt(0)));
+  const ch = code > 0 ? String.fromCodePoint(code) : "", lower = ch.toLowerCase(), upper = ch !== lower;
+  if (Object.hasOwn(head.words, lower)) return [...(upper ? head.words[lower].toUpperCase() : head.words[lower])].map(x => x.codePointAt(0));
+  const [before, after] = /[0-9]/.test(ch) ? ["10", "18"] : upper ? ["HO", "NE"] : ["no", "on"];
+  return [...before].map(x => x.codePointAt(0)).concat([code], [...after].map(x => x.codePointAt(0)));
 }
 
 // setWord gives the pictures of both lines, changed letters with both of theirs.
