@@ -7,8 +7,11 @@ import (
 )
 
 // art draws golden and candidate over each other, rows top to bottom: '#' stays,
-// '-' is ink lost, '+' ink gained, '.' none.
+// '-' is ink lost, '+' ink gained, '.' none. What was not drawn has no picture.
 func art(c *harness.Change) []string {
+	if c.Status == "undrawn" {
+		return nil
+	}
 	g, d := unpack(c.Golden), unpack(c.Candidate)
 	left, bottom := min(g.Left, d.Left), min(g.Bottom, d.Bottom)
 	right, top := max(g.Right(), d.Right()), max(g.Top(), d.Top())

@@ -29,7 +29,7 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 	if len(worst) > 0 {
 		fmt.Fprint(b, "\n<details><summary>As pixels: <code>#</code> stays, <code>-</code> lost, <code>+</code> gained</summary>\n")
 	}
-	for _, g := range worst {
+	for _, g := range drawn(worst) {
 		fmt.Fprintf(b, "\n%s, %s\n\n", mark(plain(g.worst().Glyph)), mark(strikeOf(g.worst())))
 		for _, row := range art(g.worst()) {
 			fmt.Fprintf(b, "    %s\n", row)

@@ -70,7 +70,7 @@ func WriteProofs(ctx context.Context, dir string, res *harness.Results, around *
 		fmt.Fprintf(&list, "%s: %s, %d sheets\n", name, strikeOf(c), len(sheets))
 		files := []bundleFile{{name + ".pdf", func(w io.Writer) error { return writePDF(w, sheets) }}}
 		for i, s := range sheets {
-			page := fmt.Sprintf("%s-%d", name, i+1)
+			page := fmt.Sprintf("%s-%02d", name, i+1)
 			files = append(files, bundleFile{page + ".pbm", s.writePBM}, bundleFile{page + ".png", s.writePNG})
 		}
 		for _, f := range files {

@@ -33,7 +33,8 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 	if n := len(found) - most; n > 0 {
 		fmt.Fprintf(b, "and %d more; run smokeproof review\n", n)
 	}
-	for i, g := range found[:min(3, len(found))] {
+	pictured := drawn(found)
+	for i, g := range pictured[:min(3, len(pictured))] {
 		if i == 0 {
 			fmt.Fprintf(b, "\n# stays   - lost   + gained\n")
 		}
@@ -63,6 +64,11 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 // causesFound leaves out what is only new: there is nothing to tell of it.
 func causesFound(res *harness.Results) []*cause {
 	return slices.DeleteFunc(causes(res), func(c *cause) bool { return len(c.worst().Findings) == 0 })
+}
+
+// drawn leaves out causes that have no picture.
+func drawn(list []*cause) []*cause {
+	return slices.DeleteFunc(slices.Clone(list), func(c *cause) bool { return c.worst().Status == "undrawn" })
 }
 
 // which names the glyph of a cause, or counts those of its strike.

@@ -1,0 +1,127 @@
+package review
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/harness"
+)
+
+var update = flag.Bool("update", false, "write the golden files of the reports anew")
+
+// manyWays is a run in which each kind of change occurs: a glyph at two sizes, a
+// strike of three, one below the gate, one new, gone and undrawn, and a hostile name.
+func manyWays() *harness.Results {
+	at := func(glyph, size, finding, severity string, score float64) harness.Change {
+		c := one(glyph)
+		c.Size, c.Severity, c.Score = size, severity, score
+		f := &c.Findings[0]
+		f.Glyph, f.Size, f.Finding, f.Severity, f.Score = glyph, size, finding, severity, score
+		return c
+	}
+	fresh, gone, undrawn := one("fresh"), at("gone", "8", "missing", "critical", 9), at("undrawn", "8", "undrawn", "critical", 0)
+	fresh.Status, fresh.Findings, fresh.Golden, fresh.Severity = "new", nil, nil, ""
+	gone.Status, gone.Candidate, gone.Findings[0].Text = "missing", nil, "approved, but the face has it no more"
+	undrawn.Status, undrawn.Candidate, undrawn.Findings[0].Text = "undrawn", nil, "not drawn: glyph 7: its program ran 1000000 steps"
+	res := results(
+		at("l", "8", "stem-weight", "major", 3), at("l", "9", "stem-weight", "major", 2),
+		at("n", "10", "height", "major", 5), at("m", "10", "height", "major", 4), at("u", "10", "height", "major", 4),
+		at(hostile, "8", "edge", "minor", 1), fresh, gone, undrawn,
+	)
+	res.Summary = harness.Summary{
+		Strikes: 4, Glyphs: 40, Equal: 31, Changed: 6, New: 1, Missing: 1, Undrawn: 1, Exit: harness.ExitIncomplete,
+		BySeverity: map[string]int{"critical": 2, "major": 5, "minor": 1},
+		ByFinding:  map[string]int{"stem-weight": 2, "height": 3, "edge": 1, "missing": 1, "undrawn": 1},
+	}
+	return res
+}
+
+func TestReportsReadAsApproved(t *testing.T) {
+	for name, write := range map[string]func(io.Writer, *harness.Results) error{
+		"summary.md": WriteMarkdown, "junit.xml": WriteJUnit, "sarif.json": WriteSARIF,
+		"terminal.txt": func(w io.Writer, r *harness.Results) error { return WriteTerminal(w, r, false, 100) },
+	} {
+		var b bytes.Buffer
+		require.NoError(t, write(&b, manyWays()))
+		path := filepath.Join("testdata", name)
+		if *update {
+			require.NoError(t, os.WriteFile(path, b.Bytes(), 0o666))
+		}
+		want, err := os.ReadFile(path)
+		require.NoError(t, err, "run with -update once, and look at what it wrote")
+		require.Equal(t, string(want), b.String(), name)
+	}
+}
+
+func TestSARIFKeepsItsPublishedSchema(t *testing.T) {
+	c := jsonschema.NewCompiler()
+	schema, err := c.Compile("testdata/sarif-2.1.0.json")
+	require.NoError(t, err)
+	for reason, res := range map[string]*harness.Results{"every kind of change": manyWays(), "nothing to tell": results()} {
+		var b bytes.Buffer
+		require.NoError(t, WriteSARIF(&b, res))
+		v, err := jsonschema.UnmarshalJSON(&b)
+		require.NoError(t, err)
+		require.NoError(t, schema.Validate(v), reason)
+	}
+	bad, err := jsonschema.UnmarshalJSON(strings.NewReader(`{"version":"2.1.0","runs":[{"results":[]}]}`))
+	require.NoError(t, err)
+	require.Error(t, schema.Validate(bad), "a run without a tool: the schema does hold something")
+}
+
+func TestJUnitKeepsItsPublishedSchema(t *testing.T) {
+	tool, err := exec.LookPath("xmllint")
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("xmllint is missing; install the Debian package libxml2-utils")
+		}
+		t.Skip("xmllint is missing")
+	}
+	validate := func(text string) error {
+		c := exec.Command(tool, "--noout", "--nonet", "--schema", "testdata/junit-4.xsd", "-")
+		c.Stdin = strings.NewReader(text)
+		if out, err := c.CombinedOutput(); err != nil {
+			return fmt.Errorf("%w: %s", err, out)
+		}
+		return nil
+	}
+	for reason, res := range map[string]*harness.Results{"every kind of change": manyWays(), "nothing to tell": results()} {
+		var b bytes.Buffer
+		require.NoError(t, WriteJUnit(&b, res))
+		require.NoError(t, validate(b.String()), reason)
+	}
+	require.Error(t, validate(`<testsuite tests="1"/>`), "a suite without a name: the schema does hold something")
+}
+
+func TestColourIsForATerminalAlone(t *testing.T) {
+	var plain, tinted bytes.Buffer
+	require.NoError(t, WriteTerminal(&plain, manyWays(), false, 80))
+	require.NoError(t, WriteTerminal(&tinted, manyWays(), true, 80))
+	require.NotContains(t, plain.String(), "\x1b")
+	require.Contains(t, tinted.String(), "\x1b[1m")
+	for _, line := range strings.Split(strings.SplitN(plain.String(), "\n\n", 2)[0], "\n") {
+		require.LessOrEqual(t, len([]rune(line)), 80, "no line of the table wraps")
+	}
+}
+
+func TestAThousandChangesDoNotScrollTheTerminal(t *testing.T) {
+	var cs []harness.Change
+	for i := range 1000 {
+		cs = append(cs, one(fmt.Sprint("g", i)))
+		cs[i].Device = fmt.Sprint("d", i) // each its own cause
+	}
+	var b bytes.Buffer
+	require.NoError(t, WriteTerminal(&b, results(cs...), false, 80))
+	require.Less(t, strings.Count(b.String(), "\n"), 60)
+	require.Contains(t, b.String(), "and 980 more")
+}
