@@ -4,8 +4,10 @@ APT = build-essential pkg-config libfreetype-dev ghostscript chromium poppler-ut
 	fonts-dejavu-core fonts-dejavu-extra fonts-liberation2 ttf-bitstream-vera \
 	fonts-anonymous-pro xfonts-100dpi xfonts-75dpi xfonts-utils git \
 	xfonts-scalable fonts-urw-base35
+# Slow suites on PostScript faces read these as well; some are large.
+POSTSCRIPT = texlive-base fonts-lmodern fonts-cantarell fonts-texgyre cm-super-minimal fonts-noto-cjk
 
-.PHONY: all demo page test setup lint vuln bench fuzz fidelity judge archive hostile freetype clean
+.PHONY: all demo page test setup lint vuln bench fuzz fidelity judge outlines archive hostile freetype clean
 
 all: bin/smokeproof
 
@@ -65,6 +67,11 @@ fidelity: setup
 # Seeded faults with the truth known, by finding and severity, beside two plain measures.
 judge: setup
 	SMOKEPROOF_JUDGE=1 $(GO) test -count=1 -v -run Seeded -timeout 40m ./fixtures/faults/
+
+# Every glyph of the PostScript packages, unhinted, against FreeType.
+outlines: APT += $(POSTSCRIPT)
+outlines: setup
+	SMOKEPROOF_OUTLINES=1 $(GO) test -count=1 -run FreeTypeReads -v -timeout 30m ./harness/face/
 
 # The archive: its size, as git packs it, and the time to load it; a thousand
 # writers killed at random moments; every real font that its readers know.

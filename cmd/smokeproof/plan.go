@@ -40,11 +40,14 @@ func runPlan(c *call) (int, error) {
 		total += len(s.Glyphs)
 	}
 	if c.json {
-		return harness.ExitOK, c.printJSON(map[string]any{"strikes": rows, "glyphs": total})
+		return harness.ExitOK, c.printJSON(map[string]any{"strikes": rows, "glyphs": total, "notes": r.Notes()})
 	}
 	for _, w := range rows {
 		c.say("%-20s %-12s %9s dpi %-7s %5s pt %8s ppem %6d glyphs", w.Face, w.Device, w.DPI, w.Mode, w.Size, w.PPEM, w.Glyphs)
 	}
 	c.say("%d strikes, %d glyph bitmaps", len(rows), total)
+	for _, n := range r.Notes() {
+		c.say("%s", n)
+	}
 	return harness.ExitOK, nil
 }

@@ -233,10 +233,12 @@ func toFix(v float64) fix { return fix(min(max(v, -32768), 32767) * float64(fixO
 // cmap; a bare CFF has none and tells them by names.
 func (f *CFF) readRefs() {
 	f.refs = make([]glyph.Ref, f.chars.count)
-	f.byName = make(map[string]int, f.chars.count)
+	f.byName = map[string]int{}
 	for i := range f.refs {
 		f.refs[i] = glyph.Ref{Name: f.glyphName(i), Code: glyph.NoCode, Index: i}
-		f.byName[f.refs[i].Name] = i
+		if !f.cid {
+			f.byName[f.refs[i].Name] = i
+		}
 	}
 	if f.tables == nil {
 		nameCodes(f.refs)
@@ -329,8 +331,8 @@ func (f *CFF) Drawing(index int) (*Drawing, error) {
 	if fd == nil {
 		return nil, fmt.Errorf("%w: glyph %d (%s): FDSelect gives it no Font DICT; the font is damaged", ErrInvalid, index, f.refs[index].Key)
 	}
-	m := type2{machine: &machine{}, font: f, dict: fd, seed: uint32(index)}
-	m.run(code, "charstring", 0)
+	m := type2{machine: newMachine(code), font: f, dict: fd, seed: uint32(index)}
+	m.run(code, ownCharstring, 0)
 	if m.fault != "" {
 		return nil, fmt.Errorf("%w: glyph %d (%s): %s; the font is damaged", ErrInvalid, index, f.refs[index].Key, m.fault)
 	}

@@ -1,11 +1,15 @@
 package face
 
-import "fmt"
+import (
+	"fmt"
+
+	"smokeproof/harness/glyph"
+)
 
 // Limits of the charstring languages (TN5177, appendix B; Type 1 book, chapter
 // 6), and one of ours: subroutines that call each other can make a few bytes run
 // for ever, so the steps of one glyph are bounded. The busiest glyph among the
-// 237,000 that make stems reads takes 282.
+// 237,000 that make outlines reads takes 282.
 const (
 	maxOperands = 48
 	maxNesting  = 10
@@ -101,16 +105,39 @@ func (m *machine) work() bool {
 	return m.fault == ""
 }
 
+// place is a piece of charstring code in the font, for messages.
+type place struct {
+	what   string
+	number int // -1 for the glyph's own charstring
+}
+
+func (p place) String() string {
+	if p.number < 0 {
+		return p.what
+	}
+	return fmt.Sprintf("%s %d", p.what, p.number)
+}
+
+var ownCharstring = place{"charstring", -1}
+
+// newMachine readies a machine for a charstring, with room for about as many
+// points as one of its length draws.
+func newMachine(code []byte) *machine {
+	m := &machine{stack: make([]fix, 0, maxOperands)}
+	m.drawing.Outline.Points = make([]glyph.Point, 0, min(len(code)/3+4, maxPoints))
+	return m
+}
+
 // locate says where a fault lies: the byte where it happened, and the byte of
 // the glyph's own charstring that led there.
-func (m *machine) locate(place string, at, depth int) {
+func (m *machine) locate(here place, at, depth int) {
 	switch {
 	case m.fault == "":
 	case !m.located:
 		m.located = true
-		m.fault = fmt.Sprintf("byte %d of the %s: %s", at, place, m.fault)
+		m.fault = fmt.Sprintf("byte %d of the %s: %s", at, here, m.fault)
 	case depth == 0:
-		m.fault = fmt.Sprintf("byte %d of the %s, then %s", at, place, m.fault)
+		m.fault = fmt.Sprintf("byte %d of the %s, then %s", at, here, m.fault)
 	}
 }
 

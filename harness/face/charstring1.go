@@ -1,10 +1,6 @@
 package face
 
-import (
-	"fmt"
-
-	"smokeproof/harness/glyph"
-)
+import "smokeproof/harness/glyph"
 
 // type1 runs the charstrings of Type 1 (Type 1 book, chapter 6).
 type type1 struct {
@@ -29,12 +25,12 @@ const (
 )
 
 // run gives true once endchar, seac or the wanted width ended the glyph.
-func (m *type1) run(code []byte, place string, depth int) (ended bool) {
+func (m *type1) run(code []byte, here place, depth int) (ended bool) {
 	for at := 0; at < len(code) && m.fault == ""; {
 		start, b := at, code[at]
 		if b >= 32 {
 			at = m.number(code, at, fixOne)
-			m.locate(place, start, depth)
+			m.locate(here, start, depth)
 			continue
 		}
 		if m.work() {
@@ -58,7 +54,7 @@ func (m *type1) run(code []byte, place string, depth int) (ended bool) {
 				ended = b == op1HSBW && m.widthOnly
 			}
 		}
-		m.locate(place, start, depth)
+		m.locate(here, start, depth)
 		if ended {
 			return true
 		}
@@ -75,7 +71,7 @@ func (m *type1) call(depth int) (ended bool) {
 	case i < 0 || i >= len(m.font.subrs) || m.font.subrs[i] == nil:
 		m.fail("subroutine %d is missing", i)
 	default:
-		return m.run(m.font.subrs[i], fmt.Sprintf("subroutine %d", i), depth+1)
+		return m.run(m.font.subrs[i], place{"subroutine", i}, depth+1)
 	}
 	return false
 }
@@ -227,6 +223,6 @@ func (m *type1) component(code int, dx, dy fix) {
 	m.stack = m.stack[:0]
 	m.dx, m.dy = dx, dy
 	part := type1{machine: m.machine, font: m.font, part: true}
-	part.run(m.font.chars[index].code, fmt.Sprintf("charstring of glyph %d", index), 0)
+	part.run(m.font.chars[index].code, place{"charstring of glyph", index}, 0)
 	m.close()
 }

@@ -1,10 +1,6 @@
 package face
 
-import (
-	"fmt"
-
-	"smokeproof/harness/glyph"
-)
+import "smokeproof/harness/glyph"
 
 // type2 runs the charstrings of CFF (TN5177).
 type type2 struct {
@@ -36,12 +32,12 @@ const (
 
 // run gives true once endchar ended the glyph. A charstring or subroutine that
 // stops without endchar or return ends there, as engines have it.
-func (m *type2) run(code []byte, place string, depth int) (ended bool) {
+func (m *type2) run(code []byte, here place, depth int) (ended bool) {
 	for at := 0; at < len(code) && m.fault == ""; {
 		start, b := at, code[at]
 		if b >= 32 || b == op2ShortInt {
 			at = m.number(code, at, 1)
-			m.locate(place, start, depth)
+			m.locate(here, start, depth)
 			continue
 		}
 		if m.work() {
@@ -67,7 +63,7 @@ func (m *type2) run(code []byte, place string, depth int) (ended bool) {
 				m.draw(b)
 			}
 		}
-		m.locate(place, start, depth)
+		m.locate(here, start, depth)
 		if ended {
 			return true
 		}
@@ -76,11 +72,11 @@ func (m *type2) run(code []byte, place string, depth int) (ended bool) {
 }
 
 func (m *type2) call(global bool, depth int) (ended bool) {
-	subrs, place := m.dict.local, "local subroutine"
+	subrs, there := &m.dict.local, place{what: "local subroutine"}
 	if global {
-		subrs, place = m.font.global, "global subroutine"
+		subrs, there.what = &m.font.global, "global subroutine"
 	}
-	i := m.popInt() + subrBias(subrs.count)
+	there.number = m.popInt() + subrBias(subrs.count)
 	if m.fault != "" {
 		return false
 	}
@@ -88,12 +84,12 @@ func (m *type2) call(global bool, depth int) (ended bool) {
 		m.fail("subroutines nest deeper than %d", maxNesting)
 		return false
 	}
-	code, err := subrs.get(i)
+	code, err := subrs.get(there.number)
 	if err != nil {
-		m.fail("%s %d: %v", place, i, err)
+		m.fail("%s: %v", there, err)
 		return false
 	}
-	return m.run(code, fmt.Sprintf("%s %d", place, i), depth+1)
+	return m.run(code, there, depth+1)
 }
 
 // subrBias is what a subroutine's number is counted from (TN5177, section 4.7).
@@ -204,6 +200,6 @@ func (m *type2) component(code int, dx, dy fix) {
 	m.inForce(nil)
 	m.x, m.y, m.dx, m.dy = dx, dy, dx, dy
 	part := type2{machine: m.machine, font: m.font, dict: m.dict, part: true}
-	part.run(chars, fmt.Sprintf("charstring of glyph %d", index), 0)
+	part.run(chars, place{"charstring of glyph", index}, 0)
 	m.close()
 }

@@ -136,7 +136,7 @@ func TestOutlinesAreWhatFreeTypeReads(t *testing.T) {
 		"../../fixtures/larkmoor-text-*.pfb",
 		"../../fixtures/larkmoor-text-*.otf",
 	}
-	if os.Getenv("SMOKEPROOF_STEMS") != "" {
+	if os.Getenv("SMOKEPROOF_OUTLINES") != "" {
 		slice = []string{
 			"/usr/share/fonts/X11/Type1/*.pfb",
 			"/usr/share/fonts/type1/urw-base35/*.t1",
@@ -162,8 +162,8 @@ func TestOutlinesAreWhatFreeTypeReads(t *testing.T) {
 
 // A CID-keyed face of 65,535 glyphs and 18 font dicts, every thirtieth glyph.
 func TestACIDKeyedFaceIsWhatFreeTypeReads(t *testing.T) {
-	if os.Getenv("SMOKEPROOF_STEMS") == "" {
-		t.Skip("a slow suite: make stems")
+	if os.Getenv("SMOKEPROOF_OUTLINES") == "" {
+		t.Skip("a slow suite: make outlines")
 	}
 	bin := buildFTOutline(t)
 	for _, path := range fontFiles(t, "/usr/share/fonts/opentype/noto/NotoSerifCJK-Regular.ttc") {

@@ -29,6 +29,11 @@ func Open(path string, index int) (Face, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
+	if t, ok := f.(*Type1); ok {
+		if err := t.readAFMBeside(path); err != nil {
+			return nil, err
+		}
+	}
 	return f, nil
 }
 

@@ -23,6 +23,7 @@ type Type1 struct {
 	byName   map[string]int
 	refs     []glyph.Ref
 	rows     alignment
+	afm      map[string]fixed.Int26_6 // advances of the AFM file beside the font
 }
 
 // type1Char is a glyph's name and charstring.
@@ -128,8 +129,9 @@ func (f *Type1) run(index int, widthOnly bool) (*Drawing, error) {
 	if index < 0 || index >= len(f.chars) {
 		return nil, fmt.Errorf("%w: glyph %d: the face has %d glyphs", ErrInvalid, index, len(f.chars))
 	}
-	m := type1{machine: &machine{}, font: f, widthOnly: widthOnly}
-	m.run(f.chars[index].code, "charstring", 0)
+	code := f.chars[index].code
+	m := type1{machine: newMachine(code), font: f, widthOnly: widthOnly}
+	m.run(code, ownCharstring, 0)
 	if m.fault == "" && !m.sized {
 		m.fail("the charstring sets no width")
 	}

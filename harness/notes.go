@@ -1,0 +1,26 @@
+package harness
+
+import (
+	"fmt"
+
+	"smokeproof/harness/face"
+)
+
+// Notes tells, face by face, what a person should know before a face is proofed:
+// glyphs whose advance is another one in the AFM file beside the font.
+func (r *Run) Notes() []string {
+	notes := []string{}
+	for i := range r.Plan.Faces {
+		name := r.Plan.Faces[i].Name
+		f, ok := r.faces[name].(*face.Type1)
+		if !ok {
+			continue
+		}
+		if others := f.OtherAdvances(); len(others) > 0 {
+			o := others[0]
+			notes = append(notes, fmt.Sprintf("face %q: the AFM file beside it gives other advances to %d glyphs, first %q: font %g, AFM %g; text set by the one prints as the other",
+				name, len(others), o.Key, float64(o.Font)/64, float64(o.AFM)/64))
+		}
+	}
+	return notes
+}

@@ -1,0 +1,30 @@
+package harness
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestNotesTellOfAdvancesThatTheAFMFileStatesOtherwise(t *testing.T) {
+	dir := t.TempDir()
+	font, err := os.ReadFile("../fixtures/larkmoor-text-a.pfb")
+	require.NoError(t, err)
+	for name, data := range map[string][]byte{
+		"text.pfb": font,
+		"text.afm": []byte("StartFontMetrics 4.1\nC 72 ; WX 745 ; N H ; B 0 0 0 0 ;\nC 73 ; WX 320 ; N I ; B 0 0 0 0 ;\nEndFontMetrics\n"),
+		PlanName: []byte("[[face]]\nname = \"text\"\nfile = \"text.pfb\"\nglyphs = \"all\"\n\n" +
+			"[[device]]\nname = \"label\"\ndpi = 203\nmode = \"bilevel\"\nrenderer = \"built-in\"\nsizes = [8]\n"),
+	} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), data, 0o666))
+	}
+	p, err := LoadPlan(filepath.Join(dir, PlanName))
+	require.NoError(t, err)
+	r, err := Open(context.Background(), p, Options{})
+	require.NoError(t, err)
+	defer r.Close()
+	require.Equal(t, []string{`face "text": the AFM file beside it gives other advances to 1 glyphs, first "H": font 740, AFM 745; text set by the one prints as the other`}, r.Notes())
+}
