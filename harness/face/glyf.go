@@ -155,47 +155,60 @@ func (g *Glyph) simple(r *reader, contours int) {
 
 func (g *Glyph) readFlags(r *reader, n int) {
 	g.On, g.flags = slices.Grow(g.On, n)[:n], slices.Grow(g.flags[:0], n)[:n]
-	for i := 0; i < n && !r.short; {
-		fl := r.u8()
-		repeat := 1
-		if fl&flagRepeat != 0 {
-			repeat += int(r.u8())
+	b, at := r.b, r.at
+	for i := 0; i < n; {
+		if at >= len(b) {
+			r.short = true
+			return
 		}
-		for range min(repeat, n-i) {
+		fl := b[at]
+		at++
+		g.flags[i], g.On[i] = fl, fl&flagOn != 0
+		i++
+		if fl&flagRepeat == 0 {
+			continue
+		}
+		if at >= len(b) {
+			r.short = true
+			return
+		}
+		for end := min(i+int(b[at]), n); i < end; i++ {
 			g.flags[i], g.On[i] = fl, fl&flagOn != 0
-			i++
 		}
+		at++
 	}
+	r.at = at
 }
 
 // deltas reads one coordinate of every point, each as the difference from the one
 // before.
 func (r *reader) deltas(out []glyph.FUnit, flags []byte, short, same byte) {
-	b, v := r.b[r.at:], glyph.FUnit(0)
+	b, at, v := r.b, r.at, glyph.FUnit(0)
+	out = out[:len(flags)]
 	for i, fl := range flags {
 		switch {
 		case fl&short != 0:
-			if len(b) < 1 {
+			if at >= len(b) {
 				r.short = true
 				return
 			}
-			if fl&same != 0 {
-				v += glyph.FUnit(b[0])
-			} else {
-				v -= glyph.FUnit(b[0])
+			d := glyph.FUnit(b[at])
+			if fl&same == 0 {
+				d = -d
 			}
-			b = b[1:]
+			v += d
+			at++
 		case fl&same == 0:
-			if len(b) < 2 {
+			if at+1 >= len(b) {
 				r.short = true
 				return
 			}
-			v += glyph.FUnit(int16(binary.BigEndian.Uint16(b)))
-			b = b[2:]
+			v += glyph.FUnit(int16(uint16(b[at])<<8 | uint16(b[at+1])))
+			at += 2
 		}
 		out[i] = v
 	}
-	r.at = len(r.b) - len(b)
+	r.at = at
 }
 
 func (g *Glyph) composite(r *reader) {

@@ -172,10 +172,8 @@ func (t *trueType) simple(index int, g *face.Glyph, design phantoms) phantoms {
 	for i, v := range design {
 		z.Unscaled.X[n+i], z.Unscaled.Y[n+i] = v.X, v.Y
 	}
-	scaleAll(z.Unscaled.X, z.Original.X, g.X, t.size.ScaleX)
-	scaleAll(z.Unscaled.Y, z.Original.Y, g.Y, t.size.ScaleY)
-	copy(z.Current.X, z.Original.X)
-	copy(z.Current.Y, z.Original.Y)
+	setOut(g.X, z.Unscaled.X, z.Original.X, z.Current.X, t.size.ScaleX)
+	setOut(g.Y, z.Unscaled.Y, z.Original.Y, z.Current.Y, t.size.ScaleY)
 	t.hint(index, g.Instructions, false)
 	first := len(t.whole.ends)
 	own := t.whole.add(z)
@@ -187,14 +185,16 @@ func (t *trueType) simple(index int, g *face.Glyph, design phantoms) phantoms {
 	return own
 }
 
-// scaleAll takes over a glyph's coordinates along one axis and scales them, and the
+// setOut takes over a glyph's coordinates along one axis and scales them, and the
 // phantom points' behind them.
-func scaleAll(unscaled, scaled []bytecode.F26Dot6, design []glyph.FUnit, scale int32) {
+func setOut(design []glyph.FUnit, unscaled, original, current []bytecode.F26Dot6, scale int32) {
 	for i, v := range design {
 		unscaled[i] = int32(v)
 	}
+	original, current = original[:len(unscaled)], current[:len(unscaled)]
 	for i, v := range unscaled {
-		scaled[i] = bytecode.MulFix(v, scale)
+		v = bytecode.MulFix(v, scale)
+		original[i], current[i] = v, v
 	}
 }
 

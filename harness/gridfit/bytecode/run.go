@@ -6,8 +6,8 @@ func (m *Machine) run(p part, index int) error {
 	budget := min(maxSteps, m.glyphSteps)
 	left := budget
 	for m.next < len(m.code) && m.fault == "" {
-		m.pc = m.next
 		if left--; left < 0 {
+			m.pc = m.next
 			m.fail("more than %d instructions; the program may loop for ever", budget)
 			break
 		}
@@ -41,22 +41,26 @@ func (m *Machine) start(p part) {
 	m.follow()
 }
 
-// step runs the instruction at pc. Where the stack holds fewer values than it
+// step runs the instruction at next. Where the stack holds fewer values than it
 // pops, it is given zeros for all of them, as by FreeType (ttinterp.c, TT_RunIns).
 func (m *Machine) step() {
-	op := m.code[m.pc]
-	m.opcode = op
-	if m.next = after(m.code, m.pc); m.next > len(m.code) {
+	code, pc := m.code, m.next
+	op := code[pc]
+	in := &instructions[op]
+	next := pc + int(in.length)
+	if in.length == 0 {
+		next = after(code, pc)
+	}
+	m.opcode, m.pc, m.next = op, pc, next
+	if next > len(code) {
 		m.fail("the program ends inside the instruction")
 		return
 	}
-	in := &instructions[op]
-	pops := int(in.pops)
-	if m.top < pops {
+	if pops := int(in.pops); m.top < pops {
 		clear(m.stack[:pops])
 		m.top = pops
 	}
-	if m.top-pops+int(in.pushes) > len(m.stack) {
+	if m.top+int(in.grows) > len(m.stack) {
 		m.failFull()
 		return
 	}

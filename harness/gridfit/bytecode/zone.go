@@ -12,14 +12,12 @@ func (c *Coords) copyFrom(from *Coords) {
 	copy(c.Y, from.Y)
 }
 
-// resized is a slice of n zeros, in the old one's memory where it is enough.
+// resized is a slice of n values, in the old one's memory where it is enough.
 func resized[T any](s []T, n int) []T {
 	if cap(s) < n {
 		return make([]T, n, n+n/2)
 	}
-	s = s[:n]
-	clear(s)
-	return s
+	return s[:n]
 }
 
 // Zone is a set of points that instructions move: a glyph's, or the twilight
@@ -42,12 +40,14 @@ const (
 	TouchY
 )
 
-// Resize makes room for n points, all zero and untouched. Ends is left alone.
+// Resize makes room for n points, none touched; where they are is to be set, and
+// zero in a new zone. Ends is left alone.
 func (z *Zone) Resize(n int) {
 	z.Unscaled.resize(n)
 	z.Original.resize(n)
 	z.Current.resize(n)
 	z.OnCurve, z.Touched = resized(z.OnCurve, n), resized(z.Touched, n)
+	clear(z.Touched)
 }
 
 // first makes z the first n points of a zone, in the same memory.
