@@ -22,10 +22,17 @@ type areas struct {
 	at    vec
 	width int
 
-	pieces []piece
-	first  []int32 // by row from the bottom, its first piece, or -1
-	row    []piece // those of the row of the moment
+	pieces   []piece
+	edges    int32
+	contours int32
+	starts   []int32 // by contour, its first edge
+	first    []int32 // by row from the bottom, its first piece, or -1
+	row      []piece // those of the row of the moment
+
+	joined bool // rows must go through union
 	union  union
+	seen   []int32 // by contour: tangled has met it
+	marks  []mark
 
 	cover []int32 // by column: the height that edges cross here
 	part  []int32 // and the doubled area right of them inside the pixel
@@ -35,7 +42,9 @@ type areas struct {
 // its contour climbs or falls there.
 type piece struct {
 	low, high vec
-	up        bool
+	up, level bool
+	edge      int32
+	contour   int32
 	next      int32 // of the same row, or -1
 }
 
@@ -44,8 +53,8 @@ func (a *areas) outline(o *glyph.Outline, b *glyph.Bitmap) error {
 	if err := a.path.of(o, subpixelBits-6, vec{-b.Left << subpixelBits, -b.Bottom << subpixelBits}); err != nil {
 		return err
 	}
-	a.width, a.union.joined = b.Width, false
-	a.pieces = a.pieces[:0]
+	a.width = b.Width
+	a.pieces, a.starts, a.edges, a.contours = a.pieces[:0], a.starts[:0], 0, 0
 	a.first = resize(a.first, b.Height)
 	for i := range a.first {
 		a.first[i] = -1
@@ -56,6 +65,8 @@ func (a *areas) outline(o *glyph.Outline, b *glyph.Bitmap) error {
 		switch v {
 		case moveTo:
 			a.at, q = q[0], q[1:]
+			a.starts = append(a.starts, a.edges)
+			a.contours++
 		case lineTo, closeTo:
 			a.line(q[0])
 			q = q[1:]
@@ -67,7 +78,11 @@ func (a *areas) outline(o *glyph.Outline, b *glyph.Bitmap) error {
 			q = q[3:]
 		}
 	}
-	return a.bounded()
+	if err := a.bounded(); err != nil {
+		return err
+	}
+	a.joined = a.tangled()
+	return nil
 }
 
 // maxPieces bounds the work on one row of pixels, which letters cross by the dozen.
@@ -132,9 +147,16 @@ func (a *areas) cubic(q cubic) {
 // line cuts a line at the rows it crosses.
 func (a *areas) line(to vec) {
 	low, high, up := a.at, to, true
+	if low == high {
+		return
+	}
 	a.at = to
+	a.edges++
 	if low.y > high.y {
 		low, high, up = high, low, false
+	}
+	if low.y == high.y { // it has no part in areas, but others may cross it
+		a.keep(piece{low: low, high: high, level: true}, min(low.y>>subpixelBits, len(a.first)-1))
 	}
 	for p := low; p.y < high.y; {
 		row := p.y >> subpixelBits
@@ -142,10 +164,15 @@ func (a *areas) line(to vec) {
 		if edge := (row + 1) << subpixelBits; edge < high.y {
 			q = vec{xAt(low, high, edge), edge}
 		}
-		a.pieces = append(a.pieces, piece{p, q, up, a.first[row]})
-		a.first[row] = int32(len(a.pieces) - 1)
+		a.keep(piece{low: p, high: q, up: up}, row)
 		p = q
 	}
+}
+
+func (a *areas) keep(p piece, row int) {
+	p.edge, p.contour, p.next = a.edges-1, a.contours-1, a.first[row]
+	a.first[row] = int32(len(a.pieces))
+	a.pieces = append(a.pieces, p)
 }
 
 // xAt is where the line from low to high is at y, rounded to nearest.
@@ -159,11 +186,18 @@ func (a *areas) each(set func(row int, line []int32)) {
 	for y := len(a.first) - 1; y >= 0; y-- {
 		a.row = a.row[:0]
 		for i := a.first[y]; i >= 0; i = a.pieces[i].next {
-			a.row = append(a.row, a.pieces[i])
+			if !a.pieces[i].level {
+				a.row = append(a.row, a.pieces[i])
+			}
 		}
 		clear(a.cover)
 		clear(a.part)
-		for _, p := range a.union.of(a.row) {
+		row := a.row
+		if a.joined {
+			row = a.union.of(row)
+		}
+		for i := range row {
+			p := &row[i]
 			if p.up {
 				a.add(p.low, p.high)
 			} else {

@@ -28,8 +28,9 @@ func fitted(b *testing.B, font []byte, ppem fixed.Int26_6) (all []gridfit.Fitted
 			b.Fatal(err)
 		}
 		if o := g.Outline; len(o.Points) > 0 {
-			g.Outline = glyph.Outline{Points: slices.Clone(o.Points), Ends: slices.Clone(o.Ends), Modes: slices.Clone(o.Modes)}
-			all = append(all, *g)
+			own := *g // the fitter keeps its buffers
+			own.Outline = glyph.Outline{Points: slices.Clone(o.Points), Ends: slices.Clone(o.Ends), Modes: slices.Clone(o.Modes)}
+			all = append(all, own)
 		}
 	}
 	return all

@@ -11,7 +11,6 @@ type union struct {
 	heights []int
 	strip   []piece
 	out     []piece
-	joined  bool // some row of the outline was more than its own pieces
 }
 
 // of returns them, the left edges of what is covered going up, the right ones down.
@@ -46,7 +45,6 @@ func (u *union) of(row []piece) []piece {
 		}
 	}
 	if inside || ups && downs {
-		u.joined = true
 		return u.out
 	}
 	return row

@@ -22,7 +22,8 @@ const wanted = 99.99
 // TestFidelity holds the built-in renderer against FreeType in mono mode: bitmap,
 // origin and advance of every glyph. By itself it draws a fixed slice. With
 // SMOKEPROOF_FIDELITY=1 it draws every face of four families in the whole table;
-// other values are names of families, with commas (families in faces_test.go).
+// other values are names of families, with commas (families in faces_test.go), and
+// SMOKEPROOF_FIDELITY_DPI may name resolutions, with blanks, such as "203,406".
 // Each glyph that differs is listed with its cause.
 func TestFidelity(t *testing.T) {
 	var table []*family
@@ -35,6 +36,9 @@ func TestFidelity(t *testing.T) {
 		table = families(t, "DejaVu", "Vera", "Liberation 2", "Go")
 	default:
 		table = families(t, strings.Split(env, ",")...)
+	}
+	if dpi := os.Getenv("SMOKEPROOF_FIDELITY_DPI"); dpi != "" {
+		resolutions = strings.Fields(dpi)
 	}
 	second := freeType(t)
 	var jobs []func() error
