@@ -77,7 +77,7 @@ outlines: setup
 # writers killed at random moments; every real font that its readers know.
 archive: APT += texlive-base texlive-binaries
 archive: setup
-	SMOKEPROOF_ARCHIVE=1 $(GO) test -count=1 -v -run Archive ./harness/
+	SMOKEPROOF_ARCHIVE=1 $(GO) test -count=1 -v -run 'Archive|HandMade|PKLands' ./harness/
 	SMOKEPROOF_ARCHIVE=1 $(GO) test -count=1 -timeout 60m ./golden/
 
 # 50,000 damaged fonts through the whole check, and a minute of killed workers.

@@ -146,7 +146,7 @@ func (c *comparison) standing(approved *golden.Strike, ch *Change) {
 	if !ok {
 		return
 	}
-	ch.Verdict = string(d.Verdict)
+	ch.Verdict, ch.DecidedBy, ch.DecidedWhy = string(d.Verdict), d.By, d.Why
 	if !d.Until.IsZero() {
 		ch.Until = d.Until.Format(time.DateOnly)
 	}

@@ -46,15 +46,18 @@ type Change struct {
 	Code   int    `json:"code"`  // lowest code point, or -1
 	Index  int    `json:"index"` // in the font file
 
-	Status   string  `json:"status"`   // "changed", "new", "missing", "undrawn"
-	Verdict  string  `json:"verdict"`  // standing decision on this very bitmap: "", "reject", "later"
-	Until    string  `json:"until"`    // its end date, RFC 3339 day, or ""
-	Severity string  `json:"severity"` // of the worst finding; "" for new
-	Score    float64 `json:"score"`
-	Lost     int     `json:"lost"`
-	Gained   int     `json:"gained"`
-	Digest   string  `json:"digest"` // hex SHA-256 of the candidate; what a decision names
-	Over     string  `json:"over"`   // hex SHA-256 of the golden, or ""; what a decision replaces
+	Status  string `json:"status"`  // "changed", "new", "missing", "undrawn"
+	Verdict string `json:"verdict"` // standing decision on this very bitmap: "", "reject", "later"
+	Until   string `json:"until"`   // its end date, RFC 3339 day, or ""
+	// DecidedBy and DecidedWhy are who took the standing decision, and the reason.
+	DecidedBy  string  `json:"decided_by,omitempty"`
+	DecidedWhy string  `json:"decided_why,omitempty"`
+	Severity   string  `json:"severity"` // of the worst finding; "" for new
+	Score      float64 `json:"score"`
+	Lost       int     `json:"lost"`
+	Gained     int     `json:"gained"`
+	Digest     string  `json:"digest"` // hex SHA-256 of the candidate; what a decision names
+	Over       string  `json:"over"`   // hex SHA-256 of the golden, or ""; what a decision replaces
 
 	// Note says what is wrong with a glyph that was drawn all the same, as hints
 	// that stop half-way; "" where nothing is.

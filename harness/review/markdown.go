@@ -47,6 +47,13 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", f.Severity, f.Finding, mark(plain(f.Glyph)),
 			mark(fmt.Sprintf("%s %s dpi at %s pt, %s", plain(f.Face), f.DPI, f.Size, sideText[f.Side])), mark(plain(f.Text)))
 	}
+	said := decided(res)
+	for i, line := range said[:min(20, len(said))] {
+		if i == 0 {
+			fmt.Fprint(b, "\n## Decided before\n\n")
+		}
+		fmt.Fprintf(b, "- %s\n", mark(line))
+	}
 	if len(res.Summary.ByFinding) > 0 {
 		fmt.Fprint(b, "\n## By finding\n\n| finding | count |\n|---|---|\n")
 		for _, k := range mostFirst(res.Summary.ByFinding) {

@@ -57,6 +57,16 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 	if n := len(set) - most; n > 0 {
 		fmt.Fprintf(b, "and %d more; see %s\n", n, harness.ResultsName)
 	}
+	said := decided(res)
+	for i, line := range said[:min(most, len(said))] {
+		if i == 0 {
+			fmt.Fprint(b, "\ndecided before:\n")
+		}
+		fmt.Fprintln(b, line)
+	}
+	if n := len(said) - most; n > 0 {
+		fmt.Fprintf(b, "and %d more; see %s\n", n, harness.ResultsName)
+	}
 	fmt.Fprintf(b, "\n%s\n", counts(res))
 	return b.Flush()
 }

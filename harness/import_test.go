@@ -1,0 +1,221 @@
+package harness
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/harness/glyph"
+)
+
+// installedFont skips where a file of a package is not installed; in CI that
+// is a failure.
+func installedFont(t *testing.T, path, pkg string) string {
+	t.Helper()
+	if _, err := os.Stat(path); err != nil && os.Getenv("CI") != "true" {
+		t.Skipf("%s is not installed: %s", pkg, path)
+	}
+	require.FileExists(t, path)
+	return path
+}
+
+// runOver opens a run over one face on some devices.
+func runOver(t *testing.T, font, devices string, f Filter) *Run {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), PlanName)
+	require.NoError(t, os.WriteFile(path, fmt.Appendf(nil, "[[face]]\nname = \"a\"\nfile = %q\n%s", font, devices), 0o666))
+	return openRun(t, path, f)
+}
+
+func openRun(t *testing.T, path string, f Filter) *Run {
+	t.Helper()
+	p, err := LoadPlan(path)
+	require.NoError(t, err)
+	r, err := Open(context.Background(), p, Options{Filter: f})
+	require.NoError(t, err)
+	t.Cleanup(func() { r.Close() })
+	return r
+}
+
+// Hand-made fonts beside outlines of the same face: by name (PCF), by index
+// (strikes), by number (PK).
+func TestHandMadeFontsLandInTheStrikeOfTheirSize(t *testing.T) {
+	ctx := context.Background()
+	for _, c := range []struct {
+		why, source, face, pkg, devices string
+		names                           map[int]string
+		lands                           []string // sizes
+		glyphs, unmatched               int
+	}{
+		{"a PCF by its point size, 189 of 191 glyphs by name", "/usr/share/fonts/X11/100dpi/charR14.pcf.gz",
+			"/usr/share/fonts/X11/Type1/c0648bt_.pfb", "xfonts-100dpi, xfonts-scalable",
+			"[[device]]\nname = \"screen\"\ndpi = 100\nsizes = [8, 14, 18]\n", nil, []string{"14"}, 189, 2},
+		{"strikes of 10 to 13 pixels, each in its own", "/usr/share/fonts/truetype/anonymous-pro/Anonymous Pro.ttf",
+			"/usr/share/fonts/truetype/anonymous-pro/Anonymous Pro.ttf", "fonts-anonymous-pro",
+			"[[device]]\nname = \"panel\"\ndpi = 72\nsizes = [9, 10, 11, 12, 13]\n", nil, []string{"10", "11", "12", "13"}, 0, 0},
+	} {
+		r := runOver(t, installedFont(t, c.face, c.pkg), c.devices, Filter{})
+		got, err := r.Import(ctx, ImportOptions{Sources: []string{installedFont(t, c.source, c.pkg)}, Names: c.names})
+		require.NoError(t, err, c.why)
+		var sizes []string
+		for _, s := range got.Strikes {
+			sizes = append(sizes, s.Size)
+			require.Len(t, s.Unmatched, c.unmatched, c.why)
+			require.Positive(t, s.Glyphs, c.why)
+			if c.glyphs > 0 {
+				require.Equal(t, c.glyphs, s.Glyphs, c.why)
+			}
+		}
+		require.ElementsMatch(t, c.lands, sizes, c.why)
+		problems, err := r.Store.Verify(ctx)
+		require.NoError(t, err)
+		require.NotEmpty(t, problems, "%s: nobody has approved them", c.why)
+		a, err := r.Approve(ctx, ApproveOptions{By: "Ada Marsh", Why: "as its makers drew it", Stored: true})
+		require.NoError(t, err)
+		require.Len(t, problems, a.Approved, c.why)
+		problems, err = r.Store.Verify(ctx)
+		require.NoError(t, err)
+		require.Empty(t, problems, c.why)
+	}
+}
+
+// METAFONT's own bitmaps at printer resolution beside the outlines of the same
+// face: TeX's 7-bit text encoding names the numbers.
+func TestPKLandsByTheNamesOfItsNumbers(t *testing.T) {
+	if os.Getenv("SMOKEPROOF_ARCHIVE") != "1" {
+		t.Skip("make archive runs it: texlive-base is too big for make test")
+	}
+	const tex = "/usr/share/texlive/texmf-dist/fonts/"
+	ctx := context.Background()
+	r := runOver(t, installedFont(t, tex+"type1/public/amsfonts/cm/cmr10.pfb", "texlive-base"), "[[device]]\nname = \"laser\"\ndpi = 600\nsizes = [8, 10]\n", Filter{})
+	source := tex + "pk/ljfour/public/cm/dpi600/cmr10.pk"
+	_, err := r.Import(ctx, ImportOptions{Sources: []string{source}})
+	require.ErrorContains(t, err, "--names")
+	enc, err := os.Open(tex + "enc/dvips/base/7t.enc")
+	require.NoError(t, err)
+	defer enc.Close()
+	names, err := ReadGlyphNames(enc)
+	require.NoError(t, err)
+	got, err := r.Import(ctx, ImportOptions{Sources: []string{source}, Names: names})
+	require.NoError(t, err)
+	require.Len(t, got.Strikes, 1)
+	require.Equal(t, "10", got.Strikes[0].Size)
+	require.GreaterOrEqual(t, got.Strikes[0].Glyphs, 126)
+	_, err = r.Approve(ctx, ApproveOptions{By: "Ada Marsh", Why: "as METAFONT drew it", Stored: true})
+	require.NoError(t, err)
+	near, all := 0, 0
+	sum, err := openRun(t, r.Plan.Path, Filter{Sizes: []glyph.Points{glyph.Pt(10)}}).Check(ctx, func(s *StrikeResult) error {
+		for i := range s.Changes {
+			if c := &s.Changes[i]; c.Status == "changed" {
+				all++
+				if c.Lost+c.Gained < c.stored.Bitmap.Ink()/2 {
+					near++
+				}
+			}
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	t.Logf("%d equal, %d of %d others have the same letter's shape", sum.Equal, near, all)
+	require.GreaterOrEqual(t, 10*near, 9*all, "a bitmap under another letter's name would share little ink with it")
+}
+
+// Whatever goes out comes back as it went, in every format and depth.
+func TestWhatIsExportedIsImportedUnchanged(t *testing.T) {
+	ctx := context.Background()
+	for _, mode := range []string{"bilevel", "grey"} {
+		for i := range ExportFormats {
+			f := &ExportFormats[i]
+			if f.Name == "xbdf" && mode == "grey" {
+				continue
+			}
+			plan := facesIn(t, map[string][]byte{"regular": goFaces["regular"]})
+			data, err := os.ReadFile(plan)
+			require.NoError(t, err)
+			text, _, _ := strings.Cut(string(data), "[[device]]")
+			require.NoError(t, os.WriteFile(plan, []byte(text+"[[device]]\nname = \"d\"\ndpi = 203.2\nmode = \""+mode+"\"\nsizes = [8]\n"), 0o666))
+			r := openRun(t, plan, Filter{})
+			_, err = r.Approve(ctx, ApproveOptions{By: "Ada Marsh", Why: "first set"})
+			require.NoError(t, err)
+			before, err := r.Store.Load(ctx, r.strikes[0].Strike)
+			require.NoError(t, err)
+			pattern := filepath.Join(t.TempDir(), "x"+f.Ending)
+			if f.single {
+				pattern = filepath.Join(t.TempDir(), glyphPlace+f.Ending)
+			}
+			_, n, err := r.Export(ctx, f, pattern, nil, func(path string, print func(io.Writer) error) error {
+				var b bytes.Buffer
+				if err := print(&b); err != nil {
+					return err
+				}
+				return os.WriteFile(path, b.Bytes(), 0o666)
+			})
+			require.NoError(t, err, f.Name)
+			require.Equal(t, len(before.Cells), n)
+			require.NoError(t, os.RemoveAll(r.Plan.Goldens))
+			got, err := r.Import(ctx, ImportOptions{Sources: []string{pattern}})
+			require.NoError(t, err, f.Name)
+			require.Equal(t, n, got.Strikes[0].Glyphs, f.Name)
+			require.Empty(t, got.Strikes[0].Unmatched, f.Name)
+			after, err := r.Store.Load(ctx, r.strikes[0].Strike)
+			require.NoError(t, err)
+			for j := range before.Cells {
+				require.Equal(t, before.Cells[j].Key, after.Cells[j].Key, f.Name)
+				require.Equal(t, before.Cells[j].Digest(), after.Cells[j].Digest(), "%s %s: %s", f.Name, mode, before.Cells[j].Key)
+			}
+		}
+	}
+}
+
+func TestImportsThatCannotLandWriteNothing(t *testing.T) {
+	ctx := context.Background()
+	plan := facesIn(t, map[string][]byte{"regular": goFaces["regular"]})
+	bdf := func(size, body string) string {
+		path := filepath.Join(t.TempDir(), "a.bdf")
+		doc := "STARTFONT 2.1\nFONT x\nSIZE " + size + "\nFONTBOUNDINGBOX 1 1 0 0\nCHARS 1\n" + body + "ENDFONT\n"
+		require.NoError(t, os.WriteFile(path, []byte(doc), 0o666))
+		return path
+	}
+	const a = "STARTCHAR A\nENCODING 65\nDWIDTH 8 0\nBBX 1 1 0 0\nBITMAP\n80\nENDCHAR\n"
+	for _, c := range []struct{ why, source, says string }{
+		{"no strike of its size", bdf("30 300 300", a), "no strike of the plan is"},
+		{"a stranger", bdf("8 300 300", strings.Replace(a, "A\nENCODING 65", "qqq\nENCODING -1", 1)), "none of its 1 glyphs"},
+		{"grey for a bilevel device", bdf("8 300 300 8", a), "is grey"},
+		{"no file", "nothing.bdf", "correct its path"},
+		{"a folder", t.TempDir(), "no regular file"},
+		{"a pattern that nothing has", filepath.Join(t.TempDir(), "{glyph}.png"), "no file has such a name"},
+		{"a pattern with other places", "x/{face}/{glyph}.png", "no other place"},
+	} {
+		r := openRun(t, plan, Filter{})
+		_, err := r.Import(ctx, ImportOptions{Sources: []string{c.source}})
+		require.ErrorContains(t, err, c.says, c.why)
+		require.NoDirExists(t, r.Plan.Goldens, c.why)
+	}
+	two := filepath.Join(t.TempDir(), PlanName)
+	require.NoError(t, os.WriteFile(two, []byte("[[face]]\nname = \"a\"\nfile = \""+filepath.Join(filepath.Dir(plan), "regular.ttf")+
+		"\"\n[[device]]\nname = \"d\"\ndpi = 300\nsizes = [8]\n[[device]]\nname = \"e\"\ndpi = 300\nsizes = [8]\n"), 0o666))
+	_, err := openRun(t, two, Filter{}).Import(ctx, ImportOptions{Sources: []string{bdf("8 300 300", a)}})
+	require.ErrorContains(t, err, "2 strikes could take it")
+}
+
+func TestNamesOfNumbersInBothForms(t *testing.T) {
+	for _, c := range []struct{ why, text string }{
+		{"an encoding vector", "% TeX text\n/Demo [ /.notdef /A\n/B/C ] def"},
+		{"lines", "# ours\n1 A\n0x2 B\n03 C\n"},
+	} {
+		got, err := ReadGlyphNames(strings.NewReader(c.text))
+		require.NoError(t, err, c.why)
+		require.Equal(t, map[int]string{1: "A", 2: "B", 3: "C"}, got, c.why)
+	}
+	for _, bad := range []string{"/Demo [ /A", "1 A B", "x A", "99999999 A"} {
+		_, err := ReadGlyphNames(strings.NewReader(bad))
+		require.ErrorIs(t, err, ErrUsage, bad)
+	}
+}
