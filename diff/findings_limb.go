@@ -139,7 +139,7 @@ func (k *trial) gone(s standing) (empty, own int) {
 		from, to, lo, hi = s.x0, s.x1, s.y0, s.y1
 	}
 	for a := from; a < to; a++ {
-		if i := a*line + lo*step; has.ink(i-step) || has.ink(a*line+hi*step) {
+		if i := a*line + lo*step; has.ink(i-step) || !has.ink(i) || has.ink(a*line+hi*step) {
 			continue
 		}
 		own++

@@ -61,6 +61,19 @@ func (p *plane) serif(stem limb, up bool) (serif, bool) {
 	return s, true
 }
 
+// tipGone says that the other drawing has no ink where a side of the serif
+// ends: a pixel in its bracket makes no half of a serif longer.
+func (k *trial) tipGone(s serif, left, candidate bool) bool {
+	lacks := choose(candidate, &k.d.golden, &k.d.candidate)
+	x := choose(left, s.x0, s.x1-1)
+	for y := s.y0; y < s.y1; y++ {
+		if lacks.ink(y*lacks.w + x) {
+			return false
+		}
+	}
+	return true
+}
+
 // serif claims what one side of a serif gained or lost where the other side is
 // as it was.
 func (k *trial) serif(s serif, candidate bool) {
@@ -84,11 +97,14 @@ func (k *trial) serif(s serif, candidate bool) {
 	if len(left) > 0 && len(right) > 0 || net == 0 || (net > 0) != candidate && math.Abs(net) < 1 {
 		return
 	}
-	x0, x1 := k.d.golden.w, 0
-	for _, i := range list {
-		x0, x1 = min(x0, i%k.d.golden.w), max(x1, i%k.d.golden.w+1)
+	if !k.tipGone(s, what == "left", candidate) {
+		return
 	}
-	px := math.Copysign(min(math.Abs(net), float64(x1-x0)), net)
+	rows := map[int]bool{}
+	for _, i := range list {
+		rows[i/k.d.golden.w] = true
+	}
+	px := net / float64(len(rows)) // how much shorter, or longer, on the whole
 	k.claim(Finding{
 		Kind: SerifUneven, Severity: severityOf(SerifUneven, math.Abs(px)*k.j.eye.minutesX),
 		MeasurePx: px, Place: Place{What: what + " serif"},
