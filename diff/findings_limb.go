@@ -3,6 +3,7 @@ package diff
 import (
 	"math"
 	"slices"
+	"strings"
 )
 
 // standing is a limb as one side drew it.
@@ -27,7 +28,14 @@ func (on *desk) standings(p *plane, d *drawn, candidate bool) []standing {
 	stems := p.outlined(p.stems(on), d, false)
 	slices.SortStableFunc(stems, func(a, b limb) int { return a.x0 - b.x0 })
 	for i, l := range stems {
-		list = append(list, standing{limb: l, name: nameStem(i, len(stems)), candidate: candidate})
+		name := nameStem(i, len(stems))
+		switch kind, _ := d.beside(float64(l.x0), float64(l.y0+l.y1)/2); kind { // on its left edge
+		case Round:
+			name = strings.Replace(name, "stem", "curve", 1)
+		case Diagonal:
+			name = strings.Replace(name, "stem", "diagonal", 1)
+		}
+		list = append(list, standing{limb: l, name: name, candidate: candidate})
 	}
 	bottom, top := p.rows()
 	for _, l := range p.outlined(p.bars(on), d, true) {
@@ -180,7 +188,7 @@ func (k *trial) limbWeights() {
 			s.weight = 0
 			step := k.step(s.limb, list)
 			f.Kind, f.MeasurePx = Moved, step
-			f.Severity = severityOf(StemWeight, across/2*k.minutes(s.bar))
+			f.Severity = min(Major, severityOf(StemWeight, across/2*k.minutes(s.bar)))
 			dx, dy := int(math.Copysign(math.Ceil(across/2), step)), 0
 			if s.bar {
 				dx, dy = 0, dx

@@ -59,9 +59,11 @@ func (k *trial) leftover() []edit {
 	return rest.edits()
 }
 
-// kindOf says edge at the side of a limb; else it reads the direction of the edge about the middle of an edit, on the
-// side that has its ink. Ours, no source: within 12 degrees of an axis is
-// straight, and below three quarters of one direction is a curve.
+// kindOf says edge at the side of a limb, and else what the outline nearest to
+// an edit is. Without an outline it reads the direction of the edge about the
+// middle of the edit, on the side that has its ink. Ours, no source: within 12
+// degrees of an axis is straight, and below three quarters of one direction is
+// a curve.
 func (k *trial) kindOf(e *edit) Kind {
 	if k.besideLimb(e) {
 		return Edge
@@ -69,6 +71,9 @@ func (k *trial) kindOf(e *edit) Kind {
 	has, lacks := k.sides(e)
 	i := e.pixels[len(e.pixels)/2]
 	x, y := i%has.w, i/has.w
+	if kind, ok := k.outline.beside(float64(x)+0.5, float64(y)+0.5); ok {
+		return kind
+	}
 	theta, straight := lacks.direction(x, y)
 	if t, s := has.direction(x, y); s > straight {
 		theta, straight = t, s

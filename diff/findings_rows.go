@@ -140,6 +140,11 @@ func (k *trial) alignment(top bool) string {
 	}
 	bottom, high := k.d.golden.rows()
 	at := float64(choose(top, high, bottom) + k.d.golden.y0)
+	if o := k.outline; o != nil { // ascender or cap height: the outline knows, where they share a row
+		if end := choose(top, o.top, o.bottom) + float64(k.d.golden.y0); math.Abs(end-at) <= strayPx {
+			at = end
+		}
+	}
 	best, miss := plain, 1.5
 	for _, z := range d.Zones {
 		if z.Top != top || z.Name == "" {

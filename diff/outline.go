@@ -22,8 +22,16 @@ type stroke struct {
 	width            float64 // font units
 }
 
+// piece is a part of an outline between two of its points, in pixels in the
+// plane's coordinates, and what a change beside it is called.
+type piece struct {
+	x0, y0, x1, y1 float64
+	kind           Kind // Edge, Diagonal or Round
+}
+
 // drawn is what judgement takes from the outline.
 type drawn struct {
+	pieces  []piece
 	strokes             []stroke
 	top, bottom         float64 // highest and lowest point, pixels
 	topFlat, bottomFlat float64 // how far within them the nearest flat edge lies
@@ -63,14 +71,18 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 			x1, y1 := at(b)
 			out.top, out.bottom = max(out.top, y0), min(out.bottom, y0)
 			if a.Kind != glyph.OnCurve || b.Kind != glyph.OnCurve {
+				out.pieces = append(out.pieces, piece{x0, y0, x1, y1, Round})
 				continue
 			}
+			out.pieces = append(out.pieces, piece{x0, y0, x1, y1, Diagonal})
 			lowTurn, highTurn = min(lowTurn, y0, y1), max(highTurn, y0, y1)
 			dx, dy := x1-x0, y1-y0
 			switch {
 			case math.Abs(dx) <= straightSlope*math.Abs(dy):
+				out.pieces[len(out.pieces)-1].kind = Edge
 				edges = append(edges, drawnEdge{false, (dy > 0) == right, (x0 + x1) / 2, min(y0, y1), max(y0, y1)})
 			case math.Abs(dy) <= straightSlope*math.Abs(dx):
+				out.pieces[len(out.pieces)-1].kind = Edge
 				edges = append(edges, drawnEdge{true, (dx < 0) == right, (y0 + y1) / 2, min(x0, x1), max(x0, x1)})
 			}
 		}
@@ -193,6 +205,30 @@ func (d *drawn) of(l limb) *stroke {
 		}
 	}
 	return best
+}
+
+// beside is what the outline nearest to a place is; nothing where none lies as
+// near as hints may have carried it.
+func (d *drawn) beside(x, y float64) (Kind, bool) {
+	if d == nil {
+		return "", false
+	}
+	kind, nearest := Edge, strayPx
+	for _, p := range d.pieces {
+		if off := p.distance(x, y); off < nearest {
+			kind, nearest = p.kind, off
+		}
+	}
+	return kind, nearest < strayPx
+}
+
+func (p *piece) distance(x, y float64) float64 {
+	dx, dy := p.x1-p.x0, p.y1-p.y0
+	t := 0.0
+	if n := dx*dx + dy*dy; n > 0 {
+		t = min(1, max(0, ((x-p.x0)*dx+(y-p.y0)*dy)/n))
+	}
+	return math.Hypot(x-p.x0-t*dx, y-p.y0-t*dy)
 }
 
 // place finds a stroke of the outline in a drawing: the run of ink nearest its
