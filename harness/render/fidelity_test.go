@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -23,7 +24,8 @@ const wanted = 99.99
 // origin and advance of every glyph. By itself it draws a fixed slice. With
 // SMOKEPROOF_FIDELITY=1 it draws every face of four families in the whole table;
 // other values are names of families, with commas (families in faces_test.go), and
-// SMOKEPROOF_FIDELITY_DPI may name resolutions, with blanks, such as "203,406".
+// SMOKEPROOF_FIDELITY_DPI and _PT may name resolutions and sizes, with blanks, such
+// as "203 203,406" and "8 12".
 // Each glyph that differs is listed with its cause.
 func TestFidelity(t *testing.T) {
 	var table []*family
@@ -39,6 +41,14 @@ func TestFidelity(t *testing.T) {
 	}
 	if dpi := os.Getenv("SMOKEPROOF_FIDELITY_DPI"); dpi != "" {
 		resolutions = strings.Fields(dpi)
+	}
+	if pt := os.Getenv("SMOKEPROOF_FIDELITY_PT"); pt != "" {
+		sizes = nil
+		for _, s := range strings.Fields(pt) {
+			n, err := strconv.Atoi(s)
+			require.NoError(t, err)
+			sizes = append(sizes, n)
+		}
 	}
 	second := freeType(t)
 	var jobs []func() error
