@@ -104,7 +104,7 @@ func (d *Drawing) FlexPoints(x Flex) (at [7]int, ok bool) {
 		if at[6] == end+1 {
 			at[6] = first
 		}
-		return at, x.First > first && at[5] <= end
+		return at, first >= 0 && x.First > first && at[5] <= end && end < len(d.Outline.Points)
 	}
 	return at, false
 }

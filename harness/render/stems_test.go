@@ -1,6 +1,7 @@
 package render
 
 import (
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -31,8 +32,9 @@ type stemFamily struct {
 }
 
 // TestFittedStems measures, in bitmaps, what fitting is for. With
-// SMOKEPROOF_STEMS=1, or the name of a family, it covers every face at 6 to 24 pt
-// and 203, 300 and 600 dpi and prints FreeType's figures beside.
+// SMOKEPROOF_STEMS=1, or the name of a family, it covers every face at 6 to 24 pt,
+// or at SMOKEPROOF_SIZES=6,8,12, and 203, 300 and 600 dpi, and prints FreeType's
+// figures beside.
 func TestFittedStems(t *testing.T) {
 	wanted := os.Getenv("SMOKEPROOF_STEMS")
 	sizes, dpis := []int{6, 8, 11}, []int{203, 300}
@@ -41,6 +43,9 @@ func TestFittedStems(t *testing.T) {
 		sizes, dpis, renderers = nil, []int{203, 300, 600}, append(renderers, freeType(t))
 		for pt := 6; pt <= 24; pt++ {
 			sizes = append(sizes, pt)
+		}
+		if some := os.Getenv("SMOKEPROOF_SIZES"); some != "" {
+			require.NoError(t, json.Unmarshal([]byte("["+some+"]"), &sizes), "SMOKEPROOF_SIZES")
 		}
 	}
 	var ours, theirs score
