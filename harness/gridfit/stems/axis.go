@@ -24,6 +24,7 @@ type axis struct {
 	stems       []stem          // each once, in order of declaration, implied ones last
 	groups      [][]int         // counters: stems in rising order
 	coordinates []fixed.Int26_6 // of the contour in hand, sorted
+	contour     box             // of the contour in hand
 	index       []int           // from the drawing's hints to stems; -1 for those left out
 }
 

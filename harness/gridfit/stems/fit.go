@@ -80,8 +80,8 @@ func (f *Fitter) move(d *face.Drawing) {
 	spans := d.Spans[:min(len(d.Spans), maxSpans)]
 	if len(spans) > 1 {
 		f.contours(func(from, end int) {
-			f.x.touch(points[from:end])
-			f.y.touch(points[from:end])
+			f.x.house(points[from:end])
+			f.y.house(points[from:end])
 		})
 	}
 	span := 0
@@ -112,10 +112,8 @@ func (f *Fitter) contours(each func(from, end int)) {
 
 // moveContour moves the points of a contour that the given spans draw.
 func (f *Fitter) moveContour(from, end int, spans []face.Span) {
-	if len(spans) > 1 {
-		f.x.touch(f.drawn.Points[from:end])
-		f.y.touch(f.drawn.Points[from:end])
-	}
+	f.x.touch(f.drawn.Points[from:end])
+	f.y.touch(f.drawn.Points[from:end])
 	for i := range max(1, len(spans)) {
 		to := end
 		if i+1 < len(spans) {
@@ -134,8 +132,10 @@ func (f *Fitter) moveContour(from, end int, spans []face.Span) {
 	}
 }
 
-// touch notes which stems have both of their edges among the points of a contour.
+// touch notes the box of a contour, and which stems have both edges among its
+// points.
 func (a *axis) touch(points []glyph.Point) {
+	a.contour = boxOf(points)
 	a.coordinates = a.coordinates[:0]
 	for i := range points {
 		a.coordinates = append(a.coordinates, *along(&points[i], a.axis))
@@ -146,7 +146,17 @@ func (a *axis) touch(points []glyph.Point) {
 		_, lo := slices.BinarySearch(a.coordinates, s.lo)
 		_, hi := slices.BinarySearch(a.coordinates, s.hi)
 		s.touches = lo && hi
-		s.atHome = s.atHome || s.touches
+	}
+}
+
+// house notes for each stem that a contour is its home, where the contour has
+// points on both of its edges.
+func (a *axis) house(points []glyph.Point) {
+	a.touch(points)
+	for i := range a.stems {
+		if s := &a.stems[i]; s.touches {
+			s.home = s.home.union(a.contour)
+		}
 	}
 }
 
@@ -156,15 +166,16 @@ func (a *axis) touch(points []glyph.Point) {
 // hints of this contour in force elsewhere on it; hints of other contours. What
 // contradicts none of these is added to carry points along that lie between a
 // stem in force and one that was, as in the arch of an n drawn under several
-// sets of hints: what is in force elsewhere on the contour, and edges that no
-// hint declares.
+// sets of hints: what is in force elsewhere on the contour, stems of contours
+// that overlap it, as a stem's do its serif where they are drawn apart, and edges
+// that no hint declares.
 func (a *axis) chart(c *course, spans []face.Span, i int) {
 	c.start(a)
 	near := spans[max(0, min(len(spans), i)-maxNear):min(len(spans), i+maxNear)]
 	if i < len(spans) {
 		a.addHints(c, spans[i].Hints, a.flat)
 		if len(spans) > 1 {
-			a.addHints(c, spans[i].Hints, func(s *stem) bool { return s.touches || !s.atHome })
+			a.addHints(c, spans[i].Hints, func(s *stem) bool { return s.touches || s.home.empty() })
 			for k := range near {
 				a.addHints(c, near[k].Hints, func(s *stem) bool { return s.touches })
 			}
@@ -175,8 +186,8 @@ func (a *axis) chart(c *course, spans []face.Span, i int) {
 		a.addHints(c, near[k].Hints, every)
 	}
 	for k := range a.stems {
-		if a.stems[k].implied {
-			c.add(&a.stems[k])
+		if s := &a.stems[k]; s.implied || s.home.overlaps(a.contour) {
+			c.add(s)
 		}
 	}
 }

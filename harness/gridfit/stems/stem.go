@@ -16,7 +16,7 @@ type stem struct {
 	low     fixed.Int26_6 // device pixels, whole: the fitted lower edge
 	placed  bool
 	touches bool // the contour in hand has points on both edges
-	atHome  bool // some contour has
+	home    box  // of the contours that have
 	by      Rule
 	zone    int // index of the zone that holds it, or -1
 }

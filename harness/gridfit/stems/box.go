@@ -1,0 +1,38 @@
+package stems
+
+import (
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/glyph"
+)
+
+// box is the rectangle about some points, in font units, Y up; the zero value
+// is about none.
+type box struct {
+	some           bool
+	x0, y0, x1, y1 fixed.Int26_6
+}
+
+func boxOf(points []glyph.Point) (b box) {
+	for _, p := range points {
+		b = b.union(box{true, p.X, p.Y, p.X, p.Y})
+	}
+	return b
+}
+
+func (b box) empty() bool { return !b.some }
+
+func (b box) union(o box) box {
+	switch {
+	case !b.some:
+		return o
+	case !o.some:
+		return b
+	}
+	return box{true, min(b.x0, o.x0), min(b.y0, o.y0), max(b.x1, o.x1), max(b.y1, o.y1)}
+}
+
+// overlaps says that two boxes share a point at least.
+func (b box) overlaps(o box) bool {
+	return b.some && o.some && b.x0 <= o.x1 && o.x0 <= b.x1 && b.y0 <= o.y1 && o.y0 <= b.y1
+}
