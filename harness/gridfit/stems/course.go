@@ -68,6 +68,16 @@ func (c *course) put(i int, e edge) bool {
 	return true
 }
 
+// holds says that an edge is at a position.
+func (c *course) holds(v fixed.Int26_6) bool {
+	for i := range c.edges {
+		if c.edges[i].from == v {
+			return true
+		}
+	}
+	return false
+}
+
 // at is where a position goes.
 func (c *course) at(v fixed.Int26_6) fixed.Int26_6 {
 	n := len(c.edges)

@@ -34,6 +34,7 @@ type Fitter struct {
 	courseX, courseY course
 	out              glyph.Outline
 	drawn            glyph.Outline // the drawing's, flexes drawn straight
+	held             [][2]bool     // by point: it stands on an edge, along X, along Y
 }
 
 // New prepares a fitter. The dictionary is only read.
@@ -77,6 +78,7 @@ const maxNear = 16
 func (f *Fitter) move(d *face.Drawing) {
 	points := f.drawn.Points
 	f.out.Points, f.out.Ends = append(f.out.Points[:0], points...), d.Outline.Ends
+	f.held = slices.Grow(f.held[:0], len(points))[:len(points)]
 	spans := d.Spans[:min(len(d.Spans), maxSpans)]
 	if len(spans) > 1 {
 		f.contours(func(from, end int) {
@@ -114,6 +116,7 @@ func (f *Fitter) contours(each func(from, end int)) {
 func (f *Fitter) moveContour(from, end int, spans []face.Span) {
 	f.x.touch(f.drawn.Points[from:end])
 	f.y.touch(f.drawn.Points[from:end])
+	first := from
 	for i := range max(1, len(spans)) {
 		to := end
 		if i+1 < len(spans) {
@@ -127,9 +130,12 @@ func (f *Fitter) moveContour(from, end int, spans []face.Span) {
 		for k := from; k < to; k++ {
 			p := &f.drawn.Points[k]
 			f.out.Points[k] = glyph.Point{X: f.courseX.at(p.X), Y: f.courseY.at(p.Y), Kind: p.Kind}
+			f.held[k] = [2]bool{f.courseX.holds(p.X), f.courseY.holds(p.Y)}
 		}
 		from = to
 	}
+	f.x.excursions(f.drawn.Points[first:end], f.out.Points[first:end], f.held[first:end])
+	f.y.excursions(f.drawn.Points[first:end], f.out.Points[first:end], f.held[first:end])
 }
 
 // touch notes the box of a contour, and which stems have both edges among its
