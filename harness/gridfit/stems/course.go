@@ -68,14 +68,27 @@ func (c *course) put(i int, e edge) bool {
 	return true
 }
 
-// holds says that an edge is at a position.
-func (c *course) holds(v fixed.Int26_6) bool {
-	for i := range c.edges {
-		if c.edges[i].from == v {
-			return true
+// hold is what a course has at the position of a point that stands on an edge:
+// the edge, and the ones that end the stems below and above it, or itself.
+type hold struct {
+	on        bool
+	low, high edge
+}
+
+func (c *course) holdAt(v fixed.Int26_6) (h hold) {
+	for i, e := range c.edges {
+		if e.from != v {
+			continue
+		}
+		h = hold{true, e, e}
+		if c.inside(i) {
+			h.low = c.edges[i-1]
+		}
+		if e.opens && i+1 < len(c.edges) {
+			h.high = c.edges[i+1]
 		}
 	}
-	return false
+	return h
 }
 
 // at is where a position goes.

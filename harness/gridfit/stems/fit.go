@@ -34,7 +34,7 @@ type Fitter struct {
 	courseX, courseY course
 	out              glyph.Outline
 	drawn            glyph.Outline // the drawing's, flexes drawn straight
-	held             [][2]bool     // by point: it stands on an edge, along X, along Y
+	held             []hold        // by point, along X
 }
 
 // New prepares a fitter. The dictionary is only read.
@@ -130,12 +130,11 @@ func (f *Fitter) moveContour(from, end int, spans []face.Span) {
 		for k := from; k < to; k++ {
 			p := &f.drawn.Points[k]
 			f.out.Points[k] = glyph.Point{X: f.courseX.at(p.X), Y: f.courseY.at(p.Y), Kind: p.Kind}
-			f.held[k] = [2]bool{f.courseX.holds(p.X), f.courseY.holds(p.Y)}
+			f.held[k] = f.courseX.holdAt(p.X)
 		}
 		from = to
 	}
-	f.x.excursions(f.drawn.Points[first:end], f.out.Points[first:end], f.held[first:end])
-	f.y.excursions(f.drawn.Points[first:end], f.out.Points[first:end], f.held[first:end])
+	f.excursions(first, end)
 }
 
 // touch notes the box of a contour, and which stems have both edges among its
