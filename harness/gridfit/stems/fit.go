@@ -35,6 +35,7 @@ type Fitter struct {
 	out              glyph.Outline
 	drawn            glyph.Outline // the drawing's, flexes drawn straight
 	held             []hold        // by point, along X
+	aligned          []alignedPoint
 }
 
 // New prepares a fitter. The dictionary is only read.
@@ -53,7 +54,8 @@ func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 	f.straighten(d)
 	f.x.take(d)
 	f.y.take(d)
-	f.y.implyEdges(&f.drawn)
+	f.aligned = f.aligned[:0]
+	f.implyEdges()
 	f.x.implyGroups()
 	f.y.implyGroups()
 	f.y.place()
@@ -97,6 +99,9 @@ func (f *Fitter) move(d *face.Drawing) {
 		}
 		f.moveContour(from, end, spans[min(first, len(spans)):min(span+1, len(spans))])
 	})
+	for _, a := range f.aligned {
+		f.out.Points[a.point].Y = a.y
+	}
 }
 
 // contours goes through the drawing's contours, whatever their ends say.

@@ -99,6 +99,16 @@ func TestABarThatIsAnOvershootTakesNoRow(t *testing.T) {
 	require.Zero(t, p[4].Y)
 }
 
+// The bottom stroke of a round with a light overshoot: its upper edge is where
+// flats stand, but it is the counter's bottom, not a flat of the letter.
+func TestABarUnderACounterIsAStroke(t *testing.T) {
+	d := boxes([]face.Hint{bar(-15, 0), upright(0, 50), upright(250, 300)}, [4]int{0, -15, 300, 450}, [4]int{50, 0, 250, 420})
+	inner := d.Outline.Points[4:]
+	inner[0], inner[1], inner[2], inner[3] = inner[3], inner[2], inner[1], inner[0] // clockwise
+	p := fitter(t, dictionary(), 8, 203, Options{}).Fit(d).Points
+	require.Equal(t, []fixed.Int26_6{0, pixel}, []fixed.Int26_6{p[0].Y, p[6].Y})
+}
+
 // An undeclared flat serif at 450 beside a declared round of 405 to 460.
 func TestAnUndeclaredFlatStandsOnItsRowInsideAStem(t *testing.T) {
 	for pt := 6; pt <= 24; pt++ {
