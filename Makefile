@@ -7,7 +7,7 @@ APT = build-essential pkg-config libfreetype-dev ghostscript chromium poppler-ut
 # Slow suites on PostScript faces read these as well; some are large.
 POSTSCRIPT = texlive-base fonts-lmodern fonts-cantarell fonts-texgyre cm-super-minimal fonts-noto-cjk
 
-.PHONY: all demo page test setup lint vuln bench fuzz fidelity judge outlines archive hostile freetype clean
+.PHONY: all demo page test setup lint vuln bench fuzz fidelity stems judge outlines archive hostile freetype clean
 
 all: bin/smokeproof
 
@@ -63,6 +63,11 @@ fidelity: APT += fonts-lato fonts-nanum fonts-ipafont-gothic fonts-arphic-bsmi00
 fidelity: setup
 	SMOKEPROOF_FIDELITY=1 $(GO) test -count=1 -run TestFidelity -v -timeout 80m ./harness/render/
 	SMOKEPROOF_FIDELITY=1 $(GO) test -count=1 -run TestHintedPointsAreThoseOfFreeType -v -timeout 60m ./harness/gridfit/
+
+# Fitted stems of every PostScript face of seven packages, FreeType's beside ours.
+stems: APT += texlive-base fonts-lmodern fonts-cantarell fonts-texgyre
+stems: setup
+	SMOKEPROOF_STEMS=1 $(GO) test -count=1 -run TestFittedStems -v -timeout 300m ./harness/render/
 
 # Seeded faults with the truth known, by finding and severity, beside two plain measures.
 judge: setup

@@ -70,6 +70,7 @@ func TestPlanFaultsNameFileAndLine(t *testing.T) {
 		{"a process needs a command", face + device + "renderer = \"process\"\n", "p.toml:8: device \"d\" has renderer"},
 		{"an option that would not be honoured is refused", face + device + "renderer = \"process\"\ncommand = [\"x\"]\nfill = \"touch\"\n", "p.toml:10: fill \"touch\" is not supported"},
 		{"nor by FreeType's worker, whose fill is its own", face + device + "renderer = \"freetype\"\nfill = \"touch\"\n", "p.toml:9: fill \"touch\" is not supported"},
+		{"grey devices have nothing to place sideways", face + device + "mode = \"grey\"\nsideways = true\n", "p.toml:9: sideways is for the built-in renderer on bilevel devices"},
 		{"an empty plan checks nothing and must not pass", "", "p.toml:1: no [[face]]"},
 	} {
 		_, err := planIn(t, c.text)

@@ -47,12 +47,12 @@ func TestScripts(t *testing.T) {
 // goFonts lays three faces of x/image and the Larkmoor faces into the script's folder.
 func goFonts(env *testscript.Env) error {
 	fonts := map[string][]byte{"go.ttf": goregular.TTF, "gobold.ttf": gobold.TTF, "gomono.ttf": gomono.TTF}
-	for _, rev := range []string{"a", "b"} {
-		data, err := os.ReadFile("../../fixtures/larkmoor-text-" + rev + ".ttf")
+	for _, name := range []string{"a.ttf", "b.ttf", "a.pfb", "a.otf"} {
+		data, err := os.ReadFile("../../fixtures/larkmoor-text-" + name)
 		if err != nil {
 			return err
 		}
-		fonts["larkmoor-"+rev+".ttf"] = data
+		fonts["larkmoor-"+name] = data
 	}
 	for name, data := range fonts {
 		if err := os.WriteFile(filepath.Join(env.WorkDir, name), data, 0o666); err != nil {
