@@ -20,6 +20,7 @@ const (
 // machine is what the two charstring languages share.
 type machine struct {
 	plotter
+	type2   bool
 	stack   []fix // bottom first
 	steps   int
 	located bool // the fault has its place
@@ -65,9 +66,8 @@ func (m *machine) clear() []fix {
 
 // number pushes the number that begins at byte at and gives the byte after it.
 // Both languages write small numbers alike; after 255, Type 2 has a 16.16 number
-// and Type 1 a whole one, so long is what the last bit stands for (TN5177, table
-// 1; Type 1 book 6.2).
-func (m *machine) number(code []byte, at int, long fix) int {
+// and Type 1 a whole one (TN5177, table 1; Type 1 book 6.2).
+func (m *machine) number(code []byte, at int) int {
 	b := int(code[at])
 	size := 1
 	switch {
@@ -92,10 +92,60 @@ func (m *machine) number(code []byte, at int, long fix) int {
 	case b <= 254:
 		m.push(fix(-(b-251)*256-int(code[at+1])-108) << 16)
 	default:
-		m.push(long * fix(int32(code[at+1])<<24|int32(code[at+2])<<16|int32(code[at+3])<<8|int32(code[at+4])))
+		v := fix(int32(code[at+1])<<24 | int32(code[at+2])<<16 | int32(code[at+3])<<8 | int32(code[at+4]))
+		if !m.type2 {
+			v *= fixOne
+		}
+		m.push(v)
 	}
 	return at + size
 }
+
+// language is what the operators of a charstring do. Two-byte operators follow 12
+// in both languages.
+type language interface {
+	// operator runs one whose operand bytes, if it has any, begin at byte at; it
+	// gives the byte to go on from.
+	operator(op byte, code []byte, at, depth int) (next int, e ending)
+	escape(op byte) ending
+}
+
+// ending says how a charstring goes on after an operator.
+type ending uint8
+
+const (
+	goesOn  ending = iota
+	returns        // to the charstring that called this one
+	ends           // the glyph
+)
+
+// execute runs code and gives true once the glyph is ended. Code that stops
+// without endchar or return ends there, as engines have it.
+func (m *machine) execute(l language, code []byte, here place, depth int) (ended bool) {
+	for at := 0; at < len(code) && m.fault == ""; {
+		start, b, e := at, code[at], goesOn
+		switch {
+		case b >= 32 || b == op2ShortInt && m.type2:
+			at = m.number(code, at)
+		case !m.work():
+		case b != opEscape:
+			at, e = l.operator(b, code, at+1, depth)
+		case at+1 == len(code):
+			m.fail("the charstring ends in the middle of an operator")
+		default:
+			e = l.escape(code[at+1])
+			at += 2
+		}
+		m.locate(here, start, depth)
+		if e != goesOn {
+			return e == ends
+		}
+	}
+	return false
+}
+
+// opEscape leads the operators of two bytes.
+const opEscape = 12
 
 // work counts a step and says whether the charstring may go on.
 func (m *machine) work() bool {
@@ -122,8 +172,8 @@ var ownCharstring = place{"charstring", -1}
 
 // newMachine readies a machine for a charstring, with room for about as many
 // points as one of its length draws.
-func newMachine(code []byte) *machine {
-	m := &machine{stack: make([]fix, 0, maxOperands)}
+func newMachine(code []byte, type2 bool) *machine {
+	m := &machine{type2: type2, stack: make([]fix, 0, maxOperands)}
 	m.drawing.Outline.Points = make([]glyph.Point, 0, min(len(code)/3+4, maxPoints))
 	return m
 }

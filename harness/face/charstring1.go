@@ -20,46 +20,27 @@ type type1 struct {
 const (
 	op1HStem, op1VStem, op1VMoveTo, op1RLineTo                 = 1, 3, 4, 5
 	op1HLineTo, op1VLineTo, op1RRCurveTo, op1ClosePath         = 6, 7, 8, 9
-	op1CallSubr, op1Return, op1Escape, op1HSBW                 = 10, 11, 12, 13
+	op1CallSubr, op1Return, op1HSBW                            = 10, 11, 13
 	op1EndChar, op1RMoveTo, op1HMoveTo, op1VHCurve, op1HVCurve = 14, 21, 22, 30, 31
 )
 
-// run gives true once endchar, seac or the wanted width ended the glyph.
-func (m *type1) run(code []byte, here place, depth int) (ended bool) {
-	for at := 0; at < len(code) && m.fault == ""; {
-		start, b := at, code[at]
-		if b >= 32 {
-			at = m.number(code, at, fixOne)
-			m.locate(here, start, depth)
-			continue
+func (m *type1) operator(op byte, _ []byte, at, depth int) (next int, e ending) {
+	switch op {
+	case op1Return:
+		return at, returns
+	case op1EndChar:
+		return at, ends
+	case op1CallSubr:
+		if m.call(depth) {
+			return at, ends
 		}
-		if m.work() {
-			at++
-			switch b {
-			case op1Return:
-				return false
-			case op1EndChar:
-				ended = true
-			case op1CallSubr:
-				ended = m.call(depth)
-			case op1Escape:
-				if at == len(code) {
-					m.fail("the charstring ends in the middle of an operator")
-					break
-				}
-				ended = m.escape(code[at])
-				at++
-			default:
-				m.draw(b)
-				ended = b == op1HSBW && m.widthOnly
-			}
-		}
-		m.locate(here, start, depth)
-		if ended {
-			return true
+	default:
+		m.draw(op)
+		if op == op1HSBW && m.widthOnly {
+			return at, ends
 		}
 	}
-	return false
+	return at, goesOn
 }
 
 func (m *type1) call(depth int) (ended bool) {
@@ -71,7 +52,7 @@ func (m *type1) call(depth int) (ended bool) {
 	case i < 0 || i >= len(m.font.subrs) || m.font.subrs[i] == nil:
 		m.fail("subroutine %d is missing", i)
 	default:
-		return m.run(m.font.subrs[i], place{"subroutine", i}, depth+1)
+		return m.execute(m, m.font.subrs[i], place{"subroutine", i}, depth+1)
 	}
 	return false
 }
@@ -121,7 +102,7 @@ func (m *type1) draw(op byte) {
 	}
 }
 
-func (m *type1) escape(op byte) (ended bool) {
+func (m *type1) escape(op byte) ending {
 	switch op {
 	case 0: // dotsection, which does nothing any more
 		m.clear()
@@ -132,11 +113,13 @@ func (m *type1) escape(op byte) (ended bool) {
 	case 6:
 		a := m.take("seac", 5)
 		m.composite(a[0], a[1], a[2], int(a[3]>>16), int(a[4]>>16))
-		return true
+		return ends
 	case 7:
 		a := m.take("sbw", 4)
 		m.metrics(a[0], a[1], a[2])
-		return m.widthOnly
+		if m.widthOnly {
+			return ends
+		}
 	case 12:
 		b, a := m.pop(), m.pop()
 		if b == 0 {
@@ -149,7 +132,7 @@ func (m *type1) escape(op byte) (ended bool) {
 		n := len(m.results)
 		if n == 0 {
 			m.fail("pop, and no result to pop")
-			return false
+			break
 		}
 		m.push(m.results[n-1])
 		m.results = m.results[:n-1]
@@ -158,7 +141,7 @@ func (m *type1) escape(op byte) (ended bool) {
 	default:
 		m.fail("operator 12 %d is unknown", op)
 	}
-	return false
+	return goesOn
 }
 
 // metrics sets the left sidebearing point, where the pen starts and stems are
@@ -223,6 +206,6 @@ func (m *type1) component(code int, dx, dy fix) {
 	m.stack = m.stack[:0]
 	m.dx, m.dy = dx, dy
 	part := type1{machine: m.machine, font: m.font, part: true}
-	part.run(m.font.chars[index].code, place{"charstring of glyph", index}, 0)
+	part.execute(&part, m.font.chars[index].code, place{"charstring of glyph", index}, 0)
 	m.close()
 }

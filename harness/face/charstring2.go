@@ -21,7 +21,7 @@ const (
 	op2HStem, op2VStem, op2VMoveTo           = 1, 3, 4
 	op2RLineTo, op2HLineTo, op2VLineTo       = 5, 6, 7
 	op2RRCurveTo, op2CallSubr, op2Return     = 8, 10, 11
-	op2Escape, op2EndChar, op2HStemHM        = 12, 14, 18
+	op2EndChar, op2HStemHM                   = 14, 18
 	op2HintMask, op2CntrMask, op2RMoveTo     = 19, 20, 21
 	op2HMoveTo, op2VStemHM, op2RCurveLine    = 22, 23, 24
 	op2RLineCurve, op2VVCurveTo, op2HHCurve  = 25, 26, 27
@@ -30,45 +30,23 @@ const (
 	esc2HFlex, esc2Flex, esc2HFlex1, esc2Fx1 = 34, 35, 36, 37
 )
 
-// run gives true once endchar ended the glyph. A charstring or subroutine that
-// stops without endchar or return ends there, as engines have it.
-func (m *type2) run(code []byte, here place, depth int) (ended bool) {
-	for at := 0; at < len(code) && m.fault == ""; {
-		start, b := at, code[at]
-		if b >= 32 || b == op2ShortInt {
-			at = m.number(code, at, 1)
-			m.locate(here, start, depth)
-			continue
+func (m *type2) operator(op byte, code []byte, at, depth int) (next int, e ending) {
+	switch op {
+	case op2Return:
+		return at, returns
+	case op2EndChar:
+		m.endChar()
+		return at, ends
+	case op2CallSubr, op2CallGSubr:
+		if m.call(op == op2CallGSubr, depth) {
+			return at, ends
 		}
-		if m.work() {
-			at++
-			switch b {
-			case op2Return:
-				return false
-			case op2EndChar:
-				m.endChar()
-				ended = true
-			case op2CallSubr, op2CallGSubr:
-				ended = m.call(b == op2CallGSubr, depth)
-			case op2HintMask, op2CntrMask:
-				at = m.mask(code, at, b == op2HintMask)
-			case op2Escape:
-				if at == len(code) {
-					m.fail("the charstring ends in the middle of an operator")
-					break
-				}
-				m.escape(code[at])
-				at++
-			default:
-				m.draw(b)
-			}
-		}
-		m.locate(here, start, depth)
-		if ended {
-			return true
-		}
+	case op2HintMask, op2CntrMask:
+		at = m.mask(code, at, op == op2HintMask)
+	default:
+		m.draw(op)
 	}
-	return false
+	return at, goesOn
 }
 
 func (m *type2) call(global bool, depth int) (ended bool) {
@@ -89,7 +67,7 @@ func (m *type2) call(global bool, depth int) (ended bool) {
 		m.fail("%s: %v", there, err)
 		return false
 	}
-	return m.run(code, there, depth+1)
+	return m.execute(m, code, there, depth+1)
 }
 
 // subrBias is what a subroutine's number is counted from (TN5177, section 4.7).
@@ -200,6 +178,6 @@ func (m *type2) component(code int, dx, dy fix) {
 	m.inForce(nil)
 	m.x, m.y, m.dx, m.dy = dx, dy, dx, dy
 	part := type2{machine: m.machine, font: m.font, dict: m.dict, part: true}
-	part.run(chars, place{"charstring of glyph", index}, 0)
+	part.execute(&part, chars, place{"charstring of glyph", index}, 0)
 	m.close()
 }

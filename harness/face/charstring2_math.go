@@ -3,7 +3,7 @@ package face
 import "math"
 
 // escape runs the two-byte operators (TN5177, sections 4.1, 4.4 to 4.6).
-func (m *type2) escape(op byte) {
+func (m *type2) escape(op byte) ending {
 	switch op {
 	case 0: // dotsection, which does nothing any more
 		m.clear()
@@ -18,10 +18,9 @@ func (m *type2) escape(op byte) {
 		m.pop()
 	case 20: // put
 		i, v := m.popInt(), m.pop()
-		if !m.stored(i) {
-			return
+		if m.stored(i) {
+			m.store[i] = v
 		}
-		m.store[i] = v
 	case 21: // get
 		if i := m.popInt(); m.stored(i) {
 			m.push(m.store[i])
@@ -46,7 +45,7 @@ func (m *type2) escape(op byte) {
 		i := max(m.popInt(), 0)
 		if i >= len(m.stack) {
 			m.fail("index reaches %d below the top of %d operands", i, len(m.stack))
-			return
+			break
 		}
 		m.push(m.stack[len(m.stack)-1-i])
 	case 30: // roll
@@ -55,6 +54,7 @@ func (m *type2) escape(op byte) {
 	default:
 		m.fail("operator 12 %d is unknown", op)
 	}
+	return goesOn
 }
 
 func (m *type2) pair(op byte, a, b fix) fix {

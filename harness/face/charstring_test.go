@@ -29,25 +29,25 @@ func TestEncryptionVectors(t *testing.T) {
 func TestNumbersOfCharstrings(t *testing.T) {
 	for _, c := range []struct {
 		bytes  string
-		long   fix
+		type2  bool
 		want   int
 		reason string
 	}{
-		{"8b", 1, 0, "one byte holds -107 to 107"},
-		{"f6", 1, 107, "the highest of one byte"},
-		{"20", 1, -107, "the lowest of one byte"},
-		{"f700", 1, 108, "the first above"},
-		{"faff", 1, 1131, "the highest of two bytes"},
-		{"fb00", 1, -108, "the first below"},
-		{"feff", 1, -1131, "the lowest of two bytes"},
-		{"f888", 1, 500, "as in hsbw of the vector"},
-		{"ff0000046c", fixOne, 1132, "Type 1: 255 leads a whole number of 32 bits"},
-		{"ff046c0000", 1, 1132, "Type 2: 255 leads a 16.16 number"},
-		{"1c046c", 1, 1132, "Type 2: 28 leads 16 bits"},
+		{"8b", true, 0, "one byte holds -107 to 107"},
+		{"f6", true, 107, "the highest of one byte"},
+		{"20", true, -107, "the lowest of one byte"},
+		{"f700", true, 108, "the first above"},
+		{"faff", true, 1131, "the highest of two bytes"},
+		{"fb00", true, -108, "the first below"},
+		{"feff", true, -1131, "the lowest of two bytes"},
+		{"f888", true, 500, "as in hsbw of the vector"},
+		{"ff0000046c", false, 1132, "Type 1: 255 leads a whole number of 32 bits"},
+		{"ff046c0000", true, 1132, "Type 2: 255 leads a 16.16 number"},
+		{"1c046c", true, 1132, "Type 2: 28 leads 16 bits"},
 	} {
-		m := &machine{}
+		m := &machine{type2: c.type2}
 		code := unhex(t, c.bytes)
-		require.Equal(t, len(code), m.number(code, 0, c.long), c.reason)
+		require.Equal(t, len(code), m.number(code, 0), c.reason)
 		require.Equal(t, []fix{fix(c.want) << 16}, m.stack, c.reason)
 	}
 }

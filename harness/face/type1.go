@@ -130,8 +130,8 @@ func (f *Type1) run(index int, widthOnly bool) (*Drawing, error) {
 		return nil, fmt.Errorf("%w: glyph %d: the face has %d glyphs", ErrInvalid, index, len(f.chars))
 	}
 	code := f.chars[index].code
-	m := type1{machine: newMachine(code), font: f, widthOnly: widthOnly}
-	m.run(code, ownCharstring, 0)
+	m := type1{machine: newMachine(code, false), font: f, widthOnly: widthOnly}
+	m.execute(&m, code, ownCharstring, 0)
 	if m.fault == "" && !m.sized {
 		m.fail("the charstring sets no width")
 	}
