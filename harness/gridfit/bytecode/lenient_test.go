@@ -124,6 +124,15 @@ func TestPrepCanSwitchGlyphProgramsOffOrItsOwnStateAway(t *testing.T) {
 	}
 }
 
+// FreeType, ttinterp.c, Compute_Funcs: it asks for a whole part and not for an empty one.
+func TestAVectorWithAWholePartIsAnAxis(t *testing.T) {
+	for v, want := range map[Vec]axis{
+		{0x4000, 0}: alongX, {0x4000, 90}: alongX, {-90, 0x4000}: alongY, {0x3FFF, 0}: oblique, {-0x4000, 0}: oblique,
+	} {
+		require.Equal(t, want, v.axis(), "%v", v)
+	}
+}
+
 func TestHypotIsFreeTypes(t *testing.T) {
 	for _, c := range []struct{ x, y, want int32 }{
 		{0, -7, 7}, {5, 0, 5}, {3 << 16, 4 << 16, 5 << 16}, {-3 << 16, 4 << 16, 5 << 16}, {-0x10000, -0x10000, 92682},

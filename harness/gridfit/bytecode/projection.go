@@ -18,11 +18,13 @@ const (
 	alongY
 )
 
+// axis takes a vector whose one part is a whole one for an axis, whatever the other
+// part: 2.14 has no room for the difference (FreeType, ttinterp.c, Compute_Funcs).
 func (v Vec) axis() axis {
-	switch v {
-	case Vec{0x4000, 0}:
+	switch {
+	case v.X == 0x4000:
 		return alongX
-	case Vec{0, 0x4000}:
+	case v.Y == 0x4000:
 		return alongY
 	}
 	return oblique
@@ -32,10 +34,17 @@ func (v Vec) axis() axis {
 func (m *Machine) follow() {
 	g := &m.gs
 	m.projAxis, m.dualAxis, m.ratio = g.proj.axis(), g.dual.axis(), 0
-	m.pDot = int32((int64(g.proj.X)*int64(g.free.X) + int64(g.proj.Y)*int64(g.free.Y)) >> 14)
-	m.moveAxis = oblique
-	if m.pDot == 0x4000 {
-		m.moveAxis = g.free.axis()
+	m.moveAxis = g.free.axis()
+	switch m.moveAxis {
+	case alongX:
+		m.pDot = g.proj.X
+	case alongY:
+		m.pDot = g.proj.Y
+	default:
+		m.pDot = int32((int64(g.proj.X)*int64(g.free.X) + int64(g.proj.Y)*int64(g.free.Y)) >> 14)
+	}
+	if m.pDot != 0x4000 {
+		m.moveAxis = oblique
 	}
 	if abs(m.pDot) < 0x400 {
 		m.pDot = 0x4000 // nearly perpendicular: moving would throw points far away

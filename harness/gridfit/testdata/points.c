@@ -1,12 +1,16 @@
 /* Prints the outline of every glyph of a face as FreeType's interpreter 35
    leaves it for bilevel output: the second opinion of points_test.go.
 
-   usage: points FONT INDEX PPEM_X PPEM_Y   (ppem in 64ths of a pixel)
+   usage: points FONT INDEX PPEM_X PPEM_Y [fresh]   (ppem in 64ths of a pixel)
+
+   fresh runs the control value program before each glyph: what a damaged glyph
+   leaves in the twilight zone, FreeType would hand on to the next.
 
    The answer is 32-bit little-endian integers. First 0x534D4F4B, the number of
    glyphs. Per glyph: FreeType's error or 0; advance in 26.6 px; outline flags;
    number of points; number of contours; x, y, 1 where on the curve, per point;
-   last point per contour. Y grows up. hdmx is renamed in memory: FreeType would
+   last point per contour. Y grows up. A face without a program is left to it, not to
+   the autohinter. hdmx is renamed in memory: FreeType would
    repeat it instead of telling what the program made of the advance. */
 #include <stdio.h>
 #include <stdlib.h>
@@ -56,7 +60,7 @@ int main(int argc, char **argv)
   long bytes;
   unsigned char *font;
 
-  if (argc != 5) return 2;
+  if (argc < 5) return 2;
   font = slurp(argv[1], &bytes);
   hide_hdmx(font, bytes, atol(argv[2]));
   size.width = atol(argv[3]);
@@ -66,9 +70,13 @@ int main(int argc, char **argv)
   put(0x534D4F4B);
   put(face->num_glyphs);
   for (g = 0; g < (FT_UInt)face->num_glyphs; g++) {
-    FT_Error e = FT_Load_Glyph(face, g, FT_LOAD_TARGET_MONO | FT_LOAD_NO_BITMAP);
     FT_Outline *o = &face->glyph->outline;
-    int i, points = e ? 0 : o->n_points, contours = e ? 0 : o->n_contours;
+    FT_Error e;
+    int i, points, contours;
+    if (argc > 5 && FT_Request_Size(face, &size)) return 3;
+    e = FT_Load_Glyph(face, g, FT_LOAD_TARGET_MONO | FT_LOAD_NO_BITMAP | FT_LOAD_NO_AUTOHINT);
+    points = e ? 0 : o->n_points;
+    contours = e ? 0 : o->n_contours;
     put(e);
     put(e ? 0 : face->glyph->metrics.horiAdvance);
     put(e ? 0 : o->flags);
