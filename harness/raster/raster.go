@@ -20,6 +20,10 @@ var ErrMalformed = errors.New("malformed contour")
 // million pixels.
 const MaxPixels = 1 << 26
 
+// maxReach is how far from the origin a bitmap may reach, in pixels: FreeType
+// refuses the same (ftobjs.c, ft_glyphslot_preset_bitmap).
+const maxReach = 1<<15 - 1
+
 // Rasterizer turns outlines into bitmaps. It keeps its buffers between calls
 // and is for one goroutine; the zero value is ready.
 type Rasterizer struct {
@@ -36,7 +40,9 @@ type Rasterizer struct {
 // tight, of depth 1, and its words are its own. Center fill follows the TrueType
 // rules 1 to 6 (OpenType, "SCANTYPE[]"); the other rules go by the area of each
 // pixel that the outline covers, and have no dropout control.
-// It fails with ErrTooLarge where the box exceeds MaxPixels.
+// It fails with ErrTooLarge where the outline has too many pixels or reaches too
+// far, or, in a fill by area, has too many edges in one row; with ErrMalformed where
+// a contour makes no sense.
 func (r *Rasterizer) Bilevel(o *glyph.Outline, fill glyph.Fill, dropout glyph.Dropout) (glyph.Bitmap, error) {
 	grid := wholePixels
 	if fill == glyph.Center {
@@ -126,9 +132,9 @@ func (r *Rasterizer) box(o *glyph.Outline, depth int, grid func(lo, hi fixed.Int
 		x0, x1 = min(x0, p.X), max(x1, p.X)
 		y0, y1 = min(y0, p.Y), max(y1, p.Y)
 	}
-	const far = fixed.Int26_6(1 << 24)
+	const far = fixed.Int26_6(maxReach << 6)
 	if x0 < -far || x1 > far || y0 < -far || y1 > far {
-		return glyph.Bitmap{}, fmt.Errorf("%w: it reaches past ±%d px", ErrTooLarge, far>>6)
+		return glyph.Bitmap{}, fmt.Errorf("%w: it reaches more than %d px from the origin", ErrTooLarge, maxReach)
 	}
 	left, right := grid(x0, x1)
 	bottom, top := grid(y0, y1)
