@@ -89,12 +89,12 @@ func (p *profiler) climb(a, b vec, low, high int) (e, last int) {
 	return e, last
 }
 
-// chord is where the line from a to b, taken for a flat piece of curve, meets e.
-func chord(a, b vec, e int) int32 { return int32(a.x + (b.x-a.x)*(e-a.y)/(b.y-a.y)) }
-
 // later is a stack of second halves still to be met; each begins where the piece
 // before it ends. A curve of 2^27 units is flat long before the stack is full.
-type later [32]struct{ cx, cy, bx, by int }
+type (
+	later       [32]struct{ cx, cy, bx, by int }
+	laterCubics [32]struct{ c1, c2, b vec }
+)
 
 func (p *profiler) climbConic(q conic, low, high int) {
 	e, last := p.climb(q.a, q.b, low, high)
@@ -140,31 +140,37 @@ func (p *profiler) climbCubic(q cubic, low, high int) {
 	if e > last {
 		return
 	}
-	rest, store := p.cubics[:0], p.store
+	rest, n, store, flat := &p.laterCubics, 0, p.store, p.flat
 	for {
-		for q.b.y > e && q.b.y-q.a.y >= p.flat {
-			first, second := q.halves()
-			if first.b.y >= e {
-				rest = append(rest, second)
-				q = first
-			} else {
-				q = second
+		for q.b.y > e && q.b.y-q.a.y >= flat {
+			acx, acy := q.a.x+q.c1.x, q.a.y+q.c1.y
+			ccx, ccy := q.c1.x+q.c2.x, q.c1.y+q.c2.y
+			cbx, cby := q.c2.x+q.b.x, q.c2.y+q.b.y
+			firstx, firsty, secondx, secondy := acx+ccx, acy+ccy, ccx+cbx, ccy+cby
+			m := vec{(firstx + secondx) >> 3, (firsty + secondy) >> 3}
+			if m.y < e {
+				q.a, q.c1, q.c2 = m, vec{secondx >> 2, secondy >> 2}, vec{cbx >> 1, cby >> 1}
+				continue
 			}
+			h := &rest[n&31]
+			h.c1, h.c2, h.b = vec{secondx >> 2, secondy >> 2}, vec{cbx >> 1, cby >> 1}, q.b
+			n++
+			q.c1, q.c2, q.b = vec{acx >> 1, acy >> 1}, vec{firstx >> 2, firsty >> 2}, m
 		}
 		p.joint = q.b.y == e
 		if q.b.y >= e {
-			x := int32(q.b.x)
+			x := q.b.x
 			if q.b.y > e {
-				x = chord(q.a, q.b, e)
+				x = q.a.x + (q.b.x-q.a.x)*(e-q.a.y)/(q.b.y-q.a.y)
 			}
-			store = append(store, x)
+			store = append(store, int32(x))
 			e += p.one
 		}
-		n := len(rest) - 1
-		if n < 0 || e > last {
+		if n--; n < 0 || e > last {
 			break
 		}
-		q, rest = rest[n], rest[:n]
+		h := &rest[n&31]
+		q.a, q.c1, q.c2, q.b = q.b, h.c1, h.c2, h.b
 	}
-	p.cubics, p.store = rest, store
+	p.store = store
 }

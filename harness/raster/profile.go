@@ -34,8 +34,8 @@ type profiler struct {
 	fresh bool    // which has met no scan line yet
 	joint bool    // or has just ended on one, which the next piece must not meet again
 
-	later  later   // pieces of a curve
-	cubics []cubic // still to be met, the next one last
+	later       later
+	laterCubics laterCubics
 }
 
 // precision is how finely crossings are told, in units of 1/one px.
