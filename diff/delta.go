@@ -75,10 +75,6 @@ type delta struct {
 	desk              *desk
 }
 
-// shiftReach is how far a common shift is looked for, in pixels; further than
-// that a glyph is another drawing.
-const shiftReach = 3
-
 // newDelta compares on the device grid about the origin. A shift is taken only
 // where it explains three quarters of the difference or more and no other does as well.
 func newDelta(a, b *glyph.Bitmap, on *desk) delta {
@@ -213,10 +209,7 @@ func (e *edit) add(g, c *plane, k int) {
 	e.x0, e.y0, e.x1, e.y1 = min(e.x0, x), min(e.y0, y), max(e.x1, x+1), max(e.y1, y+1)
 }
 
-// turnedShare is how much of full coverage a grey pixel must change by, and
-// pass the half, to have turned from ink to white; ours, no source.
-const turnedShare = 0.25
-
+// hard says that a pixel turned from ink to white or back.
 func hard(a, b uint8) bool {
 	return (a >= 128) != (b >= 128) && abs(int(a)-int(b)) >= turnedShare*256
 }

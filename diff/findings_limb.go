@@ -15,13 +15,6 @@ type standing struct {
 	finding   *int    // index of the finding of its weight, or nil
 }
 
-// Shares of a limb. Ours, no source.
-const (
-	lostShare  = 0.4 // of its own lines without ink, and minLimb of them: the limb is lost
-	wholeShare = 0.8 // of them: all of it is
-	alongShare = 0.4 // of its length changed: the limb, not a spot on it
-)
-
 // standings lists the limbs of a drawing with their names.
 func (on *desk) standings(p *plane, d *drawn, candidate bool) []standing {
 	var list []standing

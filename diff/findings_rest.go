@@ -61,9 +61,7 @@ func (k *trial) leftover() []edit {
 
 // kindOf says edge at the side of a limb, and else what the outline nearest to
 // an edit is. Without an outline it reads the direction of the edge about the
-// middle of the edit, on the side that has its ink. Ours, no source: within 12
-// degrees of an axis is straight, and below three quarters of one direction is
-// a curve.
+// middle of the edit, on the side that has its ink.
 func (k *trial) kindOf(e *edit) Kind {
 	if k.besideLimb(e) {
 		return Edge
@@ -80,9 +78,9 @@ func (k *trial) kindOf(e *edit) Kind {
 	}
 	off := math.Abs(math.Remainder(theta, math.Pi/2)) * 180 / math.Pi
 	switch {
-	case straight < 0.75:
+	case straight < oneDirection:
 		return Round
-	case off > 12:
+	case off > straightDegrees:
 		return Diagonal
 	}
 	return Edge

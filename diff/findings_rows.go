@@ -83,10 +83,6 @@ func (p *plane) round(extreme, inner int) bool {
 	return true
 }
 
-// endShare is how much of what differs at an end of the letter its shift must
-// explain for the end to have moved; ours, no source.
-const endShare = 0.5
-
 // end gives the changed pixels of the end of a letter that moved as a whole:
 // of the rows that the golden's, shifted, explain best. Nil where it did not.
 func (k *trial) end(top bool, moved int) []int {

@@ -10,10 +10,6 @@ type serif struct {
 	y0, y1 int // rows from the end of the letter to where the stem is bare
 }
 
-// serifRows is how far about the end of a stem its serif is looked for, as a
-// multiple of the longer overhang; ours, no source.
-const serifRows = 1
-
 // serifs names serifs that were even and are so no more.
 func (k *trial) serifs() {
 	for _, l := range k.limbs {
@@ -55,7 +51,7 @@ func (p *plane) serif(stem limb, up bool) (serif, bool) {
 	}
 	left, right := stem.x0-s.x0, s.x1-stem.x1
 	short, long := min(left, right), max(left, right)
-	if short < 1 || long-short > max(1, short/2) || long > 3*stem.thickness()+1 || s.y1-s.y0 > max(4, serifRows*long+1) {
+	if short < 1 || long-short > max(1, short/2) || long > 3*stem.thickness()+1 || s.y1-s.y0 > max(4, long+1) {
 		return s, false
 	}
 	return s, true

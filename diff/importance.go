@@ -51,11 +51,6 @@ func (e *eye) weight(line int, parted bool) float64 {
 	return e.area * v
 }
 
-// longestRun is where a run's length stops to matter: the model gives 64 pixels
-// and more the same weight within two parts in a hundred, and a flood of ink
-// from a broken font must not cost the square of its pixels.
-const longestRun = 64
-
 // run counts the pixels of one label in one line through k, up to longestRun
 // each way. No label reaches the margin.
 func run(label []int32, own int32, k, step int) int {

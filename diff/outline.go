@@ -31,22 +31,13 @@ type piece struct {
 
 // drawn is what judgement takes from the outline.
 type drawn struct {
-	pieces  []piece
+	pieces              []piece
 	strokes             []stroke
 	top, bottom         float64 // highest and lowest point, pixels
 	topFlat, bottomFlat float64 // how far within them the nearest flat edge lies
 	topTurn, bottomTurn float64 // and the nearest corner
 	flat, rounds        float64 // as far within, an end is flat; and from here it is round
 }
-
-// Shares of an outline; ours, no source.
-const (
-	straightSlope = 0.05  // of its length that an edge may lean and be upright
-	flatEm        = 0.01  // of the em within which a flat edge ends the letter
-	overshootEm   = 0.04  // of the em by which rounds may reach further than flat ends
-	equalEm       = 0.006 // of the em that equal widths may differ by
-	strayPx       = 1.5   // how far hints and rounding carry an edge
-)
 
 // readOutline finds pairs of opposite edges and the shape of both ends.
 func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
@@ -116,10 +107,9 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 
 // add joins a stroke to one in line with it, as a crossing stroke parts them.
 func (d *drawn) add(s stroke) {
-	const inLine = 1.0 / 32 // px
 	for i := range d.strokes {
 		t := &d.strokes[i]
-		if t.bar == s.bar && math.Abs(t.lo-s.lo) < inLine && math.Abs(t.hi-s.hi) < inLine {
+		if t.bar == s.bar && math.Abs(t.lo-s.lo) < inLinePx && math.Abs(t.hi-s.hi) < inLinePx {
 			t.from, t.to = min(t.from, s.from), max(t.to, s.to)
 			return
 		}

@@ -32,14 +32,6 @@ type Census struct {
 	linear   map[glyph.Key]float64 // advances in the outline, ems
 }
 
-// Tolerances of a set, ours, no source.
-const (
-	classEm     = 0.006 // of the em that the widths of one class span at most
-	rowEm       = 0.004 // of the em about an alignment row
-	leastOfKind = 3     // members from which a class has a common width
-	bearingPx   = 1.0   // a bearing may be off its outline's by less
-)
-
 // strokeClass is the strokes of one width in the outline: those of one
 // StemSnap or control value, where the face keeps any.
 type strokeClass struct {

@@ -16,16 +16,6 @@ type limb struct {
 func (l limb) thickness() int { return choose(l.bar, l.y1-l.y0, l.x1-l.x0) }
 func (l limb) length() int    { return choose(l.bar, l.x1-l.x0, l.y1-l.y0) }
 
-// What counts as a limb. Ours, no source: below these a stroke reads as part
-// of a curve or a diagonal.
-const (
-	ownShare   = 0.5 // of its length that has the very edges of the limb
-	stemShare  = 0.3 // of the height of the ink, at least
-	barShare   = 0.2 // of the width of the ink, at least: serifs are bars too
-	minLimb    = 3   // pixels long, at least
-	limbAspect = 1.5 // length over thickness, at least
-)
-
 // stems finds the upright limbs of a drawing, left to right.
 func (p *plane) stems(on *desk) []limb {
 	return p.limbs(stemShare, on)

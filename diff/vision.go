@@ -2,15 +2,6 @@ package diff
 
 import "math"
 
-// What the eye resolves. All angles are in arc units at the reading distance.
-const (
-	defaultDistanceMM = 400 // common practice, no source: print at reading distance
-	acuityArcMin      = 1.0 // gap of the Landolt ring at acuity 1.0: ISO 8596
-	vernierArcSec     = 10. // displaced edge; about ten times finer than acuity: Hering 1899 (i-Perception 2018 9(3)); 12", trained 6", in comp.fonts, 26 Oct 1989
-	coherentGain      = acuityArcMin * 60 / vernierArcSec
-	partedGain        = 10. // ink that parts or joins strokes against ink on an edge: ours, no source
-)
-
 // contrastSensitivity is A(f) of Mannos & Sakrison 1974, f in cycles a degree;
 // its peak is 0.981 at 7.89.
 func contrastSensitivity(f float64) float64 {

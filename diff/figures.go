@@ -1,0 +1,64 @@
+package diff
+
+// Every figure of judgement stands here, with its unit and its source, but for
+// the steps of severity, which stand in severity.go. None is set for a letter
+// or a face.
+
+// What the eye resolves, at the reading distance.
+const (
+	defaultDistanceMM = 400 // mm; common practice, no source: print at reading distance
+	acuityArcMin      = 1.0 // arc minutes: gap of the Landolt ring at acuity 1.0: ISO 8596
+	vernierArcSec     = 10. // arc seconds, displaced edge; about ten times finer than acuity: Hering 1899 (i-Perception 2018 9(3)); 12", trained 6", in comp.fonts, 26 Oct 1989
+	coherentGain      = acuityArcMin * 60 / vernierArcSec
+)
+
+// The rest is ours, no source.
+
+// How differences weigh and are told apart.
+const (
+	partedGain  = 10.  // sensitivity added where ink parts or joins strokes
+	turnedShare = 0.25 // of full coverage that a grey pixel changes by, past the half, to have turned
+	shiftReach  = 3    // pixels that a common shift is looked for; further, a glyph is another drawing
+	longestRun  = 64   // pixels; the model gives longer runs the same weight within two parts in a hundred
+)
+
+// What counts as a limb: below these a stroke reads as part of a curve or a diagonal.
+const (
+	ownShare   = 0.5 // of its length that has the very edges of the limb
+	stemShare  = 0.3 // of the height of the ink, at least
+	barShare   = 0.2 // of the width of the ink, at least: serifs are bars too
+	minLimb    = 3   // pixels long, at least
+	limbAspect = 1.5 // length over thickness, at least
+)
+
+// When a limb, a serif or an end of the letter has changed.
+const (
+	lostShare  = 0.4 // of a limb's own lines without ink, and minLimb of them: it is lost
+	wholeShare = 0.8 // of them: all of it is
+	alongShare = 0.4 // of its length changed: the limb, not a spot on it
+	endShare   = 0.5 // of what differs at an end of the letter, explained by its shift: it moved
+)
+
+// What the direction of an edge in a bitmap tells.
+const (
+	oneDirection    = 0.75 // straightness below which an edge is a curve
+	straightDegrees = 12.  // off an axis, up to which it is upright or lying
+)
+
+// How an outline is read.
+const (
+	straightSlope = 0.05     // of its length that an edge may lean and be upright
+	flatEm        = 0.01     // of the em within which a flat edge ends the letter
+	overshootEm   = 0.04     // of the em by which rounds may reach further than flat ends
+	equalEm       = 0.006    // of the em that equal widths may differ by
+	strayPx       = 1.5      // pixels that hints and rounding carry an edge
+	inLinePx      = 1.0 / 32 // pixels that edges in one line may differ by
+)
+
+// How glyphs of a strike are held beside each other.
+const (
+	classEm     = 0.006 // of the em that the widths of one class span at most
+	rowEm       = 0.004 // of the em about an alignment row
+	leastOfKind = 3     // members from which a class has a common width
+	bearingPx   = 1.0   // pixels; a bearing may be off its outline's by less
+)
