@@ -40,5 +40,5 @@ func setLine(f *harness.Finding) string {
 	if glyph == "" {
 		glyph = "all glyphs"
 	}
-	return fmt.Sprintf("%-8s %-14s %-12s %s; %s %s dpi %s pt, %s", f.Severity, f.Finding, plain(glyph), plain(f.Text), plain(f.Face), f.DPI, f.Size, sideText[f.Side])
+	return fmt.Sprintf("%-8s %-14s %-12s %s %s dpi %s pt, %s: %s", f.Severity, f.Finding, plain(glyph), plain(f.Face), f.DPI, f.Size, sideText[f.Side], plain(f.Text))
 }
