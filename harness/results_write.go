@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+
+	"smokeproof/golden"
 )
 
 // ResultsName is the name of the results file inside the folder given to --out.
@@ -15,8 +17,7 @@ const ResultsName = "results.json"
 // ResultsWriter streams results.json: what is written needs no memory. The file
 // appears under its name only when Close has succeeded.
 type ResultsWriter struct {
-	path    string
-	file    *os.File
+	file    *golden.Aside
 	w       *bufio.Writer
 	strikes []StrikeRecord
 	changes int
@@ -28,11 +29,11 @@ func NewResultsWriter(dir string, h *Header) (*ResultsWriter, error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return nil, fmt.Errorf("results: %w", err)
 	}
-	f, err := os.CreateTemp(dir, ".results-*.json")
+	f, err := golden.NewAside(filepath.Join(dir, ResultsName))
 	if err != nil {
 		return nil, fmt.Errorf("results: %w", err)
 	}
-	w := &ResultsWriter{path: filepath.Join(dir, ResultsName), file: f, w: bufio.NewWriterSize(f, 1<<16)}
+	w := &ResultsWriter{file: f, w: bufio.NewWriterSize(f, 1<<16)}
 	head, err := json.Marshal(h)
 	if err != nil {
 		w.Abort()
@@ -81,27 +82,15 @@ func (w *ResultsWriter) Close(sum *Summary) error {
 	if w.err == nil {
 		w.err = w.w.Flush()
 	}
-	if w.err == nil {
-		w.err = w.file.Chmod(0o644)
-	}
-	if w.err == nil {
-		w.err = w.file.Sync()
-	}
 	if w.err != nil {
 		w.Abort()
 		return fmt.Errorf("results: %w", w.err)
 	}
-	if err := w.file.Close(); err != nil {
-		return err
-	}
-	return os.Rename(w.file.Name(), w.path)
+	return w.file.Put()
 }
 
 // Abort leaves nothing behind.
-func (w *ResultsWriter) Abort() {
-	w.file.Close()
-	os.Remove(w.file.Name())
-}
+func (w *ResultsWriter) Abort() { w.file.Drop() }
 
 func (w *ResultsWriter) put(s string) {
 	if w.err == nil {

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"smokeproof/golden"
 	"smokeproof/harness"
 	"smokeproof/harness/review"
 )
@@ -142,26 +143,5 @@ func (p report) write(res *harness.Results) error {
 	if p.path == "" {
 		return nil
 	}
-	return writeFile(p.path, func(w io.Writer) error { return p.print(w, res) })
-}
-
-func writeFile(path string, print func(io.Writer) error) error {
-	f, err := os.CreateTemp(filepath.Dir(path), ".smokeproof-*")
-	if err != nil {
-		return fmt.Errorf("cannot write beside %s: %w", path, err)
-	}
-	defer os.Remove(f.Name())
-	if err := print(f); err != nil {
-		f.Close()
-		return fmt.Errorf("%s: %w", path, err)
-	}
-	f.Chmod(0o644)
-	if err := f.Sync(); err != nil {
-		f.Close()
-		return fmt.Errorf("%s: %w", path, err)
-	}
-	if err := f.Close(); err != nil {
-		return fmt.Errorf("%s: %w", path, err)
-	}
-	return os.Rename(f.Name(), path)
+	return golden.WriteWhole(p.path, func(w io.Writer) error { return p.print(w, res) })
 }

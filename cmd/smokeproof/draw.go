@@ -74,7 +74,7 @@ func runDraw(c *call) (int, error) {
 	if out == "" {
 		err = print(c.stdout)
 	} else {
-		err = writeFile(out, print)
+		err = golden.WriteWhole(out, print)
 	}
 	return status, err
 }

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"smokeproof/golden"
 	"smokeproof/harness"
 )
 
@@ -36,7 +37,7 @@ func runExport(c *call) (int, error) {
 		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
 			return fmt.Errorf("export: %w", err)
 		}
-		return writeFile(path, print)
+		return golden.WriteWhole(path, print)
 	})
 	if err != nil {
 		return 0, err

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"smokeproof/golden"
 	"smokeproof/harness"
 	"smokeproof/harness/face"
 )
@@ -37,7 +38,7 @@ func runInit(c *call) (int, error) {
 	if _, err := harness.ParsePlan(c.plan, []byte(text)); err != nil {
 		return 0, err
 	}
-	if err := writeFile(c.plan, func(w io.Writer) error { _, err := io.WriteString(w, text); return err }); err != nil {
+	if err := golden.WriteWhole(c.plan, func(w io.Writer) error { _, err := io.WriteString(w, text); return err }); err != nil {
 		return 0, err
 	}
 	c.say("wrote %s: correct its devices and sizes, then run smokeproof plan", c.plan)

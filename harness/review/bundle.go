@@ -12,6 +12,7 @@ import (
 
 	"github.com/sergi/go-diff/diffmatchpatch"
 
+	"smokeproof/golden"
 	"smokeproof/harness"
 )
 
@@ -64,28 +65,9 @@ type bundleFile struct {
 	print func(io.Writer) error
 }
 
-// write puts a file in its place whole: aside, synced, renamed.
+// write puts a file in its place whole.
 func (f bundleFile) write(dir string) error {
-	path := filepath.Join(dir, filepath.FromSlash(f.name))
-	aside, err := os.CreateTemp(filepath.Dir(path), ".new-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(aside.Name())
-	err = f.print(aside)
-	if err == nil {
-		err = aside.Chmod(0o644)
-	}
-	if err == nil {
-		err = aside.Sync()
-	}
-	if e := aside.Close(); err == nil {
-		err = e
-	}
-	if err != nil {
-		return err
-	}
-	return os.Rename(aside.Name(), path)
+	return golden.WriteWhole(filepath.Join(dir, filepath.FromSlash(f.name)), f.print)
 }
 
 // dropData removes data files of an earlier bundle that this one does not have.

@@ -1,0 +1,58 @@
+package golden
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+)
+
+// Aside is a file that is written beside its place and put there when it is
+// whole: readers see the file of before or the file of after. Several may be
+// under way for one place; the last to be put there stands.
+type Aside struct {
+	*os.File
+	path string
+}
+
+// NewAside begins a file for a path, whose folder must exist.
+func NewAside(path string) (*Aside, error) {
+	f, err := os.CreateTemp(filepath.Dir(path), asidePrefix+"*")
+	if err != nil {
+		return nil, fmt.Errorf("cannot write beside %s: %w", path, err)
+	}
+	return &Aside{f, path}, nil
+}
+
+// Put gives the file its place; where that fails nothing is left behind.
+func (a *Aside) Put() error {
+	err := errors.Join(a.Chmod(0o644), a.Sync(), a.Close())
+	if err == nil {
+		err = os.Rename(a.Name(), a.path)
+	}
+	if err != nil {
+		os.Remove(a.Name())
+		return fmt.Errorf("%s: %w", a.path, err)
+	}
+	return syncDir(filepath.Dir(a.path))
+}
+
+// Drop forgets the file. After Put it does nothing.
+func (a *Aside) Drop() {
+	a.Close()
+	os.Remove(a.Name())
+}
+
+// WriteWhole puts what print writes in its place whole or not at all.
+func WriteWhole(path string, print func(io.Writer) error) error {
+	a, err := NewAside(path)
+	if err != nil {
+		return err
+	}
+	if err := print(a); err != nil {
+		a.Drop()
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	return a.Put()
+}
