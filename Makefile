@@ -89,7 +89,8 @@ archive: setup
 hostile: setup
 	SMOKEPROOF_HOSTILE=1 $(GO) test -count=1 -v -timeout 80m -run 'Mutants|Killed' ./harness/
 
-bench:
+bench: setup
+	$(GO) run ./fixtures/bench
 	$(GO) test -run XXX -bench . -benchmem ./...
 
 # Each fuzz target for a minute.

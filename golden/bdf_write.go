@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
 	"smokeproof/harness/glyph"
@@ -72,23 +73,39 @@ func WriteXBDF(w io.Writer, f *Font) error {
 
 func whole(d glyph.DPI) int { return int(d+500) / 1000 }
 
+// appendGlyph writes one glyph; t is its tight bitmap. check writes every
+// candidate so, to hold the text against the golden's.
 func appendGlyph(p []byte, c *glyph.Cell, t *glyph.Bitmap) []byte {
-	p = fmt.Appendf(p, "STARTCHAR %s\n", EscapeKey(c.Key))
+	p = append(p, "STARTCHAR "...)
+	p = appendKey(p, c.Key)
 	if c.Code == glyph.NoCode {
-		p = fmt.Appendf(p, "ENCODING -1 %d\n", c.Index)
+		p = appendNumbers(append(p, "\nENCODING -1"...), c.Index)
 	} else {
-		p = fmt.Appendf(p, "ENCODING %d\n", c.Code)
+		p = appendNumbers(append(p, "\nENCODING"...), int(c.Code))
 	}
-	p = fmt.Appendf(p, "SWIDTH %d 0\nDWIDTH %d 0\nBBX %d %d %d %d\nBITMAP\n", c.SWidth, c.Advance, t.Width, t.Height, t.Left, t.Bottom)
-	digits := (t.Width*t.Depth + 7) / 8 * 2
+	p = appendNumbers(append(p, "\nSWIDTH"...), c.SWidth, 0)
+	p = appendNumbers(append(p, "\nDWIDTH"...), c.Advance, 0)
+	p = appendNumbers(append(p, "\nBBX"...), t.Width, t.Height, t.Left, t.Bottom)
+	p = append(p, "\nBITMAP\n"...)
+	size := (t.Width*t.Depth + 7) / 8
 	for y := range t.Height {
 		row := t.Row(y)
-		for j := range digits {
-			p = append(p, "0123456789ABCDEF"[row[j/16]>>(60-4*(j%16))&15])
+		for j := range size {
+			v := byte(row[j/8] >> (56 - 8*(j%8)))
+			p = append(p, hexDigits[v>>4], hexDigits[v&15])
 		}
 		p = append(p, '\n')
 	}
 	return append(p, "ENDCHAR\n"...)
+}
+
+const hexDigits = "0123456789ABCDEF"
+
+func appendNumbers(p []byte, ns ...int) []byte {
+	for _, n := range ns {
+		p = strconv.AppendInt(append(p, ' '), int64(n), 10)
+	}
+	return p
 }
 
 // union is the smallest box that holds all bitmaps; its words are left out.

@@ -26,19 +26,17 @@ type Font struct {
 
 // EscapeKey writes a key so that it is one printable ASCII word: every other
 // byte, and the percent sign, becomes %XX.
-func EscapeKey(k glyph.Key) string {
-	var sb strings.Builder
+func EscapeKey(k glyph.Key) string { return string(appendKey(nil, k)) }
+
+func appendKey(p []byte, k glyph.Key) []byte {
 	for i := range len(k) {
 		if b := k[i]; b > ' ' && b < 0x7F && b != '%' {
-			sb.WriteByte(b)
+			p = append(p, b)
 		} else {
-			const hex = "0123456789ABCDEF"
-			sb.WriteByte('%')
-			sb.WriteByte(hex[b>>4])
-			sb.WriteByte(hex[b&15])
+			p = append(p, '%', hexDigits[b>>4], hexDigits[b&15])
 		}
 	}
-	return sb.String()
+	return p
 }
 
 var errEmptyKey = errors.New("empty glyph name")

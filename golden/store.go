@@ -31,41 +31,11 @@ func (s *Store) Load(ctx context.Context, id glyph.Strike) (*Strike, error) {
 }
 
 func (s *Store) load(id glyph.Strike) (*Strike, error) {
-	files, err := s.files()
+	sheet, err := s.sheet(id)
 	if err != nil {
 		return nil, err
 	}
-	defer files.Close()
-	base := place(id)
-	out := &Strike{ID: id, approvals: newApprovals()}
-	if data, err := files.read(base + ".approvals"); err == nil {
-		if out.approvals, err = readApprovals(data); err != nil {
-			return nil, fmt.Errorf("%s.approvals: %w; restore it from git", filepath.Join(s.dir, base), err)
-		}
-	} else if !errors.Is(err, fs.ErrNotExist) {
-		return nil, err
-	}
-	font, _, err := files.readFont(base)
-	if err != nil || font == nil {
-		return out, err
-	}
-	out.Cells = font.Cells
-	index := make(map[glyph.Key]int, len(out.approvals.glyphs))
-	for i := range out.approvals.glyphs {
-		l := &out.approvals.glyphs[i]
-		index[l.key] = l.index
-	}
-	last := 0 // a cell that nobody approved keeps its place behind the one before it
-	for i := range out.Cells {
-		c := &out.Cells[i]
-		if n, ok := index[c.Key]; ok {
-			c.Index = n
-		} else if c.Code != glyph.NoCode {
-			c.Index = last
-		}
-		last = c.Index
-	}
-	return out, nil
+	return sheet.Strike()
 }
 
 // storeFiles reads files of a store, by their paths below it. A symbolic link
@@ -118,6 +88,18 @@ func (f *storeFiles) has(path string) bool {
 
 // readFont reads BASE.bdf or BASE.bdf.gz; nil where there is neither.
 func (f *storeFiles) readFont(base string) (font *Font, ending string, err error) {
+	data, ending, err := f.readBDF(base)
+	if err != nil || data == nil {
+		return nil, "", err
+	}
+	if font, err = ParseBDF(data); err != nil {
+		return nil, "", fmt.Errorf("%s%s: %w", filepath.Join(f.dir, base), ending, err)
+	}
+	return font, ending, nil
+}
+
+// readBDF gives the document in BASE.bdf or BASE.bdf.gz; nil where there is neither.
+func (f *storeFiles) readBDF(base string) (data []byte, ending string, err error) {
 	for _, ending := range []string{".bdf", ".bdf.gz"} {
 		data, err := f.read(base + ending)
 		if errors.Is(err, fs.ErrNotExist) {
@@ -126,13 +108,10 @@ func (f *storeFiles) readFont(base string) (font *Font, ending string, err error
 		if err == nil && ending == ".bdf.gz" {
 			data, err = gunzip(data)
 		}
-		if err == nil {
-			font, err = ParseBDF(data)
-		}
 		if err != nil {
 			return nil, "", fmt.Errorf("%s%s: %w", filepath.Join(f.dir, base), ending, err)
 		}
-		return font, ending, nil
+		return data, ending, nil
 	}
 	return nil, "", nil
 }

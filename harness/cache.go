@@ -112,6 +112,9 @@ func (r *Run) recall(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	if err != nil {
 		return nil, err
 	}
+	if res.Undrawn > 0 {
+		return res, nil // a failure is tried again
+	}
 	// What was read must be what the key names, even while somebody approves.
 	if after, ok := r.cache.files.of(r.Store, s.Strike); ok && after == goldens {
 		r.cache.storeEntry(key, &entry{Parts: known.name, Record: res.StrikeRecord, Changes: res.Changes})

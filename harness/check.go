@@ -4,7 +4,9 @@ import (
 	"context"
 	"fmt"
 
+	"smokeproof/golden"
 	"smokeproof/harness/glyph"
+	"smokeproof/harness/render"
 )
 
 // StrikeResult is what one strike came to: its counts and, worst first, what
@@ -41,16 +43,9 @@ func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, err
 // checkGlyphs draws a strike's glyphs and holds them against their goldens.
 // A golden that wanted keeps and nothing drew is missing.
 func (r *Run) checkGlyphs(ctx context.Context, s *StrikeJob, wanted func(glyph.Ref) bool) (*StrikeResult, error) {
-	approved, err := r.Store.Load(ctx, s.Strike)
+	sheet, err := r.Store.Sheet(ctx, s.Strike)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Strike, err)
-	}
-	drawn, err := r.draw(ctx, s)
-	if err != nil {
-		return nil, err
-	}
-	if err := r.keepReproducers(s, drawn); err != nil {
-		return nil, err
 	}
 	c := newComparison(s.Strike, r.Plan.DistanceMM)
 	c.wanted = wanted
@@ -63,9 +58,55 @@ func (r *Run) checkGlyphs(ctx context.Context, s *StrikeJob, wanted func(glyph.R
 		}
 		return svgPath(&o)
 	}
-	out := c.hold(approved, drawn)
 	if r.options.Set {
-		c.set(approved, drawn)
+		return r.checkSet(ctx, s, c, sheet)
 	}
+	read := func() error {
+		approved, err := sheet.Strike()
+		if err == nil {
+			c.begin(approved, sheet.Passed())
+		}
+		return err
+	}
+	err = r.each(ctx, s, func(d render.Drawn) error {
+		if c.approved == nil {
+			if d.Err == nil && sheet.Same(&d.Cell) {
+				c.out.Glyphs++
+				c.out.Equal++
+				return nil
+			}
+			if err := read(); err != nil {
+				return err
+			}
+		}
+		kept := d // only what differs goes to the heap
+		c.one(&kept)
+		return nil
+	})
+	if err == nil && c.approved == nil && !sheet.AllSame() {
+		err = read()
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Strike, err)
+	}
+	if c.approved == nil {
+		return &c.out, nil
+	}
+	return c.end(), nil
+}
+
+// checkSet judges the glyphs of a strike beside each other too, for which all
+// of them must be at hand.
+func (r *Run) checkSet(ctx context.Context, s *StrikeJob, c *comparison, sheet *golden.Sheet) (*StrikeResult, error) {
+	approved, err := sheet.Strike()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Strike, err)
+	}
+	drawn, err := r.draw(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	out := c.hold(approved, drawn)
+	c.set(approved, drawn)
 	return out, nil
 }

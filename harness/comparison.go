@@ -20,11 +20,17 @@ type comparison struct {
 	design  func(glyph.Ref) *glyph.Design // nil results where no face is at hand
 	outline func(glyph.Ref) string
 	out     StrikeResult
+
+	approved *golden.Strike
+	goldens  map[glyph.Key]*glyph.Cell // that no candidate has met yet
 }
 
 func newComparison(s glyph.Strike, distanceMM float64) *comparison {
 	return &comparison{
-		id:      s,
+		id: s,
+		out: StrikeResult{StrikeRecord: StrikeRecord{
+			Face: s.Face, Device: s.Device, Size: s.Size.String(), DPI: s.DPI.String(), Mode: s.Mode.String(),
+		}},
 		judge:   diff.NewJudge(diff.Viewing{DPI: s.DPI, DistanceMM: distanceMM}),
 		wanted:  func(glyph.Ref) bool { return true },
 		design:  func(glyph.Ref) *glyph.Design { return nil },
@@ -43,28 +49,45 @@ func designOf(f face.Face, index int) *glyph.Design {
 }
 
 func (c *comparison) hold(approved *golden.Strike, drawn []render.Drawn) *StrikeResult {
-	goldens := make(map[glyph.Key]*glyph.Cell, len(approved.Cells))
-	for i := range approved.Cells {
-		g := &approved.Cells[i]
-		goldens[g.Key] = g
-	}
-	s := c.id
-	c.out.StrikeRecord = StrikeRecord{Face: s.Face, Device: s.Device, Size: s.Size.String(), DPI: s.DPI.String(), Mode: s.Mode.String(), Glyphs: len(drawn)}
+	c.begin(approved, 0)
 	for i := range drawn {
-		d := &drawn[i]
-		g := goldens[d.Cell.Key]
-		c.safely(g, g != nil && approved.Approved(g), d)
-		delete(goldens, d.Cell.Key)
+		c.one(&drawn[i])
 	}
+	return c.end()
+}
+
+// begin takes the goldens; the first ones of them have met their equals already.
+func (c *comparison) begin(approved *golden.Strike, met int) {
+	c.approved = approved
+	c.goldens = make(map[glyph.Key]*glyph.Cell, len(approved.Cells))
 	for i := range approved.Cells {
 		g := &approved.Cells[i]
-		if goldens[g.Key] != nil && c.wanted(g.Ref) {
+		c.goldens[g.Key] = g
+	}
+	for i := range approved.Cells[:met] {
+		delete(c.goldens, approved.Cells[i].Key)
+	}
+}
+
+// one takes the next candidate.
+func (c *comparison) one(d *render.Drawn) {
+	g := c.goldens[d.Cell.Key]
+	c.out.Glyphs++
+	c.safely(g, g != nil && c.approved.Approved(g), d)
+	delete(c.goldens, d.Cell.Key)
+}
+
+// end adds the goldens that nothing was drawn for.
+func (c *comparison) end() *StrikeResult {
+	for i := range c.approved.Cells {
+		g := &c.approved.Cells[i]
+		if c.goldens[g.Key] == g && c.wanted(g.Ref) {
 			c.out.Missing++
 			c.add(g.Ref, "missing", c.judge.Absent(diff.Missing, g), g, nil)
 		}
 	}
 	for i := range c.out.Changes {
-		c.standing(approved, &c.out.Changes[i])
+		c.standing(c.approved, &c.out.Changes[i])
 	}
 	sortWorstFirst(c.out.Changes)
 	return &c.out

@@ -92,6 +92,9 @@ func Open(ctx context.Context, p *Plan, o Options) (*Run, error) {
 		if err := o.Shard.check(); err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrUsage, err)
 		}
+		if o.Set {
+			return nil, fmt.Errorf("%w: the checks of whole sets look across strikes; run them unsharded", ErrUsage)
+		}
 		r.share()
 	}
 	return r, nil
@@ -243,8 +246,7 @@ func (r *Run) builtInOf(d *Device) *render.BuiltIn {
 
 func (r *Run) draw(ctx context.Context, s *StrikeJob) ([]render.Drawn, error) {
 	out := make([]render.Drawn, 0, len(s.Glyphs))
-	err := r.devices[s.Device.Name].Draw(ctx, s.job(), func(d render.Drawn) error {
-		r.drawn.Add(1)
+	err := r.each(ctx, s, func(d render.Drawn) error {
 		out = append(out, d)
 		return nil
 	})
@@ -252,6 +254,19 @@ func (r *Run) draw(ctx context.Context, s *StrikeJob) ([]render.Drawn, error) {
 		return nil, fmt.Errorf("%s: %w", s.Strike, err)
 	}
 	return out, nil
+}
+
+// each draws a strike and hands on each glyph as it is drawn.
+func (r *Run) each(ctx context.Context, s *StrikeJob, yield func(render.Drawn) error) error {
+	return r.devices[s.Device.Name].Draw(ctx, s.job(), func(d render.Drawn) error {
+		r.drawn.Add(1)
+		if d.Err != nil {
+			if err := r.keepReproducers(s, []render.Drawn{d}); err != nil {
+				return err
+			}
+		}
+		return yield(d)
+	})
 }
 
 func (s *StrikeJob) job() *render.Job {
