@@ -151,7 +151,9 @@ func (d *desk) holds(t *testing.T) (drawn, glyphs int) {
 	}
 	_, again, after := d.check(t, d.cache)
 	require.Equal(t, want, again)
-	require.Zero(t, after, "what was drawn anew is remembered in turn")
+	if gotSum.Undrawn == 0 { // a failure is tried again
+		require.Zero(t, after, "what was drawn anew is remembered in turn")
+	}
 	return drawn, gotSum.Glyphs
 }
 
