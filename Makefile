@@ -1,7 +1,7 @@
 # make demo needs Go alone. make test installs what its tests need.
 GO ?= go
 APT = build-essential pkg-config libfreetype-dev ghostscript chromium poppler-utils libxml2-utils \
-	fonts-dejavu-core fonts-dejavu-extra fonts-liberation2 ttf-bitstream-vera \
+	parallel fonts-dejavu-core fonts-dejavu-extra fonts-liberation2 ttf-bitstream-vera \
 	fonts-anonymous-pro xfonts-100dpi xfonts-75dpi xfonts-utils git \
 	xfonts-scalable fonts-urw-base35
 # Slow suites on PostScript faces read these as well; some are large.
@@ -29,6 +29,7 @@ setup:
 
 test: setup
 	$(GO) test ./...
+	$(GO) test -race -run 'TestResultsComeBackAsTheyWereWritten|TestAGoldenChangedBehind' ./harness
 
 lint:
 	@out=$$(gofmt -l .); if [ -n "$$out" ]; then echo "gofmt would change:" $$out; exit 1; fi

@@ -37,6 +37,12 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup:               goFonts,
+		Condition: func(name string) (bool, error) {
+			if name != "ci" {
+				return false, fmt.Errorf("condition %q is unknown", name)
+			}
+			return os.Getenv("CI") == "true", nil
+		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"status":    status,
 			"interrupt": interrupt,
@@ -54,6 +60,11 @@ func goFonts(env *testscript.Env) error {
 		}
 		fonts["larkmoor-"+name] = data
 	}
+	recipe, err := os.ReadFile("../../fixtures/recipes/parallel.sh")
+	if err != nil {
+		return err
+	}
+	fonts["parallel.sh"] = recipe
 	for name, data := range fonts {
 		if err := os.WriteFile(filepath.Join(env.WorkDir, name), data, 0o666); err != nil {
 			return err
