@@ -129,16 +129,16 @@ func (f *CFF) Drawing(index int) (*Drawing, error) {
 	}
 	code, err := f.chars.get(index)
 	if err != nil {
-		return nil, fmt.Errorf("%w: glyph %d (%s): %w; the font is damaged", ErrInvalid, index, f.refs[index].Key, err)
+		return nil, fmt.Errorf("%w: glyph %d (%q): %w; the font is damaged", ErrInvalid, index, f.refs[index].Key, err)
 	}
 	fd := f.fontDict(index)
 	if fd == nil {
-		return nil, fmt.Errorf("%w: glyph %d (%s): FDSelect gives it no Font DICT; the font is damaged", ErrInvalid, index, f.refs[index].Key)
+		return nil, fmt.Errorf("%w: glyph %d (%q): FDSelect gives it no Font DICT; the font is damaged", ErrInvalid, index, f.refs[index].Key)
 	}
 	m := type2{machine: newMachine(code, true), font: f, dict: fd, seed: uint32(index)}
 	m.execute(&m, code, ownCharstring, 0)
 	if m.fault != "" {
-		return nil, fmt.Errorf("%w: glyph %d (%s): %s; the font is damaged", ErrInvalid, index, f.refs[index].Key, m.fault)
+		return nil, fmt.Errorf("%w: glyph %d (%q): %s; the font is damaged", ErrInvalid, index, f.refs[index].Key, m.fault)
 	}
 	d := m.finish()
 	d.Advance = fd.width.units()

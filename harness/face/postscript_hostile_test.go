@@ -25,7 +25,7 @@ func TestABrokenCharstringCostsItsGlyphAlone(t *testing.T) {
 		subrs           []string
 		want            string
 	}{
-		{"an operand too few", "0 hmoveto 5 rlineto endchar", nil, "glyph 1 (trial): byte 3 of the charstring: 1 operands too many or too few"},
+		{"an operand too few", "0 hmoveto 5 rlineto endchar", nil, `glyph 1 ("trial"): byte 3 of the charstring: 1 operands too many or too few`},
 		{"an unknown operator", "0x02 endchar", nil, "byte 0 of the charstring: operator 2 is unknown"},
 		{"an unknown two-byte operator", "0x0c63 endchar", nil, "byte 0 of the charstring: operator 12 99 is unknown"},
 		{"a number cut short", "0 hmoveto 0x1c01", nil, "byte 2 of the charstring: the charstring ends in the middle of a number"},
@@ -68,7 +68,7 @@ func fanOut() []string {
 
 func TestABrokenType1CharstringCostsItsGlyphAlone(t *testing.T) {
 	for _, c := range []struct{ reason, program, want string }{
-		{"no hsbw in front", "0 hmoveto endchar", "glyph 1 (trial): byte 1 of the charstring: a step before hsbw"},
+		{"no hsbw in front", "0 hmoveto endchar", `glyph 1 ("trial"): byte 1 of the charstring: a step before hsbw`},
 		{"nothing at all", "", "sets no width"},
 		{"a number cut short", "0 500 hsbw 0xff0000", "byte 4 of the charstring: the charstring ends in the middle of a number"},
 		{"an operand too many", "0 500 hsbw 1 2 3 rlineto endchar", "byte 7 of the charstring: rlineto has 3 operands, takes 2"},

@@ -136,7 +136,7 @@ func (f *Type1) run(index int, widthOnly bool) (*Drawing, error) {
 		m.fail("the charstring sets no width")
 	}
 	if m.fault != "" {
-		return nil, fmt.Errorf("%w: glyph %d (%s): %s; the font is damaged", ErrInvalid, index, f.refs[index].Key, m.fault)
+		return nil, fmt.Errorf("%w: glyph %d (%q): %s; the font is damaged", ErrInvalid, index, f.refs[index].Key, m.fault)
 	}
 	d := m.finish()
 	f.skew.apply(d)
