@@ -133,6 +133,8 @@ func (l *library) flags(grey bool) C.FT_Int32 {
 		f = C.target_light
 	case "none":
 		f |= C.FT_LOAD_NO_HINTING
+	default: // a face without programs stays as it is; FreeType would hint it by itself
+		f |= C.FT_LOAD_NO_AUTOHINT
 	}
 	if !l.settings.strikes {
 		f |= C.FT_LOAD_NO_BITMAP

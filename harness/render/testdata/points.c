@@ -15,7 +15,7 @@ int main(int argc, char **argv) {
       FT_New_Face(lib, argv[1], 0, &face))
     return 1;
   FT_Size_RequestRec r = {FT_SIZE_REQUEST_TYPE_NOMINAL, atoi(argv[2]), atoi(argv[3]), 0, 0};
-  if (FT_Request_Size(face, &r) || FT_Load_Glyph(face, atoi(argv[4]), FT_LOAD_TARGET_MONO | FT_LOAD_NO_BITMAP)) return 1;
+  if (FT_Request_Size(face, &r) || FT_Load_Glyph(face, atoi(argv[4]), FT_LOAD_TARGET_MONO | FT_LOAD_NO_BITMAP | FT_LOAD_NO_AUTOHINT)) return 1;
   FT_Outline *o = &face->glyph->outline;
   for (int i = 0; i < o->n_points; i++) printf("%ld %ld\n", o->points[i].x, o->points[i].y);
   return 0;
