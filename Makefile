@@ -3,9 +3,9 @@ GO ?= go
 APT = build-essential pkg-config libfreetype-dev ghostscript chromium poppler-utils libxml2-utils \
 	parallel fonts-dejavu-core fonts-dejavu-extra fonts-liberation2 ttf-bitstream-vera \
 	fonts-anonymous-pro xfonts-100dpi xfonts-75dpi xfonts-utils git \
-	xfonts-scalable fonts-urw-base35
+	xfonts-scalable fonts-urw-base35 fonts-lmodern
 # Slow suites on PostScript faces read these as well; some are large.
-POSTSCRIPT = texlive-base fonts-lmodern fonts-cantarell fonts-texgyre cm-super-minimal fonts-noto-cjk
+POSTSCRIPT = texlive-base fonts-cantarell fonts-texgyre cm-super-minimal fonts-noto-cjk
 
 .PHONY: all demo page test setup lint vuln bench fuzz fidelity stems judge outlines archive hostile freetype clean
 
@@ -66,7 +66,7 @@ fidelity: setup
 	SMOKEPROOF_FIDELITY=1 $(GO) test -count=1 -run TestHintedPointsAreThoseOfFreeType -v -timeout 60m ./harness/gridfit/
 
 # Fitted stems of every PostScript face of seven packages, FreeType's beside ours.
-stems: APT += texlive-base fonts-lmodern fonts-cantarell fonts-texgyre
+stems: APT += texlive-base fonts-cantarell fonts-texgyre
 stems: setup
 	SMOKEPROOF_STEMS=1 $(GO) test -count=1 -run TestFittedStems -v -timeout 300m ./harness/render/
 
