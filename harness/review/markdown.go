@@ -88,6 +88,8 @@ func next(res *harness.Results) string {
 		return "`smokeproof review`, open `out/review/index.html`, decide, save, then `smokeproof approve --decisions decisions.json`."
 	case s.New > 0:
 		return "Look at the new glyphs, then `smokeproof approve --why \"…\"`."
+	case len(setFindings(res)) > 0:
+		return "Mend the hints of the glyphs named above, or raise the gate: what glyphs are beside each other is not approved away."
 	}
 	return "Nothing: every glyph is as approved."
 }
