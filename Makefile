@@ -59,11 +59,12 @@ page: setup
 	$(GO) test -count=1 -v -run Page ./cmd/smokeproof/
 
 # The built-in renderer against FreeType, every glyph of four families; then hinted
-# points against FreeType's, of these and of faces that need a lenient interpreter.
+# points against FreeType's, of these, of faces that need a lenient interpreter, and
+# of programs damaged at random.
 fidelity: APT += fonts-lato fonts-nanum fonts-ipafont-gothic fonts-arphic-bsmi00lp fonts-anonymous-pro
 fidelity: setup
 	SMOKEPROOF_FIDELITY=1 $(GO) test -count=1 -run TestFidelity -v -timeout 80m ./harness/render/
-	SMOKEPROOF_FIDELITY=1 $(GO) test -count=1 -run TestHintedPointsAreThoseOfFreeType -v -timeout 60m ./harness/gridfit/
+	SMOKEPROOF_FIDELITY=1 $(GO) test -count=1 -run 'HintedPoints|DamagedPrograms' -v -timeout 60m ./harness/gridfit/
 
 # Fitted stems of every PostScript face of seven packages, FreeType's beside ours.
 stems: APT += texlive-base fonts-cantarell fonts-texgyre

@@ -2,6 +2,7 @@ package render
 
 import (
 	"context"
+	"errors"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -23,6 +24,21 @@ func TestAPanicInOneGlyphIsThatGlyphsError(t *testing.T) {
 
 	_, err := p.outline(glyph.Ref{Key: "A"})
 	require.ErrorContains(t, err, "broke down")
+}
+
+type limping struct{}
+
+func (limping) Fit(int) (*gridfit.Fitted, error) {
+	return &gridfit.Fitted{Warning: errors.New("drawn as far as its hints go")}, nil
+}
+
+func TestAWarningAboutHintsIsANoteOnAGlyphThatIsDrawn(t *testing.T) {
+	f, err := NewBuiltIn(BuiltInOptions{}).Face("../../fixtures/larkmoor-text-a.ttf", 0)
+	require.NoError(t, err)
+	p := pen{face: f, fitter: limping{}}
+	d := p.draw(glyph.Ref{Key: "A"})
+	require.NoError(t, d.Err)
+	require.EqualError(t, d.Note, "drawn as far as its hints go")
 }
 
 func TestAdvancesRoundHalfUp(t *testing.T) {
