@@ -1,9 +1,7 @@
 package render
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"golang.org/x/image/math/fixed"
 
@@ -194,75 +192,6 @@ func (f *features) findStem(h *face.Hint, contours [][]point) {
 	}
 }
 
-// cut says whether the outline's ink, where the stem is measured, reaches from
-// one of its edges to the other and no further, and how much white there is
-// beside it.
-func (s *stemFeature) cut(contours [][]point) bool {
-	type crossing struct {
-		x    float64
-		wind int
-	}
-	var all []crossing
-	at := s.across + 1.0/128 // beside any point of the outline
-	for _, c := range contours {
-		flat := flattened(c)
-		for i := range flat {
-			p, q := turned(flat[i], s.axis), turned(flat[(i+1)%len(flat)], s.axis)
-			if (p.y < at) != (q.y < at) {
-				wind := 1
-				if q.y < p.y {
-					wind = -1
-				}
-				all = append(all, crossing{p.x + (q.x-p.x)*(at-p.y)/(q.y-p.y), wind})
-			}
-		}
-	}
-	slices.SortFunc(all, func(a, b crossing) int { return cmp.Compare(a.x, b.x) })
-	wind, from, last := 0, 0.0, math.Inf(-1)
-	found := false
-	s.clear = math.Inf(1)
-	for _, c := range all {
-		before := wind
-		wind += c.wind
-		switch {
-		case before == 0:
-			from = c.x
-			if found {
-				s.clear = min(s.clear, from-last)
-				return true
-			}
-		case wind == 0:
-			if found = math.Abs(from-s.lo) <= 1 && math.Abs(c.x-s.hi) <= 1; found {
-				s.clear = from - last
-			}
-			last = c.x
-		}
-	}
-	return found
-}
-
-// flattened makes a contour's curves chords.
-func flattened(c []point) (out []point) {
-	n := len(c)
-	for i, p := range c {
-		if !p.on {
-			continue
-		}
-		out = append(out, p)
-		q, r, s := c[(i+1)%n], c[(i+2)%n], c[(i+3)%n]
-		if q.on {
-			continue
-		}
-		for k := 1; k < 16; k++ {
-			t := float64(k) / 16
-			u := 1 - t
-			a, b, d, e := u*u*u, 3*u*u*t, 3*u*t*t, t*t*t
-			out = append(out, point{a*p.x + b*q.x + d*r.x + e*s.x, a*p.y + b*q.y + d*r.y + e*s.y, true})
-		}
-	}
-	return out
-}
-
 // findSerifs walks from either end of a stem's two edges outward and back to
 // the stem's middle: where both walks are mirror images, there is a pair.
 func (f *features) findSerifs(contours [][]point, stem int) {
@@ -374,25 +303,24 @@ func sign(positive bool) float64 {
 }
 
 // mirrored says that the outline is its own mirror image about the middle of
-// its box, point by point.
+// its box: each step from a point to the next has its like, taken backward.
 func mirrored(contours [][]point) bool {
-	var all []point
+	type step struct{ from, to point }
+	steps := map[step]bool{}
+	left, right := math.Inf(1), math.Inf(-1)
 	for _, c := range contours {
-		all = append(all, c...)
+		for i, p := range c {
+			steps[step{p, c[(i+1)%len(c)]}] = true
+			left, right = min(left, p.x), max(right, p.x)
+		}
 	}
-	if len(all) == 0 {
-		return false
-	}
-	byX := func(a, b point) int { return int(math.Copysign(1, a.x-b.x)) }
-	sum := slices.MinFunc(all, byX).x + slices.MaxFunc(all, byX).x
-	for _, p := range all {
-		if !slices.ContainsFunc(all, func(q point) bool {
-			return p.on == q.on && p.x+q.x == sum && p.y == q.y
-		}) {
+	over := func(p point) point { return point{left + right - p.x, p.y, p.on} }
+	for s := range steps {
+		if !steps[step{over(s.to), over(s.from)}] {
 			return false
 		}
 	}
-	return true
+	return len(steps) > 0
 }
 
 func unitsOf(v fixed.Int26_6) float64 { return float64(v) / 64 }

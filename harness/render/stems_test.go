@@ -70,12 +70,24 @@ func TestFittedStems(t *testing.T) {
 			t.Logf("%s, but for: %s", propertyNames[p], ours.worst(p, 60))
 		}
 	}
-	for p, least := range map[property]float64{
-		equalInGlyph: 100, equalInStrike: 99.9, nothingVanishes: 100, flatsOnOneRow: 99.9,
-		roundsOnTheRow: 99.8, serifsMirror: 95, glyphsMirror: 95, bearings: 99.8, advances: 100,
-	} {
+	for p, least := range leastShares(wanted != "") {
 		require.NotZero(t, ours.all[p], propertyNames[p])
 		require.GreaterOrEqual(t, ours.share(p), least, propertyNames[p])
+	}
+}
+
+// leastShares are what is held, in per cent: of a few well-hinted faces, and of
+// all, where the glyphs that fall short are listed.
+func leastShares(all bool) map[property]float64 {
+	if all {
+		return map[property]float64{
+			equalInGlyph: 99.9, equalInStrike: 99.9, nothingVanishes: 99.9, flatsOnOneRow: 99.9,
+			roundsOnTheRow: 99.7, serifsMirror: 97, glyphsMirror: 90, bearings: 99.5, advances: 100,
+		}
+	}
+	return map[property]float64{
+		equalInGlyph: 100, equalInStrike: 100, nothingVanishes: 100, flatsOnOneRow: 99.9,
+		roundsOnTheRow: 99.8, serifsMirror: 99, glyphsMirror: 98, bearings: 99.8, advances: 100,
 	}
 }
 

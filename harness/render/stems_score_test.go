@@ -1,0 +1,88 @@
+package render
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// property is one that fitted stems must have.
+type property int
+
+const (
+	equalInGlyph property = iota
+	equalInStrike
+	nothingVanishes
+	flatsOnOneRow
+	roundsOnTheRow
+	serifsMirror
+	glyphsMirror
+	bearings
+	advances
+	properties
+)
+
+var propertyNames = [properties]string{
+	"stems of equal width in a glyph come out equal",
+	"and all over the strike, by StemSnap value",
+	"no declared stem or bar vanishes",
+	"flats of one zone stand on one row",
+	"and rounds with them, below BlueScale",
+	"mirrored serifs come out mirrored",
+	"and whole mirrored glyphs with stems",
+	"bearings within a pixel of the linear ones",
+	"advances within a pixel of the linear ones",
+}
+
+// score counts what was measured for each property, and names what failed.
+type score struct {
+	good, all [properties]int
+	failures  [properties]map[string]int // by face and glyph
+	drift     float64                    // px per glyph, the largest of any strike
+}
+
+func (s *score) count(p property, ok bool, where string) {
+	s.all[p]++
+	if ok {
+		s.good[p]++
+		return
+	}
+	if s.failures[p] == nil {
+		s.failures[p] = map[string]int{}
+	}
+	s.failures[p][where]++
+}
+
+func (s *score) share(p property) float64 {
+	return 100 * float64(s.good[p]) / float64(max(1, s.all[p]))
+}
+
+func (s *score) add(o *score) {
+	for p := range properties {
+		s.good[p] += o.good[p]
+		s.all[p] += o.all[p]
+		for k, n := range o.failures[p] {
+			if s.failures[p] == nil {
+				s.failures[p] = map[string]int{}
+			}
+			s.failures[p][k] += n
+		}
+	}
+	s.drift = max(s.drift, o.drift)
+}
+
+// worst names the places that failed a property most often.
+func (s *score) worst(p property, n int) string {
+	keys := slices.SortedFunc(maps.Keys(s.failures[p]), func(a, b string) int {
+		if d := s.failures[p][b] - s.failures[p][a]; d != 0 {
+			return d
+		}
+		return strings.Compare(a, b)
+	})
+	var out []string
+	for _, k := range keys[:min(n, len(keys))] {
+		out = append(out, fmt.Sprintf("%s ×%d", k, s.failures[p][k]))
+	}
+	return strings.Join(out, ", ")
+}
