@@ -77,12 +77,12 @@ func TestFittedStems(t *testing.T) {
 }
 
 // leastShares are what is held, in per cent: of a few well-hinted faces, and of
-// all, where the glyphs that fall short are listed.
+// any whole family, where the glyphs that fall short are listed.
 func leastShares(all bool) map[property]float64 {
 	if all {
 		return map[property]float64{
-			equalInGlyph: 99.9, equalInStrike: 99.9, nothingVanishes: 99.9, flatsOnOneRow: 99.9,
-			roundsOnTheRow: 99.7, serifsMirror: 97, glyphsMirror: 90, bearings: 99.5, advances: 100,
+			equalInGlyph: 99.9, equalInStrike: 99.9, nothingVanishes: 99.9, flatsOnOneRow: 99.8,
+			roundsOnTheRow: 98.5, serifsMirror: 95, glyphsMirror: 90, bearings: 99, advances: 100,
 		}
 	}
 	return map[property]float64{
