@@ -19,15 +19,11 @@ import (
 // Load reads one strike's goldens with their approvals. A strike that has none
 // is an empty Strike and no error.
 func (s *Store) Load(ctx context.Context, id glyph.Strike) (*Strike, error) {
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	unlock, err := s.lock(ctx, shared)
+	sheet, err := s.Sheet(ctx, id)
 	if err != nil {
 		return nil, err
 	}
-	defer unlock()
-	return s.load(id)
+	return sheet.Strike()
 }
 
 func (s *Store) load(id glyph.Strike) (*Strike, error) {
