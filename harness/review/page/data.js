@@ -3,33 +3,38 @@
 
 const served = document.documentElement.dataset.way === "served";
 const severities = ["critical", "major", "minor", "trace"];
-let head, changes = [], causes = [], byLink = new Map(), strikeNumber = new Map(), byStrike = new Map();
+let head, changes = [], causes = [], byKey = new Map(), strikeNumber = new Map(), byStrike = new Map();
 
 function take(h) {
   head = h;
   forget();
   changes = h.rows.map((r, i) => {
     const [face, device, size, dpi, glyph, code, status, severity, kind, score, lost, gained, verdict, until, digest, over, family, member] = r;
-    return {
+    const c = {
       i, code, status, score, lost, gained, verdict, until, digest, over, family, member,
       face: h.faces[face], device: h.devices[device], size: h.sizes[size], dpi: h.dpis[dpi], glyph: h.glyphs[glyph],
       severity: severity < 0 ? "new" : severities[severity], kind: h.kinds[kind],
     };
+    c.strike = c.face + "\n" + c.device + "\n" + c.size;
+    c.key = c.strike + "\n" + c.glyph;
+    return c;
   });
   causes = h.causes.map(([strike, ...rows]) => ({ strike: strike === 1, members: rows.map(i => changes[i]) }));
   for (const g of causes) for (const c of g.members) c.cause = g;
-  byLink = new Map(changes.map(c => [link(c), c]));
+  byKey = new Map(changes.map(c => [c.key, c]));
   strikeNumber = new Map(h.strikes.map(([f, d, s], n) => [[h.faces[f], h.devices[d], h.sizes[s]].join("\n"), n]));
   byStrike = new Map();
   for (const c of changes) {
-    const k = strikeKey(c);
-    if (!byStrike.has(k)) byStrike.set(k, new Map());
-    byStrike.get(k).set(c.code, c);
+    if (!byStrike.has(c.strike)) byStrike.set(c.strike, new Map());
+    byStrike.get(c.strike).set(c.code, c);
   }
 }
 
-function strikeKey(c) { return [c.face, c.device, c.size].join("\n"); }
+// A link to a change is its key, each part encoded.
 function link(c) { return [c.face, c.device, c.size, c.glyph].map(encodeURIComponent).join("/"); }
+function linked() {
+  try { return byKey.get(location.hash.slice(1).split("/").map(decodeURIComponent).join("\n")); } catch { return undefined; }
+}
 
 // Data files are scripts that call arrived, for a page on disk can read nothing else.
 const waiting = new Map(); // "kind-number" → {promise, resolve}
@@ -74,7 +79,7 @@ async function detail(c) {
 
 // letters gives the strike's letters that stand, by code point.
 async function letters(c) {
-  const n = strikeNumber.get(strikeKey(c));
+  const n = strikeNumber.get(c.strike);
   if (n === undefined) return new Map();
   return new Map((await file("words", n)).map(([code, pic]) => [code, unpack(pic)]));
 }

@@ -1,14 +1,14 @@
 // Decisions: what was decided, on which bitmap, and how to take it back.
 
-const decided = new Map(); // link → {verdict, why, until, digest, over}
-const past = [];           // lists of [link, what stood before]
+const decided = new Map(); // key → {verdict, why, until, digest, over}
+const past = [];           // lists of [key, what stood before]
 const words = { approve: "approved", reject: "rejected", later: "put off" };
 let scope = "cause";       // "one", "sizes", "strike", or "cause": whichever of the two the cause is
 let unsaved = false;
 
 // verdictOf is a decision made here, else one that stands already.
 function verdictOf(c) {
-  const d = decided.get(link(c));
+  const d = decided.get(c.key);
   if (d && d.digest === c.digest && d.over === c.over) return d;
   return c.verdict ? { verdict: c.verdict, until: c.until, why: "" } : null;
 }
@@ -63,7 +63,7 @@ async function settle(verdict) {
   let list = inScope(c, scope);
   if (verdict === "approve") list = list.filter(x => x.status !== "undrawn");
   if (!list.length) { say("What was not drawn cannot be approved; reject it or put it off."); return; }
-  const entries = list.map(x => [link(x), { verdict, why, until, digest: x.digest, over: x.over }]);
+  const entries = list.map(x => [x.key, { verdict, why, until, digest: x.digest, over: x.over }]);
   if (served) {
     if (await postDecisions(list, verdict, why, until)) nextOpen();
     return;
@@ -82,7 +82,7 @@ function undo() {
   for (const [k, before] of last) before ? decided.set(k, before) : decided.delete(k);
   say("Taken back: " + last.length + ".");
   keep();
-  const c = byLink.get(last[0][0]);
+  const c = byKey.get(last[0][0]);
   if (c) goTo(c); else paintAll();
 }
 
@@ -92,7 +92,7 @@ function decision(c, d) {
 
 function save() {
   if (served) return;
-  const list = changes.filter(c => decided.has(link(c)) && verdictOf(c) === decided.get(link(c))).map(c => decision(c, decided.get(link(c))));
+  const list = changes.filter(c => decided.has(c.key) && verdictOf(c) === decided.get(c.key)).map(c => decision(c, decided.get(c.key)));
   const a = el("a"), url = URL.createObjectURL(new Blob([JSON.stringify({ version: 1, by: byId("by").value.trim(), decisions: list }, null, 1)], { type: "application/json" }));
   a.href = url;
   a.download = "decisions.json";
@@ -126,7 +126,7 @@ function recall() {
   let list = [];
   try { list = JSON.parse(stored(place)) || []; } catch { /* not ours */ }
   for (const [k, d] of list) {
-    const c = byLink.get(k);
+    const c = byKey.get(k);
     if (c && d && words[d.verdict] && d.digest === c.digest && d.over === c.over) decided.set(k, d);
   }
   if (decided.size) say(decided.size + " decisions of an earlier sitting are still here; s saves them.");

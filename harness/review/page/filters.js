@@ -1,6 +1,6 @@
 // Filters: which changes are shown, and folded how.
 
-let visible = [], shown = [], at = 0, member = 0;
+let visible = [], shown = [], shownAt = new Map(), at = 0, member = 0;
 const asked = { state: "", fold: "cause", name: "" };
 const kinds = {
   severity: c => c.severity, finding: c => c.kind, face: c => c.face, device: c => c.device, size: c => c.size,
@@ -50,6 +50,7 @@ function apply() {
     const pass = new Set(visible);
     shown = causes.map(g => ({ strike: g.strike, members: g.members.filter(c => pass.has(c)) })).filter(g => g.members.length);
   }
+  shownAt = new Map(shown.flatMap((g, i) => g.members.map((c, m) => [c.key, [i, m]])));
   at = Math.min(at, Math.max(0, shown.length - 1));
   member = 0;
   if (before) find(before);
@@ -60,11 +61,9 @@ function apply() {
 function current() { return shown[at] && shown[at].members[member]; }
 
 function find(c) {
-  const i = shown.findIndex(g => g.members.some(x => link(x) === link(c)));
-  if (i < 0) return false;
-  at = i;
-  member = shown[i].members.findIndex(x => link(x) === link(c));
-  return true;
+  const place = shownAt.get(c.key);
+  if (place) [at, member] = place;
+  return !!place;
 }
 
 function go(i, m) {

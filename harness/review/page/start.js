@@ -36,7 +36,7 @@ byId("save").addEventListener("click", save);
 byId("help").addEventListener("click", () => byId("keys").showModal());
 byId("contact").addEventListener("scroll", mountRows, { passive: true });
 addEventListener("resize", () => { mountRows(); });
-addEventListener("hashchange", () => { const c = byLink.get(location.hash.slice(1)); if (c && c !== current()) goTo(c); });
+addEventListener("hashchange", () => { const c = linked(); if (c && c !== current()) goTo(c); });
 addEventListener("beforeunload", e => { if (unsaved && !served) e.preventDefault(); });
 
 take(JSON.parse(byId("head").textContent));
@@ -45,7 +45,6 @@ recall();
 buildFilters();
 buildCalibration();
 apply();
-const asked0 = byLink.get(location.hash.slice(1));
-if (asked0) goTo(asked0);
+if (linked()) goTo(linked());
 byId("contact").focus();
 if (served) listen();

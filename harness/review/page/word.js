@@ -12,7 +12,7 @@ function wordAround(code) {
 
 // setWord gives the pictures of both lines, changed letters with both of theirs.
 async function setWord(c, d) {
-  const still = await letters(c), kin = byStrike.get(strikeKey(c)), out = [];
+  const still = await letters(c), kin = byStrike.get(c.strike), out = [];
   for (const code of wordAround(c.code)) {
     const x = code === c.code ? c : kin.get(code);
     if (x) {
