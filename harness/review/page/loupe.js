@@ -38,13 +38,15 @@ function members(g) {
   const nav = el("nav", undefined, "members");
   nav.setAttribute("aria-label", "of this cause");
   const most = 60;
-  g.members.slice(0, most).forEach((x, i) => {
+  const order = g.members.slice(0, most).map((x, i) => [x, i]);
+  if (!g.strike) order.sort(([a], [b]) => a.size - b.size);
+  for (const [x, i] of order) {
     const b = el("button", g.strike ? x.glyph : x.size + " pt", verdictOf(x) ? "settled" : "");
     b.type = "button";
     if (i === member) b.setAttribute("aria-current", "true");
     b.addEventListener("click", () => go(at, i));
     nav.append(b);
-  });
+  }
   if (g.members.length > most) nav.append(el("span", `and ${g.members.length - most} more`, "soft"));
   return nav;
 }

@@ -16,10 +16,11 @@ function plateScale(b, dpi, room, least, most) {
   return Math.max(least, Math.min(most, fit >= 1 ? Math.floor(fit) : fit));
 }
 
-// plateRoom lets four plates stand in a row where the loupe is wide enough.
+// plateRoom lets four plates stand in a row, or two where the loupe is narrow.
 function plateRoom() {
   const s = getComputedStyle(byId("loupe")), w = byId("loupe").clientWidth - parseFloat(s.paddingLeft) - parseFloat(s.paddingRight);
-  return Math.max(150, Math.min(320, Math.floor((w - 3 * 20) / 4)));
+  const abreast = w < 700 ? 2 : 4;
+  return Math.max(120, Math.min(320, Math.floor((w - (abreast - 1) * 20) / abreast)));
 }
 
 function plates(c, d) {
