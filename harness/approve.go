@@ -1,7 +1,6 @@
 package harness
 
 import (
-	"cmp"
 	"context"
 	"crypto/sha256"
 	"fmt"
@@ -152,8 +151,9 @@ func (a *approval) decide(s *StrikeJob, c *Change) (golden.Decision, bool) {
 	if !choose(&d, c, fmt.Sprintf("%s: %s", s.Strike, c.Glyph)) {
 		return d, false
 	}
-	if d.Cell = *cmp.Or(c.cell, c.stored); d.Verdict == golden.Approve && c.cell == nil {
-		d.Verdict = golden.Gone
+	d.Cell = *c.candidate()
+	if d.Verdict == golden.Approve && c.cell == nil {
+		d.Verdict, d.Cell = golden.Gone, *c.stored
 	}
 	d.Over = new([sha256.Size]byte)
 	if c.stored != nil {
@@ -170,8 +170,12 @@ func (a *approval) carryOut(d *golden.Decision, c *Change, where string) bool {
 		return false
 	}
 	delete(a.wanted, k)
-	if c.Status == "undrawn" || want.Digest != c.Digest || c.cell == nil && want.Verdict != golden.Approve {
+	if want.Digest != c.Digest {
 		a.out.Stale = append(a.out.Stale, where+": drawn differently since it was decided")
+		return false
+	}
+	if c.Status == "undrawn" && want.Verdict == golden.Approve {
+		a.out.Undrawn = append(a.out.Undrawn, where)
 		return false
 	}
 	d.Verdict, d.Until = want.Verdict, want.Until

@@ -1,7 +1,6 @@
 package harness
 
 import (
-	"encoding/hex"
 	"fmt"
 	"time"
 
@@ -139,14 +138,7 @@ func (c *comparison) add(ref glyph.Ref, status string, rep diff.Report, g, cand 
 		Status: status, Score: rep.Score, Lost: rep.Lost, Gained: rep.Gained,
 		Golden: packPicture(g), Candidate: packPicture(cand), Findings: []Finding{}, cell: cand, stored: g,
 	}
-	if cand != nil {
-		digest := cand.Digest()
-		ch.Digest = hex.EncodeToString(digest[:])
-	}
-	if g != nil {
-		digest := g.Digest()
-		ch.Over = hex.EncodeToString(digest[:])
-	}
+	ch.Digest, ch.Over = digestOf(ch.candidate()), digestOf(g)
 	if status != "new" {
 		ch.Severity = rep.Worst().String()
 	}

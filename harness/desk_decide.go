@@ -192,7 +192,7 @@ func (a *affected) written(s *golden.Strike) bool {
 	key := glyph.Key(a.change.Glyph)
 	a.over = digestOf(cellIn(s.Cells, key))
 	if golden.Verdict(a.verdict) == golden.Approve {
-		return a.over == a.change.Digest
+		return a.over == a.change.Digest || a.over == "" && a.change.Candidate == nil
 	}
 	standing, ok := s.Standing(key, a.change.Digest)
 	return ok && string(standing.Verdict) == a.verdict

@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -11,6 +12,7 @@ import (
 
 	"smokeproof/golden"
 	"smokeproof/harness"
+	"smokeproof/harness/glyph"
 )
 
 const deskPlan = `
@@ -181,4 +183,57 @@ func TestASavedFontIsDrawnAgain(t *testing.T) {
 		}
 		return true
 	}, 20*time.Second, 10*time.Millisecond, "revision A is as approved, but for what nobody approved")
+}
+
+// withoutE is the desk after the plan has dropped a glyph that has goldens.
+func withoutE(t *testing.T) *harness.Desk {
+	t.Helper()
+	d, dir := laidOut(t)
+	path := filepath.Join(dir, harness.PlanName)
+	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(deskPlan, `"E,`, `"`, 1)), 0o666))
+	require.NoError(t, d.Redraw(t.Context(), nil))
+	return d
+}
+
+func TestWhatIsGoneIsDecidedToo(t *testing.T) {
+	for reason, test := range map[string]struct {
+		verdict golden.Verdict
+		goldens int // of E, afterwards
+	}{
+		"its golden is dropped":                  {golden.Approve, 0},
+		"it is put off, and its golden is there": {golden.Later, 1},
+	} {
+		d := withoutE(t)
+		c := shown(t, d, "E", "8")
+		require.Equal(t, "missing", c.Status)
+		require.Equal(t, 1, pending(t, d, "E", "8"))
+		out, err := d.Decide(t.Context(), "Ada", []harness.Seen{seen(c, test.verdict)})
+		require.NoError(t, err, reason)
+		require.Equal(t, 1, out.Done, "%s: %v", reason, out.Left)
+		require.Zero(t, pending(t, d, "E", "8"), reason)
+		require.Equal(t, test.goldens, goldensOf(t, d, "E"), reason)
+		problems, err := golden.Open(d.Plan().Goldens).Verify(t.Context())
+		require.NoError(t, err)
+		require.Empty(t, problems, reason)
+
+		back, err := d.Undo(t.Context(), "Ada", out.Act)
+		require.NoError(t, err, reason)
+		require.Equal(t, 1, back.Done, reason)
+		require.Equal(t, 1, pending(t, d, "E", "8"), reason)
+		require.Equal(t, 1, goldensOf(t, d, "E"), reason)
+	}
+}
+
+// goldensOf counts the goldens of a glyph at 8 pt.
+func goldensOf(t *testing.T, d *harness.Desk, key glyph.Key) int {
+	t.Helper()
+	s, err := golden.Open(d.Plan().Goldens).Load(t.Context(), glyph.Strike{Face: "text", Device: "label", Size: glyph.Pt(8), DPI: glyph.Dots(203)})
+	require.NoError(t, err)
+	n := 0
+	for _, c := range s.Cells {
+		if c.Key == key {
+			n++
+		}
+	}
+	return n
 }

@@ -101,12 +101,14 @@ func (a *affected) back(now *golden.Strike) (golden.Decision, error) {
 		}
 		return golden.Decision{Verdict: golden.Gone, Cell: *cellIn(now.Cells, key)}, nil
 	}
-	b, err := a.change.Candidate.Unpack()
-	if err != nil {
-		return golden.Decision{}, err
+	d := golden.Decision{Verdict: golden.Later, Until: time.Now().UTC().AddDate(0, 0, -1).Truncate(24 * time.Hour), Cell: *a.change.candidate()}
+	var err error
+	if p := a.change.Candidate; p != nil {
+		d.Cell.Advance = p.Advance
+		if d.Cell.Bitmap, err = p.Unpack(); err != nil {
+			return d, err
+		}
 	}
-	d := golden.Decision{Verdict: golden.Later, Until: time.Now().UTC().AddDate(0, 0, -1).Truncate(24 * time.Hour)}
-	d.Cell = glyph.Cell{Ref: glyph.Ref{Key: key, Code: rune(a.change.Code), Index: a.change.Index}, Advance: a.change.Candidate.Advance, Bitmap: b}
 	if a.change.Verdict != "" {
 		d.Verdict, d.Until = golden.Verdict(a.change.Verdict), time.Time{}
 		if a.change.Until != "" {

@@ -56,7 +56,7 @@ type Change struct {
 	Score      float64 `json:"score"`
 	Lost       int     `json:"lost"`
 	Gained     int     `json:"gained"`
-	Digest     string  `json:"digest"` // hex SHA-256 of the candidate; what a decision names
+	Digest     string  `json:"digest"` // hex SHA-256 of the candidate, or of its absence; what a decision names
 	Over       string  `json:"over"`   // hex SHA-256 of the golden, or ""; what a decision replaces
 
 	// Note says what is wrong with a glyph that was drawn all the same, as hints
