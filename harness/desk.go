@@ -16,14 +16,15 @@ type Desk struct {
 	mu      sync.Mutex // guards what follows
 	plan    *Plan
 	options Options
-	results *Results // replaced, never altered
+	results *Results         // replaced, never altered
+	drawn   map[string]saved // the files as they were when the results were drawn
 	version int
 	later   chan struct{} // closed at the next version
 }
 
 // NewDesk lays out the results of a plan. The options' filter is not used.
 func NewDesk(p *Plan, res *Results, o Options) *Desk {
-	return &Desk{plan: p, options: o, results: res, version: 1, later: make(chan struct{})}
+	return &Desk{plan: p, options: o, results: res, drawn: savedAll(p), version: 1, later: make(chan struct{})}
 }
 
 // Results are the results as they stand, which nobody alters, their version, and
@@ -41,10 +42,16 @@ func (d *Desk) Plan() *Plan {
 	return d.plan
 }
 
-func (d *Desk) publish(p *Plan, res *Results) {
+func (d *Desk) drawnFrom() (*Plan, map[string]saved) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	d.plan, d.results = p, res
+	return d.plan, d.drawn
+}
+
+func (d *Desk) publish(p *Plan, res *Results, drawn map[string]saved) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.plan, d.results, d.drawn = p, res, drawn
 	d.version++
 	close(d.later)
 	d.later = make(chan struct{})
@@ -67,7 +74,8 @@ func (d *Desk) show(as []affected) {
 			next.Changes[j].Verdict, next.Changes[j].Until = as[i].verdict, as[i].until
 		}
 	}
-	d.publish(d.Plan(), &next)
+	plan, drawn := d.drawnFrom()
+	d.publish(plan, &next, drawn)
 }
 
 func (c *Change) key() [4]string { return [4]string{c.Face, c.Device, c.Size, c.Glyph} }
@@ -80,6 +88,13 @@ func (d *Desk) Redraw(ctx context.Context, faces []string) error {
 	plan, err := LoadPlan(d.Plan().Path)
 	if err != nil {
 		return err
+	}
+	_, before := d.drawnFrom()
+	drawn := savedAll(plan) // looked at first: what is saved while it is drawn is seen next time
+	for i := range plan.Faces {
+		if f := &plan.Faces[i]; len(faces) > 0 && !slices.Contains(faces, f.Name) {
+			drawn[f.File] = before[f.File]
+		}
 	}
 	o := d.options
 	o.Filter = Filter{Faces: faces}
@@ -112,6 +127,6 @@ func (d *Desk) Redraw(ctx context.Context, faces []string) error {
 	for i := range next.Changes {
 		next.Findings = append(next.Findings, next.Changes[i].Findings...)
 	}
-	d.publish(plan, &next)
+	d.publish(plan, &next, drawn)
 	return nil
 }

@@ -11,36 +11,30 @@ import (
 )
 
 // Watch looks every so often at the files that results depend on, the plan, its
-// fonts and the programs of its renderers, and redraws what a saved one touches,
-// until the context ends. What goes wrong is told and tried again when the file
-// is saved again.
+// fonts and the programs of its renderers, and redraws what was saved since it
+// was drawn, until the context ends. What goes wrong is told, and tried again
+// when a file is saved again.
 func (d *Desk) Watch(ctx context.Context, every time.Duration, told func(error)) {
 	tick := time.NewTicker(every)
 	defer tick.Stop()
-	drawn := savedAll(d.Plan())
-	before := drawn
+	var before, tried map[string]saved
 	for {
 		select {
 		case <-ctx.Done():
 			return
 		case <-tick.C:
 		}
-		now := savedAll(d.Plan())
-		settled := maps.Equal(now, before) // a file still being written changes between two looks
+		plan, drawn := d.drawnFrom()
+		now := savedAll(plan)
+		settled := maps.Equal(now, before) // a file still being written differs between two looks
 		before = now
-		if !settled || maps.Equal(now, drawn) {
+		if !settled || maps.Equal(now, drawn) || maps.Equal(now, tried) {
 			continue
 		}
-		faces := touched(d.Plan(), drawn, now)
-		drawn = now
-		if err := d.Redraw(ctx, faces); err != nil {
-			if ctx.Err() == nil {
-				told(fmt.Errorf("not drawn again: %w", err))
-			}
-			continue
+		tried = now
+		if err := d.Redraw(ctx, touched(plan, drawn, now)); err != nil && ctx.Err() == nil {
+			told(fmt.Errorf("not drawn again: %w", err))
 		}
-		drawn = withPlan(drawn, savedAll(d.Plan()))
-		before = drawn
 	}
 }
 
@@ -105,16 +99,4 @@ func touched(p *Plan, a, b map[string]saved) []string {
 		return nil
 	}
 	return slices.Compact(faces)
-}
-
-// withPlan keeps what was drawn and adds files that a plan read
-// anew names for the first time.
-func withPlan(drawn, now map[string]saved) map[string]saved {
-	out := maps.Clone(now)
-	for path := range now {
-		if s, ok := drawn[path]; ok {
-			out[path] = s
-		}
-	}
-	return out
 }
