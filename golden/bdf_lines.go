@@ -10,34 +10,41 @@ import (
 
 // bdfLines walks the lines of a document without copying them.
 type bdfLines struct {
-	rest   []byte
+	text   []byte
+	at     int // where the next line begins: a number, since to move a slice along costs the collector's attention
 	number int // of the line that was read last, from 1
 }
 
+// left is how many bytes were not read yet.
+func (l *bdfLines) left() int { return len(l.text) - l.at }
+
 // next returns the next line's keyword and the rest of it; empty lines are skipped.
 func (l *bdfLines) next() (word, args []byte, ok bool) {
-	for len(l.rest) > 0 {
-		line := l.rest
-		if i := bytes.IndexByte(line, '\n'); i >= 0 {
-			line, l.rest = line[:i], line[i+1:]
-		} else {
-			l.rest = nil
+	for l.at < len(l.text) {
+		from, end := l.at, l.at
+		for end < len(l.text) && l.text[end] != '\n' && !blank(l.text[end]) {
+			end++
 		}
+		word, args = l.text[from:end], l.restOfLine(end)
 		l.number++
-		for len(line) > 0 && blank(line[len(line)-1]) {
-			line = line[:len(line)-1]
+		if len(word) > 0 || len(args) > 0 {
+			return word, args, true
 		}
-		if len(line) == 0 {
-			continue
-		}
-		for i, b := range line {
-			if blank(b) {
-				return line[:i], skipBlank(line[i:]), true
-			}
-		}
-		return line, nil, true
 	}
 	return nil, nil, false
+}
+
+// restOfLine reads on to the line's end and cuts blanks off both sides.
+func (l *bdfLines) restOfLine(from int) []byte {
+	end := from
+	for end < len(l.text) && l.text[end] != '\n' {
+		end++
+	}
+	l.at = min(end+1, len(l.text))
+	for end > from && blank(l.text[end-1]) {
+		end--
+	}
+	return skipBlank(l.text[from:end])
 }
 
 func blank(b byte) bool { return b == ' ' || b == '\t' || b == '\r' }
@@ -52,69 +59,43 @@ func skipBlank(p []byte) []byte {
 // rows reads hex rows until there are enough or another line comes.
 func (l *bdfLines) rows(b *glyph.Bitmap) {
 	digits := (b.Width*b.Depth + 7) / 8 * 2
+	if digits == 0 {
+		return
+	}
+	inside := ^uint64(0) << (-b.Width * b.Depth & 63) // of a row's last word
 	for y := range b.Height {
-		row := b.Row(y)
-		if len(l.rest) > digits && digits > 0 && l.rest[digits] == '\n' && hexRow(row, l.rest[:digits]) {
-			l.rest = l.rest[digits+1:]
+		row, end := b.Row(y), l.at+digits
+		if end < len(l.text) && l.text[end] == '\n' && hexRow(row, l.text[l.at:end]) {
+			l.at = end + 1
 			l.number++
 		} else if !l.oddRow(row, digits) {
 			return
 		}
-		if used := b.Width * b.Depth % 64; used != 0 {
-			row[b.Stride-1] &= ^uint64(0) << (64 - used)
-		}
+		row[len(row)-1] &= inside
 	}
-}
-
-// hexRow fills a row from exactly as many digits as it has; false where one is no digit.
-func hexRow(row []uint64, line []byte) bool {
-	bad := byte(0)
-	i := 0
-	for ; len(line) >= 16; i++ {
-		w := uint64(0)
-		for _, d := range line[:16] {
-			v := hexValue[d]
-			bad |= v
-			w = w<<4 | uint64(v&15)
-		}
-		row[i], line = w, line[16:]
-	}
-	if len(line) > 0 {
-		w := uint64(0)
-		for _, d := range line {
-			v := hexValue[d]
-			bad |= v
-			w = w<<4 | uint64(v&15)
-		}
-		row[i] = w << (64 - 4*len(line))
-	}
-	return bad < 16
 }
 
 // oddRow takes a row that is too short, too long or followed by anything; false
 // where the line is not a row.
 func (l *bdfLines) oddRow(row []uint64, digits int) bool {
 	i := 0
-	for i < len(l.rest) && hexValue[l.rest[i]] < 16 {
+	rest := l.text[l.at:]
+	for i < len(rest) && hexValue[rest[i]] < 16 {
 		i++
 	}
-	if i == 0 || bytes.HasPrefix(l.rest, []byte("ENDCHAR")) {
+	if i == 0 || bytes.HasPrefix(rest, []byte("ENDCHAR")) {
 		return false
 	}
 	clear(row)
 	var word [8]byte
-	for j, d := range l.rest[:min(i, digits)] {
+	for j, d := range rest[:min(i, digits)] {
 		word[j/2%8] |= hexValue[d] << (4 - 4*(j%2))
 		if j%16 == 15 || j == min(i, digits)-1 {
 			row[j/16] = binary.BigEndian.Uint64(word[:])
 			word = [8]byte{}
 		}
 	}
-	if end := bytes.IndexByte(l.rest[i:], '\n'); end >= 0 {
-		l.rest = l.rest[i+end+1:]
-	} else {
-		l.rest = nil
-	}
+	l.restOfLine(l.at + i)
 	l.number++
 	return true
 }

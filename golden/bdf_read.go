@@ -37,7 +37,7 @@ func ParseBDF(data []byte) (*Font, error) {
 	if len(data) > maxBDF {
 		return nil, fmt.Errorf("%w: more than %d bytes; split the font", ErrUnsupported, maxBDF)
 	}
-	p := bdfParser{lines: bdfLines{rest: data}, font: &Font{Depth: 1}, unicode: true}
+	p := bdfParser{lines: bdfLines{text: data}, font: &Font{Depth: 1}, unicode: true}
 	if err := p.header(); err != nil {
 		return nil, p.at(err)
 	}
@@ -67,7 +67,8 @@ type bdfParser struct {
 	haveS, haveD bool
 	names        []byte
 	nameEnds     []int
-	words        []uint64 // not used yet
+	words        []uint64
+	used         int // of words
 }
 
 func (p *bdfParser) at(err error) error {
@@ -111,7 +112,7 @@ func (p *bdfParser) header() error {
 			}
 			if n, _, ok := leadingInt(args); ok && n > 0 {
 				const least = 40 // bytes that a glyph takes at least
-				p.font.Cells = make([]glyph.Cell, 0, min(n, len(p.lines.rest)/least))
+				p.font.Cells = make([]glyph.Cell, 0, min(n, p.lines.left()/least))
 			}
 			return nil
 		case "<<<<<<<", "=======", ">>>>>>>":
@@ -202,12 +203,12 @@ func (p *bdfParser) glyph() (bool, error) {
 	}
 	p.names = appendUnescaped(p.names, args)
 	p.nameEnds = append(p.nameEnds, len(p.names))
-	c := glyph.Cell{Ref: glyph.Ref{Code: glyph.NoCode, Index: len(p.font.Cells)}, SWidth: p.swidth, Advance: p.dwidth}
-	c.Bitmap.Depth = p.font.Depth
-	if err := p.cell(&c); err != nil {
+	p.font.Cells = append(p.font.Cells, glyph.Cell{
+		Ref: glyph.Ref{Code: glyph.NoCode, Index: len(p.font.Cells)}, SWidth: p.swidth, Advance: p.dwidth, Bitmap: glyph.Bitmap{Depth: p.font.Depth},
+	})
+	if err := p.cell(&p.font.Cells[len(p.font.Cells)-1]); err != nil {
 		return false, fmt.Errorf("glyph %.40q: %w", args, err)
 	}
-	p.font.Cells = append(p.font.Cells, c)
 	return true, nil
 }
 
@@ -245,7 +246,9 @@ func (p *bdfParser) cell(c *glyph.Cell) error {
 			if !p.unicode {
 				c.Code = glyph.NoCode
 			}
-			c.Bitmap = c.Bitmap.Tight()
+			if c.Bitmap.Trim(); len(c.Bitmap.Words) == 0 {
+				c.Bitmap.Words = nil
+			}
 			return nil
 		case "STARTCHAR", "ENDFONT":
 			return errors.New("it has no ENDCHAR")
@@ -305,7 +308,7 @@ func (p *bdfParser) box(c *glyph.Cell, args []byte) error {
 			return fmt.Errorf("%.40q is not width, height, x and y offset within %d", args, maxBDFSide)
 		}
 	}
-	if rowBytes := (v[0]*p.font.Depth + 7) / 8; rowBytes*v[1] > len(p.lines.rest) {
+	if rowBytes := (v[0]*p.font.Depth + 7) / 8; rowBytes*v[1] > p.lines.left() {
 		return fmt.Errorf("a bitmap of %d × %d is larger than the rest of the file", v[0], v[1])
 	}
 	stride := (v[0]*p.font.Depth + 63) / 64
@@ -315,10 +318,9 @@ func (p *bdfParser) box(c *glyph.Cell, args []byte) error {
 
 // take cuts zeroed words from a block that many bitmaps share.
 func (p *bdfParser) take(n int) []uint64 {
-	if n > len(p.words) {
-		p.words = make([]uint64, max(n, min(1<<13, len(p.lines.rest)/8+1)))
+	if n > len(p.words)-p.used {
+		p.words, p.used = make([]uint64, max(n, min(1<<13, p.lines.left()/8+1))), 0
 	}
-	out := p.words[:n:n]
-	p.words = p.words[n:]
-	return out
+	p.used += n
+	return p.words[p.used-n : p.used : p.used]
 }
