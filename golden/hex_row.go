@@ -16,36 +16,37 @@ func hexRow(row []uint64, line []byte) bool {
 	bad := uint64(0)
 	for i := range row {
 		n := min(len(line), 16)
-		left := min(n, 8)
-		if cap(line) < left+(n-left+7)&^7 || cap(line) < 8 {
+		if cap(line) < (n+7)&^7 {
 			return false
 		}
-		w, wrong := hexDigits8(binary.BigEndian.Uint64(line[:8]), left)
-		bad |= wrong
-		w <<= 64 - 4*left
+		x := leading(binary.BigEndian.Uint64(line[:8]), min(n, 8))
+		bad |= noHex(x)
+		w := hexWord(x) << (64 - 4*min(n, 8))
 		if n > 8 {
-			low, wrong := hexDigits8(binary.BigEndian.Uint64(line[8:16]), n-8)
-			bad |= wrong
-			w |= low << (64 - 4*n)
+			x := leading(binary.BigEndian.Uint64(line[8:16]), n-8)
+			bad |= noHex(x)
+			w |= hexWord(x) << (64 - 4*n)
 		}
 		row[i], line = w, line[n:]
 	}
 	return bad == 0
 }
 
-// hexDigits8 is the value of the first n of eight digits, n at least 1, the
-// first in the topmost byte; bad is not 0 where one of them is no hex digit.
-func hexDigits8(x uint64, n int) (value, bad uint64) {
-	x = x>>(64-8*n) | zeros<<(8*n-1)<<1
+// leading keeps the first n of eight digits, at least one, behind zeros.
+func leading(x uint64, n int) uint64 { return x>>(64-8*n) | zeros<<(8*n-1)<<1 }
+
+// noHex is 0 where all eight bytes are hex digits.
+func noHex(x uint64) uint64 {
 	letter := x >> 6 & eachByte
-	x |= letter << 5 // lower case
-	bad = x & topBits
-	x = (x | topBits) - zeros - letter*('a'-'0')
-	bad |= ^x & topBits // it came before '0' or 'a'
-	x &^= topBits
-	bad |= (x + (0x7F-9)*eachByte + letter*(9-5)) & topBits // after '9' or 'f'
-	x += letter * 10
+	y := (x | letter<<5 | topBits) - zeros - letter*('a'-'0')
+	late := y&^topBits + (0x7F-9)*eachByte + letter*(9-5) // from ':' or 'g' on
+	return (x | ^y | late) & topBits
+}
+
+// hexWord is the value of eight digits, the first in the topmost byte.
+func hexWord(x uint64) uint64 {
+	x = x&(0x0F*eachByte) + x>>6&eachByte*9
 	x = (x | x>>4) & 0x00FF00FF00FF00FF
 	x = (x | x>>8) & 0x0000FFFF0000FFFF
-	return (x | x>>16) & 0xFFFFFFFF, bad
+	return (x | x>>16) & 0xFFFFFFFF
 }
