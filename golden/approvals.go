@@ -7,6 +7,7 @@ import (
 	"errors"
 	"slices"
 	"strconv"
+	"strings"
 
 	"smokeproof/harness/glyph"
 )
@@ -186,11 +187,21 @@ func (a *approvals) precedes(early, late *act) bool {
 	return false
 }
 
-// sort puts lines in the order of the file.
+// sort puts lines in the order of the file, where most of them are already.
 func (a *approvals) sort() {
-	slices.SortFunc(a.glyphs, func(x, y glyphLine) int {
-		return cmp.Or(cmp.Compare(x.key, y.key), cmp.Compare(x.act.name, y.act.name), cmp.Compare(x.digest, y.digest))
-	})
+	for i := 1; i < len(a.glyphs); i++ {
+		if a.glyphs[i].compare(&a.glyphs[i-1]) < 0 {
+			slices.SortFunc(a.glyphs, func(x, y glyphLine) int { return x.compare(&y) })
+			return
+		}
+	}
+}
+
+func (l *glyphLine) compare(o *glyphLine) int {
+	if c := strings.Compare(string(l.key), string(o.key)); c != 0 {
+		return c
+	}
+	return cmp.Or(strings.Compare(l.act.name, o.act.name), strings.Compare(l.digest, o.digest))
 }
 
 // crowded calls yield with the lines of each glyph that has more than one. It

@@ -58,7 +58,9 @@ func readApprovals(data []byte) (*approvals, error) {
 	}
 	for i := range a.glyphs {
 		l := &a.glyphs[i]
-		if l.act = a.acts[names[i]]; l.act == nil {
+		if i > 0 && names[i] == names[i-1] {
+			l.act = a.glyphs[i-1].act
+		} else if l.act = a.acts[names[i]]; l.act == nil {
 			return nil, fmt.Errorf("glyph %s was decided by act %.40s, which is not in the file", EscapeKey(l.key), names[i])
 		}
 	}
@@ -78,11 +80,14 @@ func readApprovals(data []byte) (*approvals, error) {
 func (a *approvals) dropVoid() {
 	a.sort()
 	a.glyphs = slices.Compact(a.glyphs)
-	void := map[glyphLine]bool{}
+	var void map[glyphLine]bool
 	a.crowded(func(ls []glyphLine) {
 		for i := range ls {
 			for j := range ls {
 				if i != j && ls[i].displaces(&ls[j]) && a.precedes(ls[j].act, ls[i].act) {
+					if void == nil {
+						void = map[glyphLine]bool{}
+					}
 					void[ls[j]] = true
 				}
 			}
@@ -107,12 +112,17 @@ func (a *approvals) readAct(line string) error {
 
 func (a *approvals) readGlyph(line string) (act string, err error) {
 	var f [5]string
-	n, rest, more := 0, line, true
-	for more && n < len(f) {
-		f[n], rest, more = strings.Cut(rest, " ")
-		n++
+	n, from := 0, 0
+	for i := 0; i < len(line) && n < len(f); i++ {
+		if line[i] == ' ' {
+			f[n], from = line[from:i], i+1
+			n++
+		}
 	}
-	if n < 4 || more {
+	if n < len(f) {
+		f[n] = line[from:]
+	}
+	if n++; n < 4 || n > len(f) {
 		if strings.HasPrefix(line, "<<<<<<<") || strings.HasPrefix(line, "=======") || strings.HasPrefix(line, ">>>>>>>") {
 			return "", errors.New("git left a conflict here; keep the lines of both sides and remove the marks")
 		}

@@ -27,6 +27,16 @@ type Sheet struct {
 // Sheet opens one strike's goldens with their approvals. A strike that has none
 // is an empty Sheet and no error.
 func (s *Store) Sheet(ctx context.Context, id glyph.Strike) (*Sheet, error) {
+	out, err := s.open(ctx, id, nil)
+	if err == nil {
+		out.begin()
+	}
+	return out, err
+}
+
+// open reads a strike's files under the shared lock, the document into room
+// where it fits.
+func (s *Store) open(ctx context.Context, id glyph.Strike, room []byte) (*Sheet, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -35,15 +45,13 @@ func (s *Store) Sheet(ctx context.Context, id glyph.Strike) (*Sheet, error) {
 		return nil, err
 	}
 	defer unlock()
-	return s.sheet(id)
+	return s.sheet(id, room)
 }
 
-func (s *Store) sheet(id glyph.Strike) (*Sheet, error) {
-	files, err := s.files()
-	if err != nil {
-		return nil, err
-	}
+func (s *Store) sheet(id glyph.Strike, room []byte) (*Sheet, error) {
+	files := s.files()
 	defer files.Close()
+	files.room = room
 	base := place(id)
 	out := &Sheet{strike: &Strike{ID: id, approvals: newApprovals()}}
 	if data, err := files.read(base + ".approvals"); err == nil {
@@ -58,7 +66,6 @@ func (s *Store) sheet(id glyph.Strike) (*Sheet, error) {
 		return nil, err
 	}
 	out.data, out.path = data, filepath.Join(s.dir, base)+ending
-	out.begin()
 	return out, nil
 }
 

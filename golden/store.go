@@ -7,122 +7,33 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
+	"sync"
 
 	"smokeproof/harness/glyph"
 )
 
+// rooms are buffers that documents were read into and that nothing points at.
+var rooms = sync.Pool{New: func() any { return new([]byte) }}
+
+const maxRoom = 1 << 24 // a larger one is left to the collector
+
 // Load reads one strike's goldens with their approvals. A strike that has none
 // is an empty Strike and no error.
 func (s *Store) Load(ctx context.Context, id glyph.Strike) (*Strike, error) {
-	sheet, err := s.Sheet(ctx, id)
+	room := rooms.Get().(*[]byte)
+	defer rooms.Put(room)
+	sheet, err := s.open(ctx, id, *room)
 	if err != nil {
 		return nil, err
 	}
-	return sheet.Strike()
-}
-
-func (s *Store) load(id glyph.Strike) (*Strike, error) {
-	sheet, err := s.sheet(id)
-	if err != nil {
-		return nil, err
+	if *room = sheet.data; cap(sheet.data) > maxRoom {
+		*room = nil
 	}
 	return sheet.Strike()
-}
-
-// storeFiles reads files of a store, by their paths below it. A symbolic link
-// that leads out of the folder is refused.
-type storeFiles struct {
-	dir  string
-	root *os.Root // nil where there is no folder, or past
-	past *revision
-}
-
-func (s *Store) files() (*storeFiles, error) {
-	f := &storeFiles{dir: s.dir, past: s.past}
-	if s.past != nil {
-		return f, nil
-	}
-	root, err := os.OpenRoot(s.dir)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("golden: %w", err)
-	} else if err == nil {
-		f.root = root
-	}
-	return f, nil
-}
-
-func (f *storeFiles) Close() error {
-	if f.root == nil {
-		return nil
-	}
-	return f.root.Close()
-}
-
-func (f *storeFiles) read(path string) ([]byte, error) {
-	switch {
-	case f.past != nil:
-		return f.past.read(filepath.ToSlash(path))
-	case f.root == nil:
-		return nil, fs.ErrNotExist
-	}
-	data, err := f.root.ReadFile(path)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("golden: %s: %w; if it is a symbolic link out of the folder, remove it", filepath.Join(f.dir, path), err)
-	}
-	return data, err
-}
-
-func (f *storeFiles) has(path string) bool {
-	_, err := f.root.Lstat(path)
-	return err == nil
-}
-
-// readFont reads BASE.bdf or BASE.bdf.gz; nil where there is neither.
-func (f *storeFiles) readFont(base string) (font *Font, ending string, err error) {
-	data, ending, err := f.readBDF(base)
-	if err != nil || data == nil {
-		return nil, "", err
-	}
-	if font, err = ParseBDF(data); err != nil {
-		return nil, "", fmt.Errorf("%s%s: %w", filepath.Join(f.dir, base), ending, err)
-	}
-	return font, ending, nil
-}
-
-// readBDF gives the document in BASE.bdf or BASE.bdf.gz; nil where there is neither.
-func (f *storeFiles) readBDF(base string) (data []byte, ending string, err error) {
-	for _, ending := range []string{".bdf", ".bdf.gz"} {
-		data, err := f.read(base + ending)
-		if errors.Is(err, fs.ErrNotExist) {
-			continue
-		}
-		if err == nil && ending == ".bdf.gz" {
-			data, err = gunzip(data)
-		}
-		if err != nil {
-			return nil, "", fmt.Errorf("%s%s: %w", filepath.Join(f.dir, base), ending, err)
-		}
-		return data, ending, nil
-	}
-	return nil, "", nil
-}
-
-// gunzip unpacks no more than a BDF document may hold.
-func gunzip(data []byte) ([]byte, error) {
-	z, err := gzip.NewReader(bytes.NewReader(data))
-	if err != nil {
-		return nil, fmt.Errorf("%w: gzip: %w", ErrInvalid, err)
-	}
-	out, err := io.ReadAll(io.LimitReader(z, maxBDF+1))
-	if err != nil {
-		return nil, fmt.Errorf("%w: gzip: %w", ErrInvalid, err)
-	}
-	return out, nil
 }
 
 // Record stores decisions on one strike: approved cells become goldens, those
@@ -195,7 +106,11 @@ func (s *Store) change(ctx context.Context, id glyph.Strike, edit func(*Strike) 
 	if err := s.inside(filepath.Join(s.dir, place(id))); err != nil {
 		return err
 	}
-	old, err := s.load(id)
+	sheet, err := s.sheet(id, nil)
+	if err != nil {
+		return err
+	}
+	old, err := sheet.Strike()
 	if err != nil {
 		return err
 	}

@@ -40,10 +40,7 @@ func (s *Store) Verify(ctx context.Context) ([]Problem, error) {
 	if err != nil {
 		return nil, err
 	}
-	files, err := s.files()
-	if err != nil {
-		return nil, err
-	}
+	files := s.files()
 	defer files.Close()
 	var out []Problem
 	for _, base := range bases {

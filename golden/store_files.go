@@ -1,0 +1,125 @@
+package golden
+
+import (
+	"bytes"
+	"compress/gzip"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// storeFiles reads files of a store, by their paths below it. A symbolic link
+// that leads out of the folder is refused.
+type storeFiles struct {
+	dir   string
+	quick *folder  // nil where the system has no such way
+	root  *os.Root // nil until it is needed
+	past  *revision
+	room  []byte // the next file is read into it, if it fits
+}
+
+func (s *Store) files() *storeFiles {
+	f := &storeFiles{dir: s.dir, past: s.past}
+	if s.past == nil {
+		if quick, ok := openFolder(s.dir); ok {
+			f.quick = quick
+		}
+	}
+	return f
+}
+
+func (f *storeFiles) Close() error {
+	var quick, root error
+	if f.quick != nil {
+		quick = f.quick.Close()
+	}
+	if f.root != nil {
+		root = f.root.Close()
+	}
+	return errors.Join(quick, root)
+}
+
+// open is the folder for the careful way; ErrNotExist is in the chain where there is none.
+func (f *storeFiles) open() (root *os.Root, err error) {
+	if f.root == nil {
+		if f.root, err = os.OpenRoot(f.dir); err != nil {
+			return nil, fmt.Errorf("golden: %w", err)
+		}
+	}
+	return f.root, nil
+}
+
+func (f *storeFiles) read(path string) ([]byte, error) {
+	if f.past != nil {
+		return f.past.read(filepath.ToSlash(path))
+	}
+	if f.quick != nil {
+		if data, ok, err := f.quick.read(path, f.room); ok {
+			return data, err
+		}
+	}
+	root, err := f.open()
+	if err != nil {
+		return nil, err
+	}
+	data, err := root.ReadFile(path)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("golden: %s: %w; if it is a symbolic link out of the folder, remove it", filepath.Join(f.dir, path), err)
+	}
+	return data, err
+}
+
+func (f *storeFiles) has(path string) bool {
+	root, err := f.open()
+	if err != nil {
+		return false
+	}
+	_, err = root.Lstat(path)
+	return err == nil
+}
+
+// readFont reads BASE.bdf or BASE.bdf.gz; nil where there is neither.
+func (f *storeFiles) readFont(base string) (font *Font, ending string, err error) {
+	data, ending, err := f.readBDF(base)
+	if err != nil || data == nil {
+		return nil, "", err
+	}
+	if font, err = ParseBDF(data); err != nil {
+		return nil, "", fmt.Errorf("%s%s: %w", filepath.Join(f.dir, base), ending, err)
+	}
+	return font, ending, nil
+}
+
+// readBDF gives the document in BASE.bdf or BASE.bdf.gz; nil where there is neither.
+func (f *storeFiles) readBDF(base string) (data []byte, ending string, err error) {
+	for _, ending := range []string{".bdf", ".bdf.gz"} {
+		data, err := f.read(base + ending)
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		if err == nil && ending == ".bdf.gz" {
+			data, err = gunzip(data)
+		}
+		if err != nil {
+			return nil, "", fmt.Errorf("%s%s: %w", filepath.Join(f.dir, base), ending, err)
+		}
+		return data, ending, nil
+	}
+	return nil, "", nil
+}
+
+// gunzip unpacks no more than a BDF document may hold.
+func gunzip(data []byte) ([]byte, error) {
+	z, err := gzip.NewReader(bytes.NewReader(data))
+	if err != nil {
+		return nil, fmt.Errorf("%w: gzip: %w", ErrInvalid, err)
+	}
+	out, err := io.ReadAll(io.LimitReader(z, maxBDF+1))
+	if err != nil {
+		return nil, fmt.Errorf("%w: gzip: %w", ErrInvalid, err)
+	}
+	return out, nil
+}
