@@ -91,6 +91,8 @@ archive: setup
 hostile: setup
 	SMOKEPROOF_HOSTILE=1 $(GO) test -count=1 -v -timeout 80m -run 'Mutants|Killed' ./harness/
 
+# Ratios and exponents of whole runs, then the benchmarks for benchstat: some ten minutes.
+bench: APT += fonts-ipafont-gothic
 bench: setup
 	$(GO) run ./fixtures/bench
 	$(GO) test -run XXX -bench . -benchmem ./...

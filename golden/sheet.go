@@ -19,7 +19,8 @@ type Sheet struct {
 	path   string  // for messages
 	data   []byte  // the BDF document; nil where there is none
 	depth  int     // of the font; 0 where the text is not as WriteBDF has it
-	at     int     // where the next golden begins
+	first  int     // where the first golden begins
+	at     int     // where the next one begins
 	same   int     // how many came before it
 	text   []byte
 }
@@ -79,7 +80,8 @@ func (s *Sheet) begin() {
 	if end < 0 {
 		return
 	}
-	s.at = at + 1 + end + 1
+	s.first = at + 1 + end + 1
+	s.at = s.first
 	if f, err := ParseBDF(append(bytes.Clone(s.data[:s.at]), "ENDFONT\n"...)); err == nil {
 		s.depth = f.Depth
 	}
@@ -109,23 +111,17 @@ func (s *Sheet) Passed() int { return s.same }
 
 // Strike reads the goldens.
 func (s *Sheet) Strike() (*Strike, error) {
-	out := s.strike
 	if s.data == nil {
-		return out, nil
+		return s.strike, nil
 	}
 	font, err := ParseBDF(s.data)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.path, err)
 	}
-	out.Cells = font.Cells
-	index := make(map[glyph.Key]int, len(out.approvals.glyphs))
-	for i := range out.approvals.glyphs {
-		l := &out.approvals.glyphs[i]
-		index[l.key] = l.index
-	}
+	index := s.indices(func(glyph.Key) bool { return true })
 	last := 0 // a cell that nobody approved keeps its place behind the one before it
-	for i := range out.Cells {
-		c := &out.Cells[i]
+	for i := range font.Cells {
+		c := &font.Cells[i]
 		if n, ok := index[c.Key]; ok {
 			c.Index = n
 		} else if c.Code != glyph.NoCode {
@@ -133,5 +129,65 @@ func (s *Sheet) Strike() (*Strike, error) {
 		}
 		last = c.Index
 	}
-	return out, nil
+	s.strike.Cells = font.Cells
+	return s.strike, nil
+}
+
+// Some reads the goldens of some glyphs, and passes over the others unread. Where
+// the document is not as WriteBDF has it, or one of the glyphs has its place from
+// its neighbours, it reads all.
+func (s *Sheet) Some(keys map[glyph.Key]bool) (*Strike, error) {
+	some, ok := s.cut(keys)
+	if !ok {
+		return s.Strike()
+	}
+	font, err := ParseBDF(some)
+	if err != nil {
+		return s.Strike() // which says where
+	}
+	index := s.indices(func(k glyph.Key) bool { return keys[k] })
+	for i := range font.Cells {
+		c := &font.Cells[i]
+		n, ok := index[c.Key]
+		if !ok {
+			return s.Strike()
+		}
+		c.Index = n
+	}
+	s.strike.Cells = font.Cells
+	return s.strike, nil
+}
+
+// cut is the document without the glyphs that are not wanted.
+func (s *Sheet) cut(keys map[glyph.Key]bool) ([]byte, bool) {
+	if s.depth == 0 {
+		return nil, false
+	}
+	first, end, last := []byte("STARTCHAR "), []byte("\nENDCHAR\n"), []byte("ENDFONT\n")
+	out := bytes.Clone(s.data[:s.first])
+	var key []byte
+	rest := s.data[s.first:]
+	for bytes.HasPrefix(rest, first) {
+		name, _, _ := bytes.Cut(rest[len(first):], []byte("\n"))
+		size := bytes.Index(rest, end) + len(end)
+		if size < len(end) || bytes.HasSuffix(name, []byte("\r")) {
+			return nil, false
+		}
+		if key = appendUnescaped(key[:0], name); keys[glyph.Key(key)] {
+			out = append(out, rest[:size]...)
+		}
+		rest = rest[size:]
+	}
+	return append(out, last...), bytes.Equal(rest, last)
+}
+
+// indices gives glyphs of the approvals the place that they had in their font.
+func (s *Sheet) indices(wanted func(glyph.Key) bool) map[glyph.Key]int {
+	out := map[glyph.Key]int{}
+	for i := range s.strike.approvals.glyphs {
+		if l := &s.strike.approvals.glyphs[i]; wanted(l.key) {
+			out[l.key] = l.index
+		}
+	}
+	return out
 }

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 
@@ -129,18 +130,23 @@ func (r *Run) checkTouched(ctx context.Context, s *StrikeJob, old *entry, touche
 	for i := range old.Changes {
 		odd[glyph.Key(old.Changes[i].Glyph)] = true
 	}
+	keys := maps.Clone(odd)
 	some := *s
 	some.Glyphs = nil
 	wasEqual := 0
 	for _, ref := range s.Glyphs {
 		if odd[ref.Key] || touched[ref.Index] {
 			some.Glyphs = append(some.Glyphs, ref)
+			keys[ref.Key] = true
 			if !odd[ref.Key] {
 				wasEqual++
 			}
 		}
 	}
-	res, err := r.checkGlyphs(ctx, &some, func(ref glyph.Ref) bool { return odd[ref.Key] })
+	if len(keys) == 0 {
+		return &StrikeResult{StrikeRecord: old.Record, Changes: old.Changes}, nil
+	}
+	res, err := r.checkSome(ctx, &some, keys)
 	if err != nil {
 		return nil, err
 	}

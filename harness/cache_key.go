@@ -52,7 +52,7 @@ func (r *Run) strikeKey(s *StrikeJob, f *knownFace, goldens goldenDigests) strin
 		text("renderer", "%+v", r.devices[s.Device.Name].id),
 		field{"face without its glyphs", f.parts.Common[:]},
 		text("glyphs selected", "%s", f.glyphs),
-		text("filter", "%+q %x", r.options.Filter.Glyphs.names, r.options.Filter.Glyphs.ranges),
+		text("filter", "%#v", r.options.Filter.Glyphs),
 		text("device", "%+v", device),
 		text("face", "%+v", fc),
 		text("plan", "%+v", plan),

@@ -37,27 +37,11 @@ func (r *Run) Check(ctx context.Context, yield func(*StrikeResult) error) (*Summ
 }
 
 func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
-	return r.checkGlyphs(ctx, s, r.options.Filter.Glyphs.Has)
-}
-
-// checkGlyphs draws a strike's glyphs and holds them against their goldens.
-// A golden that wanted keeps and nothing drew is missing.
-func (r *Run) checkGlyphs(ctx context.Context, s *StrikeJob, wanted func(glyph.Ref) bool) (*StrikeResult, error) {
-	sheet, err := r.Store.Sheet(ctx, s.Strike)
+	c, sheet, err := r.comparison(ctx, s)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Strike, err)
+		return nil, err
 	}
-	c := newComparison(s.Strike, r.Plan.DistanceMM)
-	c.wanted = wanted
-	c.design = func(ref glyph.Ref) *glyph.Design { return designOf(r.faces[s.Face.Name], ref.Index) }
-	builtIn := r.builtInOf(s.Device)
-	c.outline = func(ref glyph.Ref) string {
-		o, err := builtIn.Outline(ctx, s.job(), ref)
-		if err != nil {
-			return ""
-		}
-		return svgPath(&o)
-	}
+	c.wanted = r.options.Filter.Glyphs.Has
 	if r.options.Set {
 		return r.checkSet(ctx, s, c, sheet)
 	}
@@ -93,6 +77,44 @@ func (r *Run) checkGlyphs(ctx context.Context, s *StrikeJob, wanted func(glyph.R
 		return &c.out, nil
 	}
 	return c.end(), nil
+}
+
+// checkSome holds some glyphs of a strike against their goldens and reads no
+// others. A golden of keys that nothing drew is missing.
+func (r *Run) checkSome(ctx context.Context, s *StrikeJob, keys map[glyph.Key]bool) (*StrikeResult, error) {
+	c, sheet, err := r.comparison(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	approved, err := sheet.Some(keys)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Strike, err)
+	}
+	c.wanted = func(ref glyph.Ref) bool { return keys[ref.Key] }
+	drawn, err := r.draw(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	return c.hold(approved, drawn), nil
+}
+
+// comparison readies the judgement of a strike, and its goldens unread.
+func (r *Run) comparison(ctx context.Context, s *StrikeJob) (*comparison, *golden.Sheet, error) {
+	sheet, err := r.Store.Sheet(ctx, s.Strike)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", s.Strike, err)
+	}
+	c := newComparison(s.Strike, r.Plan.DistanceMM)
+	c.design = func(ref glyph.Ref) *glyph.Design { return designOf(r.faces[s.Face.Name], ref.Index) }
+	builtIn := r.builtInOf(s.Device)
+	c.outline = func(ref glyph.Ref) string {
+		o, err := builtIn.Outline(ctx, s.job(), ref)
+		if err != nil {
+			return ""
+		}
+		return svgPath(&o)
+	}
+	return c, sheet, nil
 }
 
 // checkSet judges the glyphs of a strike beside each other too, for which all

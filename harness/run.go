@@ -155,8 +155,9 @@ func (r *Run) openFace(f *PlanFace) ([]glyph.Ref, error) {
 		return nil, fmt.Errorf("%s:%d: face %q: %w: %w", r.Plan.Path, f.line, f.Name, ErrUsage, err)
 	}
 	r.faces[f.Name] = fc
-	refs := []glyph.Ref{}
-	for _, ref := range fc.Refs() {
+	all := fc.Refs()
+	refs := make([]glyph.Ref, 0, len(all))
+	for _, ref := range all {
 		if f.Glyphs.Has(ref) && r.options.Filter.Glyphs.Has(ref) {
 			refs = append(refs, ref)
 		}

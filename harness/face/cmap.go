@@ -1,12 +1,20 @@
 package face
 
-import "encoding/binary"
+import (
+	"encoding/binary"
 
-// readCmap gives each glyph the lowest code point that maps to it. It takes the
-// fullest Unicode subtable, else the symbol one; formats 0, 4, 6, 10, 12 and 13
-// (OpenType, "cmap"). Damage costs the mappings behind it, never the face.
-func readCmap(b []byte, glyphs int) map[int]rune {
-	codes := map[int]rune{}
+	"smokeproof/harness/glyph"
+)
+
+// readCmap gives each glyph, by index, the lowest code point that maps to it, or
+// NoCode. It takes the fullest Unicode subtable, else the symbol one; formats 0, 4,
+// 6, 10, 12 and 13 (OpenType, "cmap"). Damage costs the mappings behind it, never
+// the face.
+func readCmap(b []byte, glyphs int) []rune {
+	codes := make([]rune, glyphs)
+	for i := range codes {
+		codes[i] = glyph.NoCode
+	}
 	sub, symbol := chooseCmap(b)
 	if sub == nil {
 		return codes
@@ -18,7 +26,7 @@ func readCmap(b []byte, glyphs int) map[int]rune {
 		if gid <= 0 || gid >= glyphs || code > 0x10FFFF {
 			return
 		}
-		if old, ok := codes[gid]; !ok || rune(code) < old {
+		if old := codes[gid]; old == glyph.NoCode || rune(code) < old {
 			codes[gid] = rune(code)
 		}
 	})

@@ -31,8 +31,11 @@ func (p *Parts) UnmarshalBinary(b []byte) error {
 		return fmt.Errorf("parts of a face: %d bytes are no whole digests", len(b))
 	}
 	p.Common, p.Glyphs = [32]byte(b), nil
-	for b = b[32:]; len(b) > 0; b = b[16:] {
-		p.Glyphs = append(p.Glyphs, [16]byte(b))
+	if b = b[32:]; len(b) > 0 {
+		p.Glyphs = make([][16]byte, len(b)/16)
+	}
+	for i := range p.Glyphs {
+		p.Glyphs[i] = [16]byte(b[16*i:])
 	}
 	return nil
 }

@@ -27,13 +27,13 @@ func postVersion2(b []byte, glyphs int) []string {
 		return nil
 	}
 	n := min(int(binary.BigEndian.Uint16(b)), glyphs, (len(b)-2)/2)
-	var own []string
-	for rest := b[2+2*n:]; len(rest) > 0; {
+	own := make([]string, 0, n)
+	for rest := string(b[2+2*n:]); rest != ""; { // one string, of which names are pieces
 		size := int(rest[0])
 		if size >= len(rest) {
 			break
 		}
-		own = append(own, string(rest[1:1+size]))
+		own = append(own, rest[1:1+size])
 		rest = rest[1+size:]
 	}
 	names := make([]string, glyphs)

@@ -99,12 +99,9 @@ func (f *TrueType) readRefs() error {
 	codes := readCmap(f.tables.get("cmap"), f.maxp.NumGlyphs)
 	f.refs = make([]glyph.Ref, f.maxp.NumGlyphs)
 	for i := range f.refs {
-		f.refs[i] = glyph.Ref{Code: glyph.NoCode, Index: i}
+		f.refs[i] = glyph.Ref{Code: codes[i], Index: i}
 		if names != nil {
 			f.refs[i].Name = names[i]
-		}
-		if c, ok := codes[i]; ok {
-			f.refs[i].Code = c
 		}
 	}
 	glyph.SetKeys(f.refs)
