@@ -2,15 +2,11 @@ package harness
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
-	"io"
 	"maps"
 	"os"
 	"path/filepath"
 
-	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
 )
 
@@ -19,7 +15,7 @@ import (
 // worked out again.
 //
 //	FOLDER/strikes/ab/KEY   what a strike came to (see strikeKey for KEY)
-//	FOLDER/faces/ab/DIGEST  the parts of a revision of a face
+//	FOLDER/faces/ab/KEY     the parts of a revision of a face, and its glyphs' names
 //	FOLDER/files/ab/KEY     the digests of a golden store's files
 //
 // A strike's entry also names the parts of the face that it was drawn from.
@@ -51,32 +47,17 @@ func DefaultCache() string {
 }
 
 func openCache(dir, goldens string) (*cache, error) {
-	program, err := ownDigest()
+	c := &cache{dir: dir}
+	c.files = c.openFileDigests(goldens)
+	program, err := os.Executable()
+	if err == nil {
+		c.program, err = c.files.digest(program)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("cache: this program cannot read its own file: %w; say --no-cache", err)
 	}
-	c := &cache{dir: dir, program: program}
-	c.files = c.openFileDigests(goldens)
 	c.prune()
 	return c, nil
-}
-
-// ownDigest tells one build of this program from every other.
-func ownDigest() (string, error) {
-	path, err := os.Executable()
-	if err != nil {
-		return "", err
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return "", err
-	}
-	defer f.Close()
-	h := sha256.New()
-	if _, err := io.Copy(h, f); err != nil {
-		return "", err
-	}
-	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
 // entry is what a strike came to, as it is remembered.
@@ -101,11 +82,14 @@ func (r *Run) recall(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	key := r.strikeKey(s, known, goldens)
 	old := r.cache.loadEntry(key)
 	var res *StrikeResult
-	var err error
 	if old != nil && old.Parts == known.name {
 		return &StrikeResult{StrikeRecord: old.Record, Changes: old.Changes}, nil
 	}
-	if touched := known.touched(r.cache, old); touched != nil {
+	if err := r.unchanged(s); err != nil {
+		return nil, err
+	}
+	var err error
+	if touched := r.cache.touched(known, old); touched != nil {
 		res, err = r.checkTouched(ctx, s, old, touched)
 	} else {
 		res, err = r.checkStrike(ctx, s)
@@ -153,44 +137,4 @@ func (r *Run) checkTouched(ctx context.Context, s *StrikeJob, old *entry, touche
 	res.Glyphs = old.Record.Glyphs
 	res.Equal += old.Record.Equal - wasEqual
 	return res, nil
-}
-
-// knownFace is what the cache needs to know of a face in this run.
-type knownFace struct {
-	parts  *face.Parts
-	name   string // under which the cache keeps the parts
-	glyphs string // digest of the glyphs that the run selects
-}
-
-func (c *cache) know(f face.Face, refs []glyph.Ref) *knownFace {
-	digest := f.Digest()
-	k := &knownFace{glyphs: refsDigest(refs), parts: &face.Parts{}}
-	k.name = keyOf(field{"face", digest[:]}, field{"program", []byte(c.program)})
-	if b := c.load(facesDir, k.name); b == nil || k.parts.UnmarshalBinary(b) != nil {
-		k.parts = face.PartsOf(f)
-		c.store(facesDir, k.name, k.parts.AppendBinary(nil))
-	}
-	return k
-}
-
-// touched lists the glyphs whose parts differ from those of the revision of the
-// face that an older entry was drawn from; nil where nothing can be kept.
-func (k *knownFace) touched(c *cache, old *entry) map[int]bool {
-	if old == nil || k.parts.Glyphs == nil {
-		return nil
-	}
-	var was face.Parts
-	if b := c.load(facesDir, old.Parts); b == nil || was.UnmarshalBinary(b) != nil {
-		return nil
-	}
-	if was.Common != k.parts.Common || len(was.Glyphs) != len(k.parts.Glyphs) {
-		return nil
-	}
-	out := map[int]bool{}
-	for i, part := range k.parts.Glyphs {
-		if part != was.Glyphs[i] {
-			out[i] = true
-		}
-	}
-	return out
 }

@@ -50,7 +50,7 @@ func (r *Run) strikeKey(s *StrikeJob, f *knownFace, goldens goldenDigests) strin
 		text("format", cacheFormat),
 		text("program", "%s", r.cache.program),
 		text("renderer", "%+v", r.devices[s.Device.Name].id),
-		field{"face without its glyphs", f.parts.Common[:]},
+		field{"face without its glyphs", f.common[:]},
 		text("glyphs selected", "%s", f.glyphs),
 		text("filter", "%#v", r.options.Filter.Glyphs),
 		text("device", "%+v", device),
@@ -65,18 +65,20 @@ func (r *Run) strikeKey(s *StrikeJob, f *knownFace, goldens goldenDigests) strin
 
 // refsDigest tells one list of glyphs from every other.
 func refsDigest(refs []glyph.Ref) string {
-	h := sha256.New()
-	var b []byte
+	size := 0
+	for i := range refs {
+		size += len(refs[i].Key) + len(refs[i].Name) + 16
+	}
+	b := make([]byte, 0, size)
 	for i := range refs {
 		r := &refs[i]
-		b = b[:0]
 		for _, s := range [...]string{string(r.Key), r.Name} {
 			b = binary.BigEndian.AppendUint32(b, uint32(len(s)))
 			b = append(b, s...)
 		}
 		b = binary.BigEndian.AppendUint32(b, uint32(r.Code))
 		b = binary.BigEndian.AppendUint32(b, uint32(r.Index))
-		h.Write(b)
 	}
-	return hex.EncodeToString(h.Sum(nil))
+	sum := sha256.Sum256(b)
+	return hex.EncodeToString(sum[:])
 }

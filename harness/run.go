@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"slices"
 	"sync/atomic"
 
 	"golang.org/x/sync/errgroup"
@@ -150,17 +151,16 @@ func (r *Run) open(ctx context.Context) error {
 
 // openFace reads a face and lists the glyphs that plan and filter select.
 func (r *Run) openFace(f *PlanFace) ([]glyph.Ref, error) {
-	fc, err := r.builtIn.Face(f.File, f.Index)
+	fc, err := r.face(f)
 	if err != nil {
 		return nil, fmt.Errorf("%s:%d: face %q: %w: %w", r.Plan.Path, f.line, f.Name, ErrUsage, err)
 	}
 	r.faces[f.Name] = fc
-	all := fc.Refs()
-	refs := make([]glyph.Ref, 0, len(all))
-	for _, ref := range all {
-		if f.Glyphs.Has(ref) && r.options.Filter.Glyphs.Has(ref) {
-			refs = append(refs, ref)
-		}
+	refs := fc.Refs()
+	if !f.Glyphs.All() || !r.options.Filter.Glyphs.All() {
+		refs = slices.DeleteFunc(slices.Clone(refs), func(ref glyph.Ref) bool {
+			return !f.Glyphs.Has(ref) || !r.options.Filter.Glyphs.Has(ref)
+		})
 	}
 	if r.cache != nil {
 		r.known[f.Name] = r.cache.know(fc, refs)
