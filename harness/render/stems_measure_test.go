@@ -276,7 +276,8 @@ func inkOf(b *glyph.Bitmap, y int) (n int) {
 }
 
 // overStrike judges what only the whole strike tells: the width that most
-// stems of a StemSnap value have, the row that most flats of a zone have.
+// stems of a StemSnap value have, the row that most flats of a zone have, or most of
+// its rounds where no flat was measured.
 func (m *measuring) overStrike() {
 	for _, seen := range m.widths {
 		byWidth := map[string]int{}
@@ -293,16 +294,20 @@ func (m *measuring) overStrike() {
 		}
 	}
 	for _, rows := range m.rows {
-		flats := map[int]int{}
+		flats, rounds := map[int]int{}, map[int]int{}
 		for row, seen := range rows {
 			for _, s := range seen {
-				if !s.round {
+				if s.round {
+					rounds[row]++
+				} else {
 					flats[row]++
 				}
 			}
-			flats[row] += 0
 		}
 		mode := most(flats)
+		if len(flats) == 0 { // as at the top of many an italic
+			mode = most(rounds)
+		}
 		for row, seen := range rows {
 			for _, s := range seen {
 				p := flatsOnOneRow

@@ -234,6 +234,16 @@ func (a *axis) settle(s *stem) {
 	s.put(best, ByOrder)
 }
 
+// strays says that a stem placed at low has an edge more than a pixel from where
+// it would be if it were only scaled: then a bearing would be as far off.
+func (a *axis) strays(s *stem, low fixed.Int26_6) bool {
+	off := low - a.shift
+	return abs(off-a.scale.of(s.lo)) > pixel || abs(off+s.width-a.scale.of(s.hi)) > pixel
+}
+
+// strayed is the cost of a place where a stem strays: as of one two pixels off.
+const strayed = int64(4 * pixel * pixel)
+
 // closed is the cost, per 64th of a pixel that a counter lacks: a whole pixel of
 // it weighs as much as a stem two pixels off.
 const closed = int64(4 * pixel)
@@ -242,6 +252,9 @@ const closed = int64(4 * pixel)
 // distance from either neighbour, and what it costs to close a counter.
 func (a *axis) cost(s *stem, low fixed.Int26_6, below, above *stem) int64 {
 	c := square(low - a.wish(s))
+	if a.strays(s, low) {
+		c += strayed
+	}
 	if below != nil {
 		c += square(low - below.low - a.apart(below, s))
 		c += closed * int64(max(0, a.leastGap(below, s)-(low-below.high())))
