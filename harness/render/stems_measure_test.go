@@ -183,7 +183,7 @@ func ink(c *glyph.Cell, a glyph.Axis, x, line int) bool {
 }
 
 func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where string) {
-	below := m.scale < p.BlueScale
+	below := m.scale < suppressedBelow(p, m.s.bands[p])
 	for i := range f.rows {
 		r := &f.rows[i]
 		if !r.round && r.reach*m.scale < clearOfEnds || r.round && (!below || r.chord(0.5/m.scale)*m.scale < 1) {
@@ -196,6 +196,18 @@ func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where
 		}
 		m.rows[k][row] = append(m.rows[k][row], rowSeen{r.round, where})
 	}
+}
+
+// suppressedBelow is BlueScale, in pixels per font unit, or what the book lets it
+// be (Type 1 book, 5.6): times the tallest zone it must stay under a pixel.
+func suppressedBelow(p *face.Private, bands []band) float64 {
+	least := p.BlueScale
+	for _, b := range bands {
+		if h := math.Abs(b.over - b.flat); h > 0 {
+			least = min(least, 1/h)
+		}
+	}
+	return least
 }
 
 // edge is the pixel row at which ink begins or ends, nearest to where the flat

@@ -22,7 +22,9 @@ type axis struct {
 
 	shift       fixed.Int26_6   // device pixels: sideways placement of the whole glyph
 	stems       []stem          // each once, in order of declaration, implied ones last
-	groups      [][]int         // counters: stems in rising order
+	groups      [][]int         // counters: stems in rising order, declared ones first
+	declared    int             // how many of the groups are
+	sheer       []fixed.Int26_6 // X only: where the drawing has an upright edge or tangent, sorted
 	coordinates []fixed.Int26_6 // of the contour in hand, sorted
 	contour     box             // of the contour in hand
 	index       []int           // from the drawing's hints to stems; -1 for those left out
@@ -45,12 +47,16 @@ func (a *axis) take(d *face.Drawing) {
 	for _, g := range d.Counters {
 		a.addGroup(g)
 	}
+	a.declared = len(a.groups)
 }
 
 func (a *axis) add(h *face.Hint) int {
 	const far = maxUnits * 64
 	lo, hi := min(h.Lo, h.Hi), max(h.Lo, h.Hi)
 	if !a.fitted || h.Axis != a.axis || lo < -far || hi > far {
+		return -1
+	}
+	if a.axis == glyph.AxisX && !a.shown(lo) && !a.shown(hi) {
 		return -1
 	}
 	s := stem{lo: lo, hi: hi, ghost: h.Ghost, zone: -1}
@@ -80,8 +86,8 @@ func (a *axis) place() {
 		a.pin(s)
 	}
 	a.open()
-	for _, g := range a.groups {
-		a.equalCounters(g)
+	for i, g := range a.groups {
+		a.equalCounters(g, i < a.declared)
 	}
 	for i := range a.stems {
 		if s := &a.stems[i]; !s.placed && !a.join(s) {

@@ -71,9 +71,9 @@ func (a *axis) grouped(i int) bool {
 // the whole number of pixels that keeps the mean distance of their centres. A
 // stem of the group that a zone holds holds them all. Where zones hold two
 // stems and their rows leave no equal gaps, or where the group would grow or
-// shrink by more than a pixel, one of its stems would stray, or run into a stem
-// outside it, its stems are placed one by one.
-func (a *axis) equalCounters(g []int) {
+// shrink by more than a pixel, run into a stem outside it, or, where no group is
+// declared, let a stem stray, its stems are placed one by one.
+func (a *axis) equalCounters(g []int, declared bool) {
 	gap := a.meanGap(g)
 	at := make([]fixed.Int26_6, len(g)) // lower edges, from the first one's
 	for k := 1; k < len(g); k++ {
@@ -86,7 +86,7 @@ func (a *axis) equalCounters(g []int) {
 		return
 	}
 	for k, i := range g {
-		if s := &a.stems[i]; !s.placed && (a.strays(s, base+at[k]) || !a.clear(s, base+at[k])) {
+		if s := &a.stems[i]; !s.placed && (!declared && a.strays(s, base+at[k]) || !a.clear(s, base+at[k])) {
 			return
 		}
 	}
