@@ -25,6 +25,7 @@ type axis struct {
 	groups      [][]int         // counters: stems in rising order, declared ones first
 	declared    int             // how many of the groups are
 	sheer       []fixed.Int26_6 // X only: where the drawing has an upright edge or tangent, sorted
+	breadths    []breadth       // X only: of the drawing's contours
 	coordinates []fixed.Int26_6 // of the contour in hand, sorted
 	contour     box             // of the contour in hand
 	index       []int           // from the drawing's hints to stems; -1 for those left out
@@ -56,7 +57,7 @@ func (a *axis) add(h *face.Hint) int {
 	if !a.fitted || h.Axis != a.axis || lo < -far || hi > far {
 		return -1
 	}
-	if a.axis == glyph.AxisX && !a.shown(lo) && !a.shown(hi) {
+	if a.axis == glyph.AxisX && !a.shown(lo, hi) {
 		return -1
 	}
 	s := stem{lo: lo, hi: hi, ghost: h.Ghost, zone: -1}

@@ -57,6 +57,11 @@ func (c *course) add(s *stem) bool {
 	return true
 }
 
+// meets says that a stem has an edge in common with one in the course.
+func (c *course) meets(s *stem) bool {
+	return slices.ContainsFunc(c.edges, func(e edge) bool { return e.from == s.lo || e.from == s.hi })
+}
+
 // inside says that the place before edge i lies inside a stem.
 func (c *course) inside(i int) bool { return i > 0 && c.edges[i-1].opens }
 

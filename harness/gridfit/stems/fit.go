@@ -193,11 +193,12 @@ func (a *axis) chart(c *course, spans []face.Span, i int) {
 		}
 		a.addHints(c, spans[i].Hints, every)
 	}
+	apart := func(s *stem) bool { return s.touches || !c.meets(s) }
 	for k := range near {
-		a.addHints(c, near[k].Hints, every)
+		a.addHints(c, near[k].Hints, apart)
 	}
 	for k := range a.stems {
-		if s := &a.stems[k]; s.implied || s.home.overlaps(a.contour) {
+		if s := &a.stems[k]; s.implied || s.home.overlaps(a.contour) && apart(s) {
 			c.add(s)
 		}
 	}
