@@ -25,7 +25,7 @@ type axis struct {
 	groups      [][]int         // counters: stems in rising order, declared ones first
 	declared    int             // how many of the groups are
 	sheer       []fixed.Int26_6 // X only: where the drawing has an upright edge or tangent, sorted
-	breadths    []breadth       // X only: of the drawing's contours
+	middles     []fixed.Int26_6 // X only: twice the middle of each contour of the drawing
 	coordinates []fixed.Int26_6 // of the contour in hand, sorted
 	contour     box             // of the contour in hand
 	index       []int           // from the drawing's hints to stems; -1 for those left out

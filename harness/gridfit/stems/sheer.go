@@ -10,16 +10,16 @@ import (
 const shownWithin = 2 * 64
 
 // lookForSheer lists where the drawing has an upright edge, or a curve begins or
-// ends upright. An upright hint with neither edge there is none of a stem: slanted
-// strokes have such hints, and so has many a serif that was traced by a program.
-// To round them only moves what is drawn beside them. One as broad as a contour
-// is a stem all the same, as of a tapered quote.
+// ends upright. An upright hint without both edges there is none of a stem:
+// slanted strokes have such hints, and so has many a serif that was traced by a
+// program. To round them only moves what is drawn beside them. One that has its
+// middle in common with a contour is a stem all the same, as of a tapered quote.
 func (f *Fitter) lookForSheer() {
-	f.x.sheer, f.x.breadths = f.x.sheer[:0], f.x.breadths[:0]
+	f.x.sheer, f.x.middles = f.x.sheer[:0], f.x.middles[:0]
 	f.contours(func(from, end int) {
 		contour := f.drawn.Points[from:end]
 		b := boxOf(contour)
-		f.x.breadths = append(f.x.breadths, breadth{b.x0, b.x1})
+		f.x.middles = append(f.x.middles, b.x0+b.x1)
 		for i, p := range contour {
 			if q := contour[(i+1)%len(contour)]; p.X == q.X && p.Y != q.Y {
 				f.x.sheer = append(f.x.sheer, p.X)
@@ -29,12 +29,9 @@ func (f *Fitter) lookForSheer() {
 	slices.Sort(f.x.sheer)
 }
 
-// breadth is how far a contour reaches along X, in font units.
-type breadth struct{ lo, hi fixed.Int26_6 }
-
 // shown says that the drawing shows an upright hint.
 func (a *axis) shown(lo, hi fixed.Int26_6) bool {
-	return a.sheerAt(lo) || a.sheerAt(hi) || slices.Contains(a.breadths, breadth{lo, hi})
+	return a.sheerAt(lo) && a.sheerAt(hi) || slices.Contains(a.middles, lo+hi)
 }
 
 func (a *axis) sheerAt(v fixed.Int26_6) bool {
