@@ -7,7 +7,7 @@ APT = build-essential pkg-config libfreetype-dev ghostscript chromium poppler-ut
 # Slow suites on PostScript faces read these as well; some are large.
 POSTSCRIPT = texlive-base fonts-cantarell fonts-texgyre cm-super-minimal fonts-noto-cjk
 
-.PHONY: all demo page test setup lint vuln bench fuzz fidelity stems judge outlines archive hostile freetype clean
+.PHONY: all demo page test setup lint vuln bench fuzz fidelity stems judge outlines archive hostile freetype slurm clean
 
 all: bin/smokeproof
 
@@ -90,6 +90,11 @@ archive: setup
 # 50,000 damaged fonts through the whole check, and a minute of killed workers.
 hostile: setup
 	SMOKEPROOF_HOSTILE=1 $(GO) test -count=1 -v -timeout 80m -run 'Mutants|Killed' ./harness/
+
+# The recipe for a Slurm job array, on a Slurm that runs on this machine while it does; as root.
+slurm: APT += slurmctld slurmd slurm-client munge
+slurm: setup
+	SMOKEPROOF_SLURM=1 $(GO) test -count=1 -v -run TestScripts/slurm ./cmd/smokeproof/
 
 # Ratios and exponents of whole runs, then the benchmarks for benchstat: some ten minutes.
 bench: APT += fonts-ipafont-gothic

@@ -38,10 +38,13 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		Setup:               goFonts,
 		Condition: func(name string) (bool, error) {
-			if name != "ci" {
-				return false, fmt.Errorf("condition %q is unknown", name)
+			switch name {
+			case "ci":
+				return os.Getenv("CI") == "true", nil
+			case "slurm":
+				return os.Getenv("SMOKEPROOF_SLURM") != "", nil
 			}
-			return os.Getenv("CI") == "true", nil
+			return false, fmt.Errorf("condition %q is unknown", name)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"status":    status,
@@ -60,11 +63,13 @@ func goFonts(env *testscript.Env) error {
 		}
 		fonts["larkmoor-"+name] = data
 	}
-	recipe, err := os.ReadFile("../../fixtures/recipes/parallel.sh")
-	if err != nil {
-		return err
+	for _, name := range []string{"parallel.sh", "slurm.sh", "loopback-slurm.sh"} {
+		recipe, err := os.ReadFile("../../fixtures/recipes/" + name)
+		if err != nil {
+			return err
+		}
+		fonts[name] = recipe
 	}
-	fonts["parallel.sh"] = recipe
 	for name, data := range fonts {
 		if err := os.WriteFile(filepath.Join(env.WorkDir, name), data, 0o666); err != nil {
 			return err
