@@ -66,6 +66,14 @@ func OpenAt(ctx context.Context, dir, rev string) (*Store, error) {
 	return &Store{dir: dir, past: r}, nil
 }
 
+// Revision is the name that OpenAt was given; "" for the folder as it is now.
+func (s *Store) Revision() string {
+	if s.past == nil {
+		return ""
+	}
+	return s.past.name
+}
+
 // Close ends what a store of a revision holds open.
 func (s *Store) Close() error {
 	if s.past == nil {

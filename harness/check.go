@@ -47,9 +47,11 @@ func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, err
 	}
 	read := func() error {
 		approved, err := sheet.Strike()
-		if err == nil {
-			c.begin(approved, sheet.Passed())
+		if err != nil {
+			return err
 		}
+		c.begin(approved, sheet.Passed())
+		c.since, err = r.readSince(ctx, s.Strike)
 		return err
 	}
 	err = r.each(ctx, s, func(d render.Drawn) error {
@@ -122,6 +124,9 @@ func (r *Run) comparison(ctx context.Context, s *StrikeJob) (*comparison, *golde
 func (r *Run) checkSet(ctx context.Context, s *StrikeJob, c *comparison, sheet *golden.Sheet) (*StrikeResult, error) {
 	approved, err := sheet.Strike()
 	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Strike, err)
+	}
+	if c.since, err = r.readSince(ctx, s.Strike); err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Strike, err)
 	}
 	drawn, err := r.draw(ctx, s)

@@ -22,6 +22,7 @@ type comparison struct {
 
 	approved *golden.Strike
 	goldens  map[glyph.Key]*glyph.Cell // that no candidate has met yet
+	since    *since                    // nil where approved is of now
 }
 
 func newComparison(s glyph.Strike, distanceMM float64) *comparison {
@@ -72,8 +73,17 @@ func (c *comparison) begin(approved *golden.Strike, met int) {
 func (c *comparison) one(d *render.Drawn) {
 	g := c.goldens[d.Cell.Key]
 	c.out.Glyphs++
-	c.safely(g, g != nil && c.approved.Approved(g), d)
 	delete(c.goldens, d.Cell.Key)
+	if approved := g != nil && c.approved.Approved(g); approved || c.since == nil || c.since.goldens[d.Cell.Key] == nil {
+		c.safely(g, approved, d)
+		return
+	}
+	had := len(c.out.Changes)
+	c.safely(c.since.goldens[d.Cell.Key], true, d)
+	c.out.ApprovedSince++
+	for i := range c.out.Changes[had:] {
+		c.out.Changes[had+i].ApprovedSince = c.since.revision
+	}
 }
 
 // end adds the goldens that nothing was drawn for.
@@ -86,7 +96,11 @@ func (c *comparison) end() *StrikeResult {
 		}
 	}
 	for i := range c.out.Changes {
-		c.standing(c.approved, &c.out.Changes[i])
+		ch, by := &c.out.Changes[i], c.approved
+		if ch.ApprovedSince != "" {
+			by = c.since.strike
+		}
+		c.standing(by, ch)
 	}
 	sortWorstFirst(c.out.Changes)
 	return &c.out

@@ -171,6 +171,7 @@ func (s *Summary) join(o *Summary) {
 	s.New += o.New
 	s.Missing += o.Missing
 	s.Undrawn += o.Undrawn
+	s.ApprovedSince += o.ApprovedSince
 	for k, n := range o.BySeverity {
 		s.BySeverity[k] += n
 	}

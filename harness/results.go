@@ -59,6 +59,10 @@ type Change struct {
 	Digest     string  `json:"digest"` // hex SHA-256 of the candidate, or of its absence; what a decision names
 	Over       string  `json:"over"`   // hex SHA-256 of the golden, or ""; what a decision replaces
 
+	// ApprovedSince is the revision that check --since named, of a glyph that was
+	// approved after it and is held against its golden of now.
+	ApprovedSince string `json:"approved_since,omitempty"`
+
 	// Note says what is wrong with a glyph that was drawn all the same, as hints
 	// that stop half-way; "" where nothing is.
 	Note string `json:"note,omitempty"`
@@ -140,6 +144,9 @@ type StrikeRecord struct {
 	New     int    `json:"new"`
 	Missing int    `json:"missing"`
 	Undrawn int    `json:"undrawn"`
+	// ApprovedSince counts glyphs, equal or not, that were approved after the
+	// revision that check --since named.
+	ApprovedSince int `json:"approved_since,omitempty"`
 	// Set holds what shows only beside the other glyphs of the strike, or
 	// beside the next size; only where set checks were asked for.
 	Set []Finding `json:"set,omitempty"`
@@ -154,6 +161,9 @@ type Summary struct {
 	New        int            `json:"new"`
 	Missing    int            `json:"missing"`
 	Undrawn    int            `json:"undrawn"`
+	// ApprovedSince counts as in the strikes.
+	ApprovedSince int `json:"approved_since,omitempty"`
+
 	BySeverity map[string]int `json:"by_severity"` // findings
 	ByFinding  map[string]int `json:"by_finding"`
 	Partial    bool           `json:"partial"` // ended before all was drawn

@@ -35,6 +35,7 @@ type Options struct {
 type Run struct {
 	Plan    *Plan
 	Store   *golden.Store
+	now     *golden.Store // where Store is of the past
 	options Options
 	builtIn *render.BuiltIn
 	devices map[string]*deviceRenderer

@@ -30,6 +30,7 @@ func (s *Summary) Add(r *StrikeResult, gate diff.Severity) {
 	s.New += r.New
 	s.Missing += r.Missing
 	s.Undrawn += r.Undrawn
+	s.ApprovedSince += r.ApprovedSince
 	for i := range r.Changes {
 		c := &r.Changes[i]
 		for _, f := range c.Findings {

@@ -16,7 +16,7 @@ func (c *call) goldensOf(r *harness.Run, rev string) error {
 	if err != nil {
 		return fmt.Errorf("--since: %w", err)
 	}
-	r.Store = store
+	r.HoldSince(store)
 	return nil
 }
 

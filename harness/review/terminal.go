@@ -108,6 +108,9 @@ func counts(res *harness.Results) string {
 	for _, n := range severities {
 		line += fmt.Sprintf(" %d %s", s.BySeverity[n], n)
 	}
+	if s.ApprovedSince > 0 {
+		line += fmt.Sprintf("\n%d of them were approved since the revision: held against their goldens of now", s.ApprovedSince)
+	}
 	if s.New > 0 {
 		line += "\nnew glyphs have no golden: run smokeproof approve"
 	}
