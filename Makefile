@@ -82,7 +82,7 @@ outlines: setup
 
 # The archive: its size, as git packs it, and the time to load it; a thousand
 # writers killed at random moments; every real font that its readers know.
-archive: APT += texlive-base texlive-binaries
+archive: APT += texlive-base texlive-binaries fonts-unifont xfonts-unifont
 archive: setup
 	SMOKEPROOF_ARCHIVE=1 $(GO) test -count=1 -v -run 'Archive|HandMade|PKLands' ./harness/
 	SMOKEPROOF_ARCHIVE=1 $(GO) test -count=1 -timeout 60m ./golden/

@@ -261,6 +261,35 @@ func TestStrikesInAFontReadAsFreeTypeReadsThem(t *testing.T) {
 	}
 }
 
+// GNU Unifont covers the whole plane: as PCF, and as a strike inside a TrueType
+// font that says little else.
+func TestUnifontReadsAsFreeTypeReadsIt(t *testing.T) {
+	if os.Getenv("SMOKEPROOF_ARCHIVE") != "1" {
+		t.Skip("make archive runs it: 240,000 glyphs")
+	}
+	for _, name := range []string{"unifont", "unifont_csur", "unifont_sample"} {
+		path := "/usr/share/fonts/X11/misc/" + name + ".pcf.gz"
+		f, err := ParsePCF(installed(t, path, "xfonts-unifont"))
+		require.NoError(t, err, path)
+		for _, g := range freeTypeReads(t, path, "codes") {
+			agreeWithFreeType(t, g, f, byCode, path)
+		}
+		sameThroughBDF(t, f)
+		t.Logf("%s: %d glyphs", name, len(f.Cells))
+	}
+	path := "/usr/share/fonts/truetype/unifont/unifont_sample.ttf"
+	strikes, err := ParseSfntStrikes(installed(t, path, "fonts-unifont"))
+	require.NoError(t, err)
+	ft := freeTypeReads(t, path)
+	require.Len(t, strikes, len(ft))
+	for _, f := range strikes {
+		x, _ := glyph.PixelsPerEm(f.Size, f.DPI).Nominal()
+		agreeWithFreeType(t, ft[x], f, byIndex, path)
+		sameThroughBDF(t, f)
+		t.Logf("%s at %d ppem: %d glyphs", path, x, len(f.Cells))
+	}
+}
+
 // The PK files of texlive-base, 600 dpi, against pktype's own account of them.
 func TestPKReadsAsItsOwnToolTellsIt(t *testing.T) {
 	if os.Getenv("SMOKEPROOF_ARCHIVE") != "1" {

@@ -152,7 +152,7 @@ func (p *pcfParser) metrics() error {
 	}
 	n, each := 0, 12
 	if format&pcfCompressed != 0 {
-		n, each = c.s16(), 5
+		n, each = c.u16(), 5 // unsigned: Unifont has 57,086 glyphs
 	} else {
 		n = c.s32()
 	}
