@@ -40,6 +40,31 @@ type rowFeature struct {
 	top, round  bool
 	x, y, reach float64
 	contour     []point // flattened, of a round
+	clear       float64 // white beyond it, to the next ink above a top or under a bottom
+}
+
+// lookBeyond finds how much white there is beyond a row: none where other ink
+// begins on the row itself.
+func (r *rowFeature) lookBeyond(flat [][]point) {
+	r.clear = math.Inf(1)
+	at, here := r.x+1.0/128, 0 // beside any point of the outline
+	for _, c := range flat {
+		for i, p := range c {
+			q := c[(i+1)%len(c)]
+			if (p.x < at) == (q.x < at) {
+				continue
+			}
+			switch beyond := (p.y + (q.y-p.y)*(at-p.x)/(q.x-p.x) - r.y) * sign(r.top); {
+			case beyond > 1:
+				r.clear = min(r.clear, beyond)
+			case beyond >= -1:
+				here++
+			}
+		}
+	}
+	if here > 1 {
+		r.clear = 0
+	}
 }
 
 // chord is how wide a round is at a depth below its extreme. A tip narrower
@@ -91,6 +116,13 @@ func featuresOf(d *face.Drawing, zones []band, index int) *features {
 	}
 	for _, c := range contours {
 		f.findRows(c, zones, area >= 0)
+	}
+	var flat [][]point
+	for _, c := range contours {
+		flat = append(flat, flattened(c))
+	}
+	for i := range f.rows {
+		f.rows[i].lookBeyond(flat)
 	}
 	f.mirror = mirrored(contours)
 	f.lo, f.hi = extent(contours)

@@ -189,6 +189,10 @@ func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where
 		if !r.round && r.reach*m.scale < clearOfEnds || r.round && (!below || r.chord(0.5/m.scale)*m.scale < 1) {
 			continue
 		}
+		if r.clear*m.scale < 0.5 { // too little for a row of white
+			m.bar(rowProperty(r.round), where)
+			continue
+		}
 		row := m.edge(r, m.s.bands[p][r.zone].flat, c)
 		k := rowKey{p, r.zone}
 		if m.rows[k] == nil {
@@ -196,6 +200,13 @@ func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where
 		}
 		m.rows[k][row] = append(m.rows[k][row], rowSeen{r.round, where})
 	}
+}
+
+func rowProperty(round bool) property {
+	if round {
+		return roundsOnTheRow
+	}
+	return flatsOnOneRow
 }
 
 // suppressedBelow is BlueScale, in pixels per font unit, or what the book lets it
@@ -322,11 +333,7 @@ func (m *measuring) overStrike() {
 		}
 		for row, seen := range rows {
 			for _, s := range seen {
-				p := flatsOnOneRow
-				if s.round {
-					p = roundsOnTheRow
-				}
-				m.count(p, row == mode, s.where)
+				m.count(rowProperty(s.round), row == mode, s.where)
 			}
 		}
 	}

@@ -40,6 +40,17 @@ type score struct {
 	good, all [properties]int
 	failures  [properties]map[string]int // by face and glyph
 	drift     float64                    // px per glyph, the largest of any strike
+	barred    [properties]map[string]int // by face and glyph: what the drawing itself rules out, not measured
+}
+
+// bar notes a place where the drawing rules a property out.
+func (s *score) bar(p property, where string) { tally(&s.barred[p], where, 1) }
+
+func tally(counts *map[string]int, where string, n int) {
+	if *counts == nil {
+		*counts = map[string]int{}
+	}
+	(*counts)[where] += n
 }
 
 func (s *score) count(p property, ok bool, where string) {
@@ -48,10 +59,7 @@ func (s *score) count(p property, ok bool, where string) {
 		s.good[p]++
 		return
 	}
-	if s.failures[p] == nil {
-		s.failures[p] = map[string]int{}
-	}
-	s.failures[p][where]++
+	tally(&s.failures[p], where, 1)
 }
 
 func (s *score) share(p property) float64 {
@@ -63,26 +71,26 @@ func (s *score) add(o *score) {
 		s.good[p] += o.good[p]
 		s.all[p] += o.all[p]
 		for k, n := range o.failures[p] {
-			if s.failures[p] == nil {
-				s.failures[p] = map[string]int{}
-			}
-			s.failures[p][k] += n
+			tally(&s.failures[p], k, n)
+		}
+		for k, n := range o.barred[p] {
+			tally(&s.barred[p], k, n)
 		}
 	}
 	s.drift = max(s.drift, o.drift)
 }
 
-// worst names the places that failed a property most often.
-func (s *score) worst(p property, n int) string {
-	keys := slices.SortedFunc(maps.Keys(s.failures[p]), func(a, b string) int {
-		if d := s.failures[p][b] - s.failures[p][a]; d != 0 {
+// worst names the places that were counted most often.
+func worst(counts map[string]int, n int) string {
+	keys := slices.SortedFunc(maps.Keys(counts), func(a, b string) int {
+		if d := counts[b] - counts[a]; d != 0 {
 			return d
 		}
 		return strings.Compare(a, b)
 	})
 	var out []string
 	for _, k := range keys[:min(n, len(keys))] {
-		out = append(out, fmt.Sprintf("%s ×%d", k, s.failures[p][k]))
+		out = append(out, fmt.Sprintf("%s ×%d", k, counts[k]))
 	}
 	return strings.Join(out, ", ")
 }

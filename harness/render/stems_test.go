@@ -67,7 +67,10 @@ func TestFittedStems(t *testing.T) {
 	t.Logf("all\n%s", table(&ours, &theirs))
 	for p := range properties {
 		if ours.share(p) < 100 {
-			t.Logf("%s, but for: %s", propertyNames[p], ours.worst(p, 60))
+			t.Logf("%s, but for: %s", propertyNames[p], worst(ours.failures[p], 60))
+		}
+		if barred := ours.barred[p]; barred != nil {
+			t.Logf("%s: ruled out by the drawing, in these glyphs: %s", propertyNames[p], worst(barred, 60))
 		}
 	}
 	for p, least := range leastShares(wanted != "") {
@@ -134,16 +137,23 @@ func outlinesOf(t *testing.T, r Renderer, job *Job) func(i int) glyph.Outline {
 // table prints our figures, and FreeType's where it was asked.
 func table(ours, theirs *score) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%-48s %10s %10s %10s\n", "", "measured", "built-in", "FreeType")
+	fmt.Fprintf(&b, "%-48s %10s %10s %10s %10s\n", "", "measured", "built-in", "FreeType", "ruled out")
 	for p := range properties {
 		other := "–"
 		if theirs.all[p] > 0 {
 			other = fmt.Sprintf("%.3f%%", theirs.share(p))
 		}
-		fmt.Fprintf(&b, "%-48s %10d %9.3f%% %10s\n", propertyNames[p], ours.all[p], ours.share(p), other)
+		fmt.Fprintf(&b, "%-48s %10d %9.3f%% %10s %10d\n", propertyNames[p], ours.all[p], ours.share(p), other, sum(ours.barred[p]))
 	}
 	fmt.Fprintf(&b, "%-48s %10s %7.4f px %7.4f px\n", "largest drift per glyph of any strike", "", ours.drift, theirs.drift)
 	return b.String()
+}
+
+func sum(counts map[string]int) (all int) {
+	for _, n := range counts {
+		all += n
+	}
+	return all
 }
 
 func (f *stemFamily) faces(t *testing.T, every bool) []string {
