@@ -74,7 +74,7 @@ func (p *postScript) Explain(index int) (*Reasons, error) {
 		r.Notes = append(r.Notes, "ForceBold: upright stems of one pixel are made two pixels wide.")
 	}
 	if n := len(r.Hints.Stems); n == 0 {
-		r.Notes = append(r.Notes, "The glyph declares no stems: its outline is only scaled.")
+		r.Notes = append(r.Notes, "The glyph declares no stems that its outline shows: it is only scaled.")
 	}
 	r.Notes = append(r.Notes, fmt.Sprintf("BlueScale is %.6g: overshoot shows from %.4g ppem.", private.BlueScale, private.BlueScale*float64(p.size.UPEM)))
 	return r, nil
