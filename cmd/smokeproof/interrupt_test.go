@@ -25,7 +25,7 @@ func interrupt(ts *testscript.TestScript, neg bool, args []string) {
 	c.Stdout, c.Stderr = &stdout, &stderr
 	ts.Check(c.Start())
 	for end := time.Now().Add(time.Minute); ; time.Sleep(10 * time.Millisecond) {
-		if begun, _ := filepath.Glob(filepath.Join(c.Dir, "out", ".results-*")); len(begun) > 0 {
+		if begun, _ := filepath.Glob(filepath.Join(c.Dir, "out", ".new-*")); len(begun) > 0 {
 			break
 		}
 		if time.Now().After(end) {

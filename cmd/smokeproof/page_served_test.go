@@ -86,6 +86,8 @@ func TestServedPageWritesAndTakesBackAtOnce(t *testing.T) {
 
 	r.tell(`chooseScope("cause"); goTo(changes.find(c => !verdictOf(c)))`)
 	for range 200 {
+		// The page hears of a decision before its answer is in and it moves on.
+		r.wait(`changes.every(c => verdictOf(c)) || !verdictOf(current())`)
 		if ask[bool](r, `changes.every(c => verdictOf(c))`) {
 			break
 		}
