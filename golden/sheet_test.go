@@ -24,7 +24,9 @@ func TestSomeGoldensAreThoseOfTheWholeStrike(t *testing.T) {
 		{"as written", func(b []byte) []byte { return b }, false},
 		{"a word changed by hand in another glyph", func(b []byte) []byte { return bytes.Replace(b, []byte("\nDWIDTH"), []byte("\nBREDTH"), 1) }, false},
 		{"lines that end as on Windows", func(b []byte) []byte { return bytes.ReplaceAll(b, []byte("\n"), []byte("\r\n")) }, true},
-		{"a wanted glyph that nobody approved", func(b []byte) []byte { return bytes.Replace(b, []byte("STARTCHAR glyphdba"), []byte("STARTCHAR Zz"), 1) }, true},
+		{"a wanted glyph that nobody approved", func(b []byte) []byte {
+			return bytes.Replace(b, []byte("STARTCHAR glyphdba"), []byte("STARTCHAR Zz"), 1)
+		}, true},
 		{"a comment between glyphs", func(b []byte) []byte { return bytes.Replace(b, []byte("ENDCHAR\n"), []byte("ENDCHAR\nCOMMENT x\n"), 1) }, true},
 	} {
 		t.Run(c.reason, func(t *testing.T) {

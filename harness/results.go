@@ -154,13 +154,13 @@ type StrikeRecord struct {
 
 // Summary closes results.json.
 type Summary struct {
-	Strikes    int            `json:"strikes"`
-	Glyphs     int            `json:"glyphs"`
-	Equal      int            `json:"equal"`
-	Changed    int            `json:"changed"`
-	New        int            `json:"new"`
-	Missing    int            `json:"missing"`
-	Undrawn    int            `json:"undrawn"`
+	Strikes int `json:"strikes"`
+	Glyphs  int `json:"glyphs"`
+	Equal   int `json:"equal"`
+	Changed int `json:"changed"`
+	New     int `json:"new"`
+	Missing int `json:"missing"`
+	Undrawn int `json:"undrawn"`
 	// ApprovedSince counts as in the strikes.
 	ApprovedSince int `json:"approved_since,omitempty"`
 
