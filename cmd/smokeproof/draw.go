@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -20,9 +21,8 @@ var drawVerb = verb{
 }
 
 func runDraw(c *call) (int, error) {
-	var font, dpi, mode, fill, format, out string
+	var font, dpi, mode, fill, format, out, why string
 	var index int
-	var why bool
 	c.selectionFlags()
 	c.flags.StringVar(&font, "font", "", "draw this font `FILE`; without it, what the plan selects")
 	c.flags.IntVar(&index, "index", 0, "face within a collection")
@@ -31,19 +31,25 @@ func runDraw(c *call) (int, error) {
 	c.flags.StringVar(&fill, "fill", "center", "fill rule: center, inside, touch or majority")
 	c.flags.StringVar(&format, "format", "art", "art, pbm, png or bdf; pbm and png take one glyph")
 	c.flags.StringVar(&out, "out", "", "write to `FILE`; without it to standard output")
-	c.flags.BoolVar(&why, "why", false, "tell what decided each position instead of drawing: zones, stems, dropout, advance")
+	c.flags.StringVar(&why, "why", "", "instead of drawing, tell what decided each position in these `GLYPHS`: zones, stems, dropout, advance")
 	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
 	if _, ok := drawFormats[format]; !ok {
 		return 0, fmt.Errorf("format %q is unknown; use art, pbm, png or bdf", format)
 	}
+	if why != "" {
+		if c.glyphs != "" {
+			return 0, errors.New("--why names the glyphs itself; leave --glyphs out")
+		}
+		c.glyphs = why
+	}
 	r, err := c.openDraw(font, index, dpi, mode, fill)
 	if err != nil {
 		return 0, err
 	}
 	defer r.Close()
-	if why {
+	if why != "" {
 		return c.explain(r)
 	}
 	status := harness.ExitOK
