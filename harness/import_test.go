@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/goregular"
 
 	"smokeproof/harness/glyph"
 )
@@ -136,7 +137,7 @@ func TestWhatIsExportedIsImportedUnchanged(t *testing.T) {
 			if f.Name == "xbdf" && mode == "grey" {
 				continue
 			}
-			plan := facesIn(t, map[string][]byte{"regular": goFaces["regular"]})
+			plan := facesIn(t, map[string][]byte{"regular": goregular.TTF})
 			data, err := os.ReadFile(plan)
 			require.NoError(t, err)
 			text, _, _ := strings.Cut(string(data), "[[device]]")
@@ -176,7 +177,7 @@ func TestWhatIsExportedIsImportedUnchanged(t *testing.T) {
 
 func TestImportsThatCannotLandWriteNothing(t *testing.T) {
 	ctx := context.Background()
-	plan := facesIn(t, map[string][]byte{"regular": goFaces["regular"]})
+	plan := facesIn(t, map[string][]byte{"regular": goregular.TTF})
 	bdf := func(size, body string) string {
 		path := filepath.Join(t.TempDir(), "a.bdf")
 		doc := "STARTFONT 2.1\nFONT x\nSIZE " + size + "\nFONTBOUNDINGBOX 1 1 0 0\nCHARS 1\n" + body + "ENDFONT\n"

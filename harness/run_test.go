@@ -9,29 +9,12 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/gobolditalic"
-	"golang.org/x/image/font/gofont/goitalic"
-	"golang.org/x/image/font/gofont/gomedium"
-	"golang.org/x/image/font/gofont/gomediumitalic"
-	"golang.org/x/image/font/gofont/gomono"
-	"golang.org/x/image/font/gofont/gomonobold"
-	"golang.org/x/image/font/gofont/gomonobolditalic"
-	"golang.org/x/image/font/gofont/gomonoitalic"
 	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/gofont/gosmallcaps"
-	"golang.org/x/image/font/gofont/gosmallcapsitalic"
 
+	"smokeproof/fixtures/gofaces"
 	"smokeproof/golden"
 	"smokeproof/harness/glyph"
 )
-
-var goFaces = map[string][]byte{
-	"bold": gobold.TTF, "bold-italic": gobolditalic.TTF, "italic": goitalic.TTF, "medium": gomedium.TTF,
-	"medium-italic": gomediumitalic.TTF, "mono": gomono.TTF, "mono-bold": gomonobold.TTF,
-	"mono-bold-italic": gomonobolditalic.TTF, "mono-italic": gomonoitalic.TTF, "regular": goregular.TTF,
-	"smallcaps": gosmallcaps.TTF, "smallcaps-italic": gosmallcapsitalic.TTF,
-}
 
 // facesIn writes faces and a plan over them into a new folder.
 func facesIn(t *testing.T, faces map[string][]byte) string {
@@ -89,7 +72,7 @@ func withoutFpgm(font []byte) []byte {
 }
 
 func TestTheMainJobOnTheGoFaces(t *testing.T) {
-	mainJob(t, goFaces)
+	mainJob(t, gofaces.All)
 }
 
 // TestTheMainJobOnHandHintedFaces goes through every face of three families,

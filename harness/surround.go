@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"smokeproof/golden"
-	"smokeproof/harness/glyph"
 )
 
 // Surround is what stands as approved around the changes of a run: what a
@@ -46,7 +45,7 @@ func (p *Plan) Surround(ctx context.Context, res *Results) (*Surround, error) {
 	}
 	store := golden.Open(p.Goldens)
 	out := &Surround{}
-	for _, s := range p.strikes() {
+	for _, s := range p.Strikes() {
 		if !touched[[2]string{s.Face, s.Device}] {
 			continue
 		}
@@ -79,18 +78,4 @@ func (p *Plan) Surround(ctx context.Context, res *Results) (*Surround, error) {
 		}
 	}
 	return out, nil
-}
-
-// strikes lists what a plan stands for, in its order.
-func (p *Plan) strikes() []glyph.Strike {
-	var out []glyph.Strike
-	for i := range p.Faces {
-		for j := range p.Devices {
-			d := &p.Devices[j]
-			for _, size := range d.Sizes {
-				out = append(out, glyph.Strike{Face: p.Faces[i].Name, Device: d.Name, Size: size, DPI: d.DPI, Mode: d.Mode})
-			}
-		}
-	}
-	return out
 }

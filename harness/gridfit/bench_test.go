@@ -13,7 +13,7 @@ import (
 func BenchmarkFit(b *testing.B) {
 	f, err := face.Open("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf", 0)
 	if err != nil {
-		b.Skip(err)
+		missing(b, err.Error())
 	}
 	for _, p := range []struct {
 		name string
@@ -37,7 +37,7 @@ func BenchmarkFit(b *testing.B) {
 func BenchmarkNewSize(b *testing.B) {
 	f, err := face.Open("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf", 0)
 	if err != nil {
-		b.Skip(err)
+		missing(b, err.Error())
 	}
 	sizes := ppemsOf(300, 300, 8, 12, 18)
 	b.ReportAllocs()

@@ -10,20 +10,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/gobolditalic"
-	"golang.org/x/image/font/gofont/goitalic"
-	"golang.org/x/image/font/gofont/gomedium"
-	"golang.org/x/image/font/gofont/gomediumitalic"
-	"golang.org/x/image/font/gofont/gomono"
-	"golang.org/x/image/font/gofont/gomonobold"
-	"golang.org/x/image/font/gofont/gomonobolditalic"
-	"golang.org/x/image/font/gofont/gomonoitalic"
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/gofont/gosmallcaps"
-	"golang.org/x/image/font/gofont/gosmallcapsitalic"
 	"golang.org/x/image/math/fixed"
 
+	"smokeproof/fixtures/gofaces"
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
 )
@@ -113,23 +102,14 @@ func (c *pointCase) files(t *testing.T) []string {
 	return found
 }
 
-func goFaces(t *testing.T) (paths []string) {
-	dir := t.TempDir()
-	for name, data := range map[string][]byte{
-		"Go-Regular": goregular.TTF, "Go-Bold": gobold.TTF, "Go-Italic": goitalic.TTF, "Go-BoldItalic": gobolditalic.TTF,
-		"Go-Medium": gomedium.TTF, "Go-MediumItalic": gomediumitalic.TTF, "Go-Mono": gomono.TTF, "Go-MonoBold": gomonobold.TTF,
-		"Go-MonoItalic": gomonoitalic.TTF, "Go-MonoBoldItalic": gomonobolditalic.TTF,
-		"Go-Smallcaps": gosmallcaps.TTF, "Go-SmallcapsItalic": gosmallcapsitalic.TTF,
-	} {
-		path := filepath.Join(dir, name+".ttf")
-		require.NoError(t, os.WriteFile(path, data, 0o600))
-		paths = append(paths, path)
-	}
+func goFaces(t *testing.T) []string {
+	paths, err := gofaces.Write(t.TempDir())
+	require.NoError(t, err)
 	return paths
 }
 
 // missing fails in CI, where everything must be installed, and skips elsewhere.
-func missing(t *testing.T, what string) {
+func missing(t testing.TB, what string) {
 	t.Helper()
 	if os.Getenv("CI") == "true" {
 		t.Fatal(what)

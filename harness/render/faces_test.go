@@ -11,18 +11,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/gobolditalic"
-	"golang.org/x/image/font/gofont/goitalic"
-	"golang.org/x/image/font/gofont/gomedium"
-	"golang.org/x/image/font/gofont/gomediumitalic"
-	"golang.org/x/image/font/gofont/gomono"
-	"golang.org/x/image/font/gofont/gomonobold"
-	"golang.org/x/image/font/gofont/gomonobolditalic"
-	"golang.org/x/image/font/gofont/gomonoitalic"
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/gofont/gosmallcaps"
-	"golang.org/x/image/font/gofont/gosmallcapsitalic"
+
+	"smokeproof/fixtures/gofaces"
 )
 
 const fontDir = "/usr/share/fonts/truetype"
@@ -76,20 +66,9 @@ func slice(t *testing.T) *family {
 }
 
 func goFaces(t *testing.T) []string {
-	dir := t.TempDir()
-	faces := map[string][]byte{
-		"Go-Regular": goregular.TTF, "Go-Italic": goitalic.TTF, "Go-Bold": gobold.TTF, "Go-Bold-Italic": gobolditalic.TTF,
-		"Go-Medium": gomedium.TTF, "Go-Medium-Italic": gomediumitalic.TTF, "Go-Mono": gomono.TTF, "Go-Mono-Italic": gomonoitalic.TTF,
-		"Go-Mono-Bold": gomonobold.TTF, "Go-Mono-Bold-Italic": gomonobolditalic.TTF,
-		"Go-Smallcaps": gosmallcaps.TTF, "Go-Smallcaps-Italic": gosmallcapsitalic.TTF,
-	}
-	var files []string
-	for _, name := range slices.Sorted(maps.Keys(faces)) {
-		path := filepath.Join(dir, name+".ttf")
-		require.NoError(t, os.WriteFile(path, faces[name], 0o600))
-		files = append(files, path)
-	}
-	return files
+	paths, err := gofaces.Write(t.TempDir())
+	require.NoError(t, err)
+	return paths
 }
 
 // fontFile finds a font of the system.
