@@ -15,7 +15,7 @@ import (
 // worked out again.
 //
 //	FOLDER/strikes/ab/KEY   what a strike came to (see strikeKey for KEY)
-//	FOLDER/faces/ab/KEY     the parts of a revision of a face, and its glyphs' names
+//	FOLDER/faces/ab/KEY     what fonts hold, the names of their glyphs, the parts of their revisions
 //	FOLDER/files/ab/KEY     the digests of a golden store's files
 //
 // A strike's entry also names the parts of the face that it was drawn from.
@@ -85,9 +85,6 @@ func (r *Run) recall(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	if old != nil && old.Parts == known.name {
 		return &StrikeResult{StrikeRecord: old.Record, Changes: old.Changes}, nil
 	}
-	if err := r.unchanged(s); err != nil {
-		return nil, err
-	}
 	var err error
 	if touched := r.cache.touched(known, old); touched != nil {
 		res, err = r.checkTouched(ctx, s, old, touched)
@@ -115,12 +112,11 @@ func (r *Run) checkTouched(ctx context.Context, s *StrikeJob, old *entry, touche
 		odd[glyph.Key(old.Changes[i].Glyph)] = true
 	}
 	keys := maps.Clone(odd)
-	some := *s
-	some.Glyphs = nil
+	var some []glyph.Ref
 	wasEqual := 0
-	for _, ref := range s.Glyphs {
+	for _, ref := range s.Glyphs() {
 		if odd[ref.Key] || touched[ref.Index] {
-			some.Glyphs = append(some.Glyphs, ref)
+			some = append(some, ref)
 			keys[ref.Key] = true
 			if !odd[ref.Key] {
 				wasEqual++
@@ -130,7 +126,7 @@ func (r *Run) checkTouched(ctx context.Context, s *StrikeJob, old *entry, touche
 	if len(keys) == 0 {
 		return &StrikeResult{StrikeRecord: old.Record, Changes: old.Changes}, nil
 	}
-	res, err := r.checkSome(ctx, &some, keys)
+	res, err := r.checkSome(ctx, s.only(some), keys)
 	if err != nil {
 		return nil, err
 	}

@@ -6,8 +6,6 @@ import (
 	"encoding/hex"
 	"fmt"
 	"hash"
-
-	"smokeproof/harness/glyph"
 )
 
 // field is one thing that a result depends on.
@@ -51,7 +49,7 @@ func (r *Run) strikeKey(s *StrikeJob, f *knownFace, goldens goldenDigests) strin
 		text("program", "%s", r.cache.program),
 		text("renderer", "%+v", r.devices[s.Device.Name].id),
 		field{"face without its glyphs", f.common[:]},
-		text("glyphs selected", "%s", f.glyphs),
+		text("glyphs selected", "%s", s.glyphs.digest),
 		text("filter", "%#v", r.options.Filter.Glyphs),
 		text("device", "%+v", device),
 		text("face", "%+v", fc),
@@ -61,24 +59,4 @@ func (r *Run) strikeKey(s *StrikeJob, f *knownFace, goldens goldenDigests) strin
 		text("goldens", "%s", goldens.bitmaps),
 		text("approvals", "%s", goldens.approvals),
 	)
-}
-
-// refsDigest tells one list of glyphs from every other.
-func refsDigest(refs []glyph.Ref) string {
-	size := 0
-	for i := range refs {
-		size += len(refs[i].Key) + len(refs[i].Name) + 16
-	}
-	b := make([]byte, 0, size)
-	for i := range refs {
-		r := &refs[i]
-		for _, s := range [...]string{string(r.Key), r.Name} {
-			b = binary.BigEndian.AppendUint32(b, uint32(len(s)))
-			b = append(b, s...)
-		}
-		b = binary.BigEndian.AppendUint32(b, uint32(r.Code))
-		b = binary.BigEndian.AppendUint32(b, uint32(r.Index))
-	}
-	sum := sha256.Sum256(b)
-	return hex.EncodeToString(sum[:])
 }

@@ -392,16 +392,26 @@ func TestAFontSavedDuringARunEndsIt(t *testing.T) {
 	require.ErrorContains(t, err, "saved while the run was under way")
 }
 
-func TestARememberedFaceComesBackAsItWas(t *testing.T) {
-	was := &rememberedFace{common: [32]byte{1}, digest: [32]byte{2}, upem: 2048, format: "TrueType", refs: []glyph.Ref{
-		{Key: "A", Name: "A", Code: 'A', Index: 0}, {Key: "U+0042", Name: "A", Code: 'B', Index: 1}, {Key: "#2", Code: glyph.NoCode, Index: 2},
-	}}
+func TestARememberedFontComesBackAsItWas(t *testing.T) {
+	was := font{common: [32]byte{1}, digest: [32]byte{2}, names: [32]byte{3}, upem: 2048, glyphs: 3, format: "TrueType"}
 	b := was.append(nil)
-	var is rememberedFace
+	var is font
 	require.NoError(t, is.read(b))
-	require.Equal(t, was, &is)
+	require.Equal(t, was, is)
+	require.Error(t, is.read(b[:100]))
+}
+
+func TestNamesComeBackAsTheyWere(t *testing.T) {
+	was := []glyph.Ref{
+		{Key: "A", Name: "A", Code: 'A', Index: 0}, {Key: "U+0042", Name: "A", Code: 'B', Index: 1}, {Key: "#2", Code: glyph.NoCode, Index: 2},
+	}
+	b := appendRefs(nil, was)
+	is, err := readRefs(b)
+	require.NoError(t, err)
+	require.Equal(t, was, is)
 	for n := range b {
-		require.Error(t, new(rememberedFace).read(b[:n]), "%d bytes", n)
+		_, err := readRefs(b[:n])
+		require.Error(t, err, "%d bytes", n)
 	}
 }
 

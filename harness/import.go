@@ -197,9 +197,7 @@ func deepen(b *glyph.Bitmap, depth int) glyph.Bitmap {
 }
 
 func (r *Run) drawOne(ctx context.Context, s *StrikeJob, ref glyph.Ref) (*glyph.Cell, error) {
-	one := *s
-	one.Glyphs = []glyph.Ref{ref}
-	drawn, err := r.draw(ctx, &one)
+	drawn, err := r.draw(ctx, s.only([]glyph.Ref{ref}))
 	switch {
 	case err != nil:
 		return nil, err
@@ -250,7 +248,7 @@ func (r *Run) matcher(s *StrikeJob) *matcher {
 			m.byCode[ref.Code] = ref
 		}
 	}
-	for _, ref := range s.Glyphs {
+	for _, ref := range s.Glyphs() {
 		m.selected[ref.Key] = true
 	}
 	return m

@@ -59,8 +59,8 @@ func TestAPanicInOneGlyphLeavesAReproducerAndCostsThatGlyph(t *testing.T) {
 	require.NoError(t, err)
 	defer again.Close()
 	require.Len(t, again.Strikes(), 1)
-	require.Len(t, again.Strikes()[0].Glyphs, 1)
-	require.Equal(t, glyph.Key("A"), again.Strikes()[0].Glyphs[0].Key)
+	require.Len(t, again.Strikes()[0].Glyphs(), 1)
+	require.Equal(t, glyph.Key("A"), again.Strikes()[0].Glyphs()[0].Key)
 	require.Equal(t, r.Strikes()[0].Strike.PPEM(), again.Strikes()[0].Strike.PPEM())
 }
 

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
-	"slices"
 	"sync/atomic"
 
 	"golang.org/x/sync/errgroup"
@@ -48,15 +47,6 @@ type Run struct {
 	known map[string]*knownFace // by the plan's name; nil without cache
 
 	reproducers string // folder; "" keeps none
-}
-
-// StrikeJob is one strike of a run and the glyphs to draw in it.
-type StrikeJob struct {
-	Strike glyph.Strike
-	Face   *PlanFace
-	Device *Device
-	Glyphs []glyph.Ref
-	place  int // in the whole run, from 0
 }
 
 type deviceRenderer struct {
@@ -102,31 +92,11 @@ func Open(ctx context.Context, p *Plan, o Options) (*Run, error) {
 	return r, nil
 }
 
-// share leaves the run with one shard's strikes.
-func (r *Run) share() {
-	var all []field
-	glyphs := map[string][]byte{}
-	for i := range r.strikes {
-		s := &r.strikes[i]
-		if glyphs[s.Face.Name] == nil {
-			glyphs[s.Face.Name] = []byte(refsDigest(s.Glyphs))
-		}
-		digest := r.faces[s.Face.Name].Digest()
-		all = append(all, field{s.Strike.String() + " " + s.Strike.Mode.String() + " " + s.Device.Fill.String(), digest[:]},
-			field{r.devices[s.Device.Name].id.String(), glyphs[s.Face.Name]})
-	}
-	r.strikes = r.options.Shard.of(r.strikes, func(s *StrikeJob) int64 { return costOf(s, r.faces[s.Face.Name]) })
-	r.shard = &ShardRecord{Index: r.options.Shard.Index, Count: r.options.Shard.Count, Run: keyOf(all...), Strikes: []int{}}
-	for i := range r.strikes {
-		r.shard.Strikes = append(r.shard.Strikes, r.strikes[i].place)
-	}
-}
-
 func (r *Run) open(ctx context.Context) error {
 	p := r.Plan
 	for i := range p.Faces {
 		f := &p.Faces[i]
-		var refs []glyph.Ref
+		var glyphs *glyphList
 		for j := range p.Devices {
 			d := &p.Devices[j]
 			for _, size := range d.Sizes {
@@ -134,39 +104,33 @@ func (r *Run) open(ctx context.Context) error {
 				if !r.options.Filter.strike(s) {
 					continue
 				}
-				if refs == nil {
+				if glyphs == nil {
 					var err error
-					if refs, err = r.openFace(f); err != nil {
+					if glyphs, err = r.openFace(f); err != nil {
 						return err
 					}
 				}
 				if err := r.openDevice(ctx, d); err != nil {
 					return err
 				}
-				r.strikes = append(r.strikes, StrikeJob{Strike: s, Face: f, Device: d, Glyphs: refs, place: len(r.strikes)})
+				r.strikes = append(r.strikes, StrikeJob{Strike: s, Face: f, Device: d, glyphs: glyphs, place: len(r.strikes)})
 			}
 		}
 	}
 	return nil
 }
 
-// openFace reads a face and lists the glyphs that plan and filter select.
-func (r *Run) openFace(f *PlanFace) ([]glyph.Ref, error) {
+// openFace finds a face and lists the glyphs that plan and filter select.
+func (r *Run) openFace(f *PlanFace) (*glyphList, error) {
 	fc, err := r.face(f)
 	if err != nil {
 		return nil, fmt.Errorf("%s:%d: face %q: %w: %w", r.Plan.Path, f.line, f.Name, ErrUsage, err)
 	}
 	r.faces[f.Name] = fc
-	refs := fc.Refs()
-	if !f.Glyphs.All() || !r.options.Filter.Glyphs.All() {
-		refs = slices.DeleteFunc(slices.Clone(refs), func(ref glyph.Ref) bool {
-			return !f.Glyphs.Has(ref) || !r.options.Filter.Glyphs.Has(ref)
-		})
-	}
 	if r.cache != nil {
-		r.known[f.Name] = r.cache.know(fc, refs)
+		r.known[f.Name] = r.cache.know(fc)
 	}
-	return refs, nil
+	return r.selected(f, fc), nil
 }
 
 func (r *Run) openDevice(ctx context.Context, d *Device) error {
@@ -224,7 +188,7 @@ func (r *Run) Explain(ctx context.Context, yield func(*StrikeJob, glyph.Ref, *gr
 	for i := range r.strikes {
 		s := &r.strikes[i]
 		b := r.builtInOf(s.Device)
-		for _, ref := range s.Glyphs {
+		for _, ref := range s.Glyphs() {
 			why, err := b.Explain(ctx, s.job(), ref)
 			if ctx.Err() != nil {
 				return ctx.Err()
@@ -247,7 +211,7 @@ func (r *Run) builtInOf(d *Device) *render.BuiltIn {
 }
 
 func (r *Run) draw(ctx context.Context, s *StrikeJob) ([]render.Drawn, error) {
-	out := make([]render.Drawn, 0, len(s.Glyphs))
+	out := make([]render.Drawn, 0, s.Count())
 	err := r.each(ctx, s, func(d render.Drawn) error {
 		out = append(out, d)
 		return nil
@@ -260,6 +224,9 @@ func (r *Run) draw(ctx context.Context, s *StrikeJob) ([]render.Drawn, error) {
 
 // each draws a strike and hands on each glyph as it is drawn.
 func (r *Run) each(ctx context.Context, s *StrikeJob, yield func(render.Drawn) error) error {
+	if err := r.unchanged(s); err != nil {
+		return err
+	}
 	return r.devices[s.Device.Name].Draw(ctx, s.job(), func(d render.Drawn) error {
 		r.drawn.Add(1)
 		if d.Err != nil {
@@ -269,10 +236,6 @@ func (r *Run) each(ctx context.Context, s *StrikeJob, yield func(render.Drawn) e
 		}
 		return yield(d)
 	})
-}
-
-func (s *StrikeJob) job() *render.Job {
-	return &render.Job{Font: s.Face.File, Index: s.Face.Index, Strike: s.Strike, Fill: s.Device.Fill, Glyphs: s.Glyphs}
 }
 
 // inOrder works on strikes in parallel and hands the outcomes on in order. No

@@ -101,6 +101,22 @@ func arrayShard(count int, env func(string) string) (Shard, error) {
 	return Shard{}, fmt.Errorf("the environment tells of no job array")
 }
 
+// share leaves the run with one shard's strikes.
+func (r *Run) share() {
+	var all []field
+	for i := range r.strikes {
+		s := &r.strikes[i]
+		digest := r.faces[s.Face.Name].Digest()
+		all = append(all, field{s.Strike.String() + " " + s.Strike.Mode.String() + " " + s.Device.Fill.String(), digest[:]},
+			field{r.devices[s.Device.Name].id.String(), []byte(s.glyphs.digest)})
+	}
+	r.strikes = r.options.Shard.of(r.strikes, func(s *StrikeJob) int64 { return costOf(s, r.faces[s.Face.Name]) })
+	r.shard = &ShardRecord{Index: r.options.Shard.Index, Count: r.options.Shard.Count, Run: keyOf(all...), Strikes: []int{}}
+	for i := range r.strikes {
+		r.shard.Strikes = append(r.shard.Strikes, r.strikes[i].place)
+	}
+}
+
 // of keeps a shard's strikes, in plan order. Every shard makes the same split:
 // the dearest strike first, each to the shard that has least to do.
 func (s Shard) of(strikes []StrikeJob, cost func(*StrikeJob) int64) []StrikeJob {
@@ -139,7 +155,7 @@ func (s Shard) of(strikes []StrikeJob, cost func(*StrikeJob) int64) []StrikeJob 
 func costOf(s *StrikeJob, f face.Face) int64 {
 	const perGlyph, perByte, perRow = 1000, 25, 80
 	rows := int64(s.Strike.PPEM().Y) >> 6
-	n := int64(len(s.Glyphs))
+	n := int64(s.Count())
 	bytes := int64(120) * n
 	if t, ok := f.(*face.TrueType); ok && t.NumGlyphs() > 0 {
 		bytes = int64(len(t.Table("glyf"))) * n / int64(t.NumGlyphs())

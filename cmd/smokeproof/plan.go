@@ -36,8 +36,8 @@ func runPlan(c *call) (int, error) {
 	for _, s := range r.Strikes() {
 		p := s.Strike.PPEM()
 		rows = append(rows, row{s.Strike.Face, s.Strike.Device, s.Strike.DPI.String(), s.Strike.Mode.String(),
-			s.Strike.Size.String(), fmt.Sprintf("%.3f", float64(p.Y)/64), len(s.Glyphs)})
-		total += len(s.Glyphs)
+			s.Strike.Size.String(), fmt.Sprintf("%.3f", float64(p.Y)/64), s.Count()})
+		total += s.Count()
 	}
 	if c.json {
 		return harness.ExitOK, c.printJSON(map[string]any{"strikes": rows, "glyphs": total, "notes": r.Notes()})

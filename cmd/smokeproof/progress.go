@@ -26,7 +26,7 @@ func (c *call) progress(strikes []harness.StrikeJob) *progress {
 	}
 	glyphs := 0
 	for i := range strikes {
-		glyphs += len(strikes[i].Glyphs)
+		glyphs += strikes[i].Count()
 	}
 	return &progress{bar: progressbar.NewOptions(glyphs,
 		progressbar.OptionSetWriter(f), progressbar.OptionSetDescription("no findings yet"),
