@@ -101,9 +101,9 @@ func (a *areas) bounded() error {
 	return nil
 }
 
-func resize(s []int32, n int) []int32 {
+func resize[T any](s []T, n int) []T {
 	if cap(s) < n {
-		return make([]int32, n)
+		return make([]T, n)
 	}
 	return s[:n]
 }

@@ -17,6 +17,10 @@ type sweep struct {
 	climb, fall []edge
 	drops       []drop
 
+	tallies []tally  // by row
+	gaps    []uint64 // by column
+	doubt   []int32  // lines that need edges in order
+
 	bitmap  glyph.Bitmap
 	across  int // pixels along a scan line
 	columns bool
@@ -56,7 +60,7 @@ func (s *sweep) pass(modes []glyph.Dropout, lines int) {
 			bands[n], bands[n+1] = b.halves()
 			n += 2
 		} else if len(s.list) > 1 {
-			s.scan(b.low, b.high)
+			s.lines(b.low, b.high)
 		}
 	}
 }
