@@ -2,6 +2,7 @@ package render
 
 import (
 	"math"
+	"slices"
 
 	"golang.org/x/image/math/fixed"
 
@@ -20,7 +21,7 @@ type features struct {
 	serifs   []serifFeature
 	mirror   bool // the outline is its own mirror image about a vertical
 	uprights int  // declared
-	lo, hi   float64
+	reach    reach
 }
 
 // stemFeature is a declared stem where both of its edges are in the outline:
@@ -43,11 +44,11 @@ type rowFeature struct {
 	clear       float64 // white beyond it, to the next ink above a top or under a bottom
 }
 
-// lookBeyond finds how much white there is beyond a row: none where other ink
-// begins on the row itself.
-func (r *rowFeature) lookBeyond(flat [][]point) {
-	r.clear = math.Inf(1)
-	at, here := r.x+1.0/128, 0 // beside any point of the outline
+// whiteAt finds how much white there is beyond a row at a place: none where other
+// ink begins on the row itself.
+func (r *rowFeature) whiteAt(flat [][]point, x float64) float64 {
+	at := x + 1.0/128 // beside any point of the outline
+	white, here := math.Inf(1), 0
 	for _, c := range flat {
 		for i, p := range c {
 			q := c[(i+1)%len(c)]
@@ -56,15 +57,34 @@ func (r *rowFeature) lookBeyond(flat [][]point) {
 			}
 			switch beyond := (p.y + (q.y-p.y)*(at-p.x)/(q.x-p.x) - r.y) * sign(r.top); {
 			case beyond > 1:
-				r.clear = min(r.clear, beyond)
+				white = min(white, beyond)
 			case beyond >= -1:
 				here++
 			}
 		}
 	}
 	if here > 1 {
-		r.clear = 0
+		return 0
 	}
+	return white
+}
+
+// clearest puts the column at which a flat is measured where there is the most
+// white beyond it as far as a pixel may reach to either side, the middle where
+// that is as good as any.
+func (r *rowFeature) clearest(flat [][]point) {
+	const halfPixel = 21 // at 8 pt and 203 dpi, in thousandths of the em
+	best := rowFeature{clear: -1}
+	off := max(0, min(r.reach/2, r.reach-2*halfPixel*clearOfEnds))
+	for _, aside := range []float64{0, -off, off} {
+		here := *r
+		here.x += aside
+		here.clear = min(here.whiteAt(flat, here.x-halfPixel), here.whiteAt(flat, here.x), here.whiteAt(flat, here.x+halfPixel))
+		if here.clear > best.clear {
+			best = here
+		}
+	}
+	*r = best
 }
 
 // chord is how wide a round is at a depth below its extreme. A tip narrower
@@ -102,10 +122,6 @@ type point struct {
 func featuresOf(d *face.Drawing, zones []band, index int) *features {
 	f := &features{index: index}
 	contours := contoursOf(&d.Outline)
-	area := 0.0
-	for _, c := range contours {
-		area += signedArea(c)
-	}
 	for i := range d.Hints {
 		if h := &d.Hints[i]; h.Ghost == face.NoGhost && h.Lo < h.Hi {
 			if h.Axis == glyph.AxisX {
@@ -114,30 +130,38 @@ func featuresOf(d *face.Drawing, zones []band, index int) *features {
 			f.findStem(h, contours)
 		}
 	}
-	for _, c := range contours {
-		f.findRows(c, zones, area >= 0)
-	}
 	var flat [][]point
 	for _, c := range contours {
 		flat = append(flat, flattened(c))
 	}
-	for i := range f.rows {
-		f.rows[i].lookBeyond(flat)
+	for i, c := range contours {
+		f.findRows(c, flat[i], flat, zones)
 	}
 	f.mirror = mirrored(contours)
-	f.lo, f.hi = extent(contours)
+	f.reach = reachOf(contours)
 	return f
 }
 
-// extent is how far the curves reach along X.
-func extent(contours [][]point) (lo, hi float64) {
-	lo, hi = math.Inf(1), math.Inf(-1)
+// reach is how far curves go along X.
+type reach struct{ lo, hi float64 }
+
+func reachOf(contours [][]point) reach {
+	r := reach{math.Inf(1), math.Inf(-1)}
 	for _, c := range contours {
-		for _, p := range flattened(c) {
-			lo, hi = min(lo, p.x), max(hi, p.x)
+		for _, p := range c {
+			if p.on {
+				r.lo, r.hi = min(r.lo, p.x), max(r.hi, p.x)
+			}
 		}
 	}
-	return lo, hi
+	for _, c := range contours {
+		if slices.ContainsFunc(c, func(p point) bool { return p.x < r.lo || p.x > r.hi }) {
+			for _, p := range flattened(c) {
+				r.lo, r.hi = min(r.lo, p.x), max(r.hi, p.x)
+			}
+		}
+	}
+	return r
 }
 
 func contoursOf(o *glyph.Outline) [][]point {
@@ -157,12 +181,23 @@ func contoursOf(o *glyph.Outline) [][]point {
 	return all
 }
 
-func signedArea(c []point) (a float64) {
-	for i := range c {
-		p, q := c[i], c[(i+1)%len(c)]
-		a += p.x*q.y - q.x*p.y
+// inkAt says that a place lies inside the outline, by the non-zero rule.
+func inkAt(flat [][]point, x, y float64) bool {
+	wind := 0
+	for _, c := range flat {
+		for i, p := range c {
+			q := c[(i+1)%len(c)]
+			if (p.x < x) == (q.x < x) || p.y+(q.y-p.y)*(x-p.x)/(q.x-p.x) <= y {
+				continue
+			}
+			if p.x < q.x {
+				wind++
+			} else {
+				wind--
+			}
+		}
 	}
-	return a / 2
+	return wind != 0
 }
 
 // side is a stretch of outline at one coordinate: a straight edge, or the
@@ -294,27 +329,37 @@ func bandsOf(p *face.Private) (all []band) {
 	return all
 }
 
-// findRows finds flats on the flat position of a zone and rounds within it. The
-// ink is at the left of a contour's direction where outer contours run counter-
-// clockwise.
-func (f *features) findRows(c []point, zones []band, counterClockwise bool) {
+// findRows finds flats on the flat position of a zone and rounds within it, as
+// far as ink begins or ends there.
+func (f *features) findRows(c, curve []point, flat [][]point, zones []band) {
 	for i := range c {
 		p, q, o := c[i], c[(i+1)%len(c)], c[(i+len(c)-1)%len(c)]
 		if !p.on || p.y != q.y || p.x == q.x {
 			continue
 		}
-		top := (q.x < p.x) == counterClockwise
-		flat := q.on
+		straight := q.on
 		round := !q.on && !o.on && o.y == p.y && (q.x-p.x)*(o.x-p.x) < 0
+		x := p.x + 1.0/128
+		if straight {
+			x = (p.x + q.x) / 2
+		}
+		top := inkAt(flat, x, p.y-1)
+		if !straight && !round || top == inkAt(flat, x, p.y+1) {
+			continue
+		}
 		for z, b := range zones {
 			beyond := (p.y - b.flat) * sign(b.top)
 			within := beyond >= 0 && beyond <= math.Abs(b.over-b.flat)
 			switch {
 			case b.top != top:
-			case flat && p.y == b.flat:
-				f.rows = append(f.rows, rowFeature{zone: z, top: top, x: (p.x + q.x) / 2, y: p.y, reach: math.Abs(p.x-q.x) / 2})
+			case straight && p.y == b.flat:
+				r := rowFeature{zone: z, top: top, x: x, y: p.y, reach: math.Abs(p.x-q.x) / 2}
+				r.clearest(flat)
+				f.rows = append(f.rows, r)
 			case round && within && outermost(c, i, top):
-				f.rows = append(f.rows, rowFeature{zone: z, top: top, round: true, x: p.x, y: p.y, contour: flattened(c)})
+				r := rowFeature{zone: z, top: top, round: true, x: p.x, y: p.y, contour: curve}
+				r.clear = r.whiteAt(flat, p.x)
+				f.rows = append(f.rows, r)
 			}
 		}
 	}

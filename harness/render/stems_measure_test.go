@@ -14,8 +14,9 @@ import (
 type subject struct {
 	name   string
 	face   face.PostScript
-	glyphs []*features
-	shared []*face.Private // by place in glyphs
+	keys   []glyph.Key
+	glyphs []*features     // by place in keys
+	shared []*face.Private // by place in keys
 	bands  map[*face.Private][]band
 }
 
@@ -30,6 +31,7 @@ func newSubject(name string, f face.PostScript, refs []glyph.Ref) (*subject, err
 		if s.bands[p] == nil {
 			s.bands[p] = bandsOf(p)
 		}
+		s.keys = append(s.keys, r.Key)
 		s.glyphs = append(s.glyphs, featuresOf(d, s.bands[p], r.Index))
 		s.shared = append(s.shared, p)
 	}
@@ -37,18 +39,25 @@ func newSubject(name string, f face.PostScript, refs []glyph.Ref) (*subject, err
 }
 
 // measure holds the cells of one strike, in the order of the subject's glyphs,
-// against the properties. Bearings are those of the fitted outlines; they are
-// not measured where outlines is nil.
-func (s *subject) measure(ppem glyph.PPEM, cells []*glyph.Cell, outlines func(i int) glyph.Outline) *score {
-	m := &measuring{score: &score{}, s: s, outlines: outlines, scale: unitsOf(ppem.Y) / float64(s.face.UPEM()), widths: map[widthKey]map[string]int{}, rows: map[rowKey]map[int][]rowSeen{}}
+// against the properties. Bearings are those of the fitted outlines, where these
+// are known.
+func (s *subject) measure(strike glyph.Strike, cells []*glyph.Cell, reaches []reach) *score {
+	m := &measuring{
+		score: &score{strike: strike}, s: s, scale: unitsOf(strike.PPEM().Y) / float64(s.face.UPEM()),
+		widths: map[widthKey]map[string]int{}, rows: map[rowKey]map[int][]rowSeen{},
+	}
 	for i, c := range cells {
-		if c != nil {
-			m.glyph(i, c)
+		m.glyph(i, c)
+		if f := m.s.glyphs[i]; reaches != nil && f.reach.lo < f.reach.hi {
+			m.bearings(i, reaches[i])
 		}
 	}
 	m.overStrike()
 	return m.score
 }
+
+// where names a glyph of the face.
+func (s *subject) where(i int) string { return s.name + "/" + string(s.keys[i]) }
 
 type widthKey struct {
 	private *face.Private
@@ -68,33 +77,33 @@ type rowSeen struct {
 
 type measuring struct {
 	*score
-	s        *subject
-	outlines func(i int) glyph.Outline
-	scale    float64
-	widths   map[widthKey]map[string]int // "px glyph" → count
-	rows     map[rowKey]map[int][]rowSeen
-	sum      float64 // of advances, px beyond the linear ones
-	n        int
+	s      *subject
+	scale  float64
+	widths map[widthKey]map[string]int // "px glyph" → count
+	rows   map[rowKey]map[int][]rowSeen
+	sum    float64 // of advances, px beyond the linear ones
+	n      int
 }
 
 func (m *measuring) glyph(i int, c *glyph.Cell) {
 	f, p := m.s.glyphs[i], m.s.shared[i]
-	where := m.s.name + "/" + string(c.Key)
+	where := m.s.where(i)
 	m.stems(f, p, c, where)
 	m.alignment(f, p, c, where)
 	m.serifs(f, c, where)
 	if f.mirror && f.uprights > 0 && !c.Bitmap.Empty() {
 		m.count(glyphsMirror, symmetric(&c.Bitmap), where)
 	}
-	if m.outlines != nil && f.lo < f.hi {
-		o := m.outlines(i)
-		lo, hi := extent(contoursOf(&o))
-		m.count(bearings, max(math.Abs(lo-f.lo*m.scale), math.Abs(hi-f.hi*m.scale)) <= 1, where)
-	}
 	linear := unitsOf(m.s.face.Advance(f.index)) * m.scale
 	m.count(advances, math.Abs(float64(c.Advance)-linear) <= 1, where)
 	m.sum += float64(c.Advance) - linear
 	m.n++
+}
+
+func (m *measuring) bearings(i int, fitted reach) {
+	asked := m.s.glyphs[i].reach
+	off := max(math.Abs(fitted.lo-asked.lo*m.scale), math.Abs(fitted.hi-asked.hi*m.scale))
+	m.count(bearings, off <= 1, m.s.where(i))
 }
 
 // clearOfEnds is how far from its ends a stretch is measured, in pixels: fitting
@@ -254,7 +263,8 @@ func (m *measuring) serifs(f *features, c *glyph.Cell, where string) {
 			continue
 		}
 		reach, same := int(math.Ceil(s.reach*m.scale)), true
-		from, to := int(math.Floor(s.bottom*m.scale)), int(math.Ceil(s.top*m.scale))
+		// rows that the serif may stand in, fitted or not, and no accent
+		from, to := int(math.Ceil(s.bottom*m.scale-1)), int(math.Floor(s.top*m.scale))
 		for y := from; y <= to; y++ {
 			same = same && outward(c, first-1, y, -1, reach) == outward(c, first+length, y, 1, reach)
 		}

@@ -5,6 +5,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+
+	"smokeproof/harness/glyph"
 )
 
 // property is one that fitted stems must have.
@@ -37,8 +39,10 @@ var propertyNames = [properties]string{
 
 // score counts what was measured for each property, and names what failed.
 type score struct {
+	strike    glyph.Strike // of one strike's score
 	good, all [properties]int
 	failures  [properties]map[string]int // by face and glyph
+	falls     []string                   // the same, a line each, with the strike
 	drift     float64                    // px per glyph, the largest of any strike
 	barred    [properties]map[string]int // by face and glyph: what the drawing itself rules out, not measured
 }
@@ -60,6 +64,7 @@ func (s *score) count(p property, ok bool, where string) {
 		return
 	}
 	tally(&s.failures[p], where, 1)
+	s.falls = append(s.falls, fmt.Sprintf("%s\t%s\t%s\n", propertyNames[p], where, s.strike))
 }
 
 func (s *score) share(p property) float64 {
@@ -77,6 +82,7 @@ func (s *score) add(o *score) {
 			tally(&s.barred[p], k, n)
 		}
 	}
+	s.falls = append(s.falls, o.falls...)
 	s.drift = max(s.drift, o.drift)
 }
 

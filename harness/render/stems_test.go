@@ -1,15 +1,19 @@
 package render
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/sync/errgroup"
 
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
@@ -34,13 +38,17 @@ type stemFamily struct {
 // TestFittedStems measures, in bitmaps, what fitting is for. With
 // SMOKEPROOF_STEMS=1, or the name of a family, it covers every face at 6 to 24 pt,
 // or at SMOKEPROOF_SIZES=6,8,12, and 203, 300 and 600 dpi, and prints FreeType's
-// figures beside; SMOKEPROOF_FACES leaves only faces whose file names it matches.
+// figures beside, unless SMOKEPROOF_ALONE=1; SMOKEPROOF_FACES leaves only faces whose
+// file names it matches. SMOKEPROOF_LIST names a file for every place that falls short.
 func TestFittedStems(t *testing.T) {
 	wanted := os.Getenv("SMOKEPROOF_STEMS")
 	sizes, dpis := []int{6, 8, 11}, []int{203, 300}
-	renderers := []Renderer{NewBuiltIn(BuiltInOptions{})}
+	drawers := []drawer{drawnByUs}
 	if wanted != "" {
-		sizes, dpis, renderers = nil, []int{203, 300, 600}, append(renderers, freeType(t))
+		sizes, dpis = nil, []int{203, 300, 600}
+		if os.Getenv("SMOKEPROOF_ALONE") == "" {
+			drawers = append(drawers, drawnBy(freeType(t)))
+		}
 		for pt := 6; pt <= 24; pt++ {
 			sizes = append(sizes, pt)
 		}
@@ -53,11 +61,8 @@ func TestFittedStems(t *testing.T) {
 		if wanted != "" && wanted != "1" && wanted != family.name {
 			continue
 		}
-		var scores [2]score // ours, FreeType's
 		faces := family.faces(t, wanted != "")
-		for _, path := range faces {
-			measureFace(t, path, sizes, dpis, renderers, scores[:])
-		}
+		scores := measureFaces(t, faces, sizes, dpis, drawers) // ours, FreeType's
 		if len(faces) > 0 {
 			t.Logf("%s, %d faces\n%s", family.name, len(faces), table(&scores[0], &scores[1]))
 		}
@@ -72,6 +77,10 @@ func TestFittedStems(t *testing.T) {
 		if barred := ours.barred[p]; barred != nil {
 			t.Logf("%s: ruled out by the drawing, in these glyphs: %s", propertyNames[p], worst(barred, 60))
 		}
+	}
+	if list := os.Getenv("SMOKEPROOF_LIST"); list != "" {
+		slices.Sort(ours.falls)
+		require.NoError(t, os.WriteFile(list, []byte(strings.Join(ours.falls, "")), 0o666))
 	}
 	for p, least := range leastShares(wanted != "") {
 		require.NotZero(t, ours.all[p], propertyNames[p])
@@ -94,44 +103,91 @@ func leastShares(all bool) map[property]float64 {
 	}
 }
 
-// measureFace measures one face drawn by some renderers, into a score for each.
-func measureFace(t *testing.T, path string, sizes, dpis []int, renderers []Renderer, totals []score) {
+// measureFaces measures as many faces at a time as there are processors.
+func measureFaces(t *testing.T, paths []string, sizes, dpis []int, drawers []drawer) (sum [2]score) {
 	t.Helper()
+	var mu sync.Mutex
+	var g errgroup.Group
+	g.SetLimit(runtime.GOMAXPROCS(0))
+	for _, path := range paths {
+		g.Go(func() error {
+			scores, err := measureFace(path, sizes, dpis, drawers)
+			mu.Lock()
+			defer mu.Unlock()
+			for i := range sum {
+				sum[i].add(&scores[i])
+			}
+			return err
+		})
+	}
+	require.NoError(t, g.Wait())
+	return sum
+}
+
+// measureFace measures one face as some drawers draw it, into a score for each.
+func measureFace(path string, sizes, dpis []int, drawers []drawer) ([2]score, error) {
+	var scores [2]score
 	opened, err := face.Open(path, 0)
-	require.NoError(t, err)
+	if err != nil {
+		return scores, err
+	}
 	f, ok := opened.(face.PostScript)
-	require.True(t, ok, "%s is no PostScript face", path)
+	if !ok {
+		return scores, fmt.Errorf("%s is no PostScript face", path)
+	}
 	s, err := newSubject(filepath.Base(path), f, f.Refs())
-	require.NoError(t, err, path)
+	if err != nil {
+		return scores, fmt.Errorf("%s: %w", path, err)
+	}
 	for _, dpi := range dpis {
 		for _, pt := range sizes {
-			strike := glyph.Strike{Face: s.name, Device: "stems", Size: glyph.Pt(pt), DPI: glyph.Dots(dpi)}
-			for i, r := range renderers {
-				job := &Job{Font: path, Strike: strike, Glyphs: f.Refs()}
-				drawn := drawAll(t, r, job)
-				cells := make([]*glyph.Cell, len(drawn))
-				for k := range drawn {
-					require.NoError(t, drawn[k].Err)
-					cells[k] = &drawn[k].Cell
+			job := &Job{
+				Font: path, Glyphs: f.Refs(),
+				Strike: glyph.Strike{Face: s.name, Device: "stems", Size: glyph.Pt(pt), DPI: glyph.Dots(dpi)},
+			}
+			for i, draw := range drawers {
+				cells, reaches, err := draw(f, job)
+				if err != nil {
+					return scores, fmt.Errorf("%s: %w", job.Strike, err)
 				}
-				totals[i].add(s.measure(strike.PPEM(), cells, outlinesOf(t, r, job)))
+				scores[i].add(s.measure(job.Strike, cells, reaches))
 			}
 		}
 	}
+	return scores, nil
 }
 
-// outlinesOf gives the fitted outlines of the built-in renderer; another one
-// shows none.
-func outlinesOf(t *testing.T, r Renderer, job *Job) func(i int) glyph.Outline {
-	b, ok := r.(*BuiltIn)
-	if !ok {
-		return nil
+// drawer draws a job's glyphs, and tells how far each fitted outline reaches
+// along X where it can.
+type drawer func(face.Face, *Job) (cells []*glyph.Cell, reaches []reach, err error)
+
+// drawnBy draws with any renderer, which shows no outlines.
+func drawnBy(r Renderer) drawer {
+	return func(_ face.Face, job *Job) (cells []*glyph.Cell, _ []reach, err error) {
+		err = r.Draw(context.Background(), job, func(d Drawn) error {
+			cells = append(cells, &d.Cell)
+			return d.Err
+		})
+		return cells, nil, err
 	}
-	return func(i int) glyph.Outline {
-		o, err := b.Outline(t.Context(), job, job.Glyphs[i])
-		require.NoError(t, err)
-		return o
+}
+
+// drawnByUs draws with the built-in renderer's pen, each glyph fitted once.
+func drawnByUs(f face.Face, job *Job) (cells []*glyph.Cell, reaches []reach, err error) {
+	var p pen
+	p.take(f, job, BuiltInOptions{})
+	for _, ref := range job.Glyphs {
+		fitted, err := p.fit(ref)
+		if err != nil {
+			return nil, nil, err
+		}
+		c, err := p.cell(ref, fitted)
+		if err != nil {
+			return nil, nil, err
+		}
+		cells, reaches = append(cells, &c), append(reaches, reachOf(contoursOf(&fitted.Outline)))
 	}
+	return cells, reaches, nil
 }
 
 // table prints our figures, and FreeType's where it was asked.

@@ -1,6 +1,8 @@
 package stems
 
 import (
+	"slices"
+
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
@@ -87,14 +89,57 @@ func (a *axis) place() {
 		a.pin(s)
 	}
 	a.open()
+	a.joinAll()
 	for i, g := range a.groups {
 		a.equalCounters(g, i < a.declared)
 	}
 	for i := range a.stems {
-		if s := &a.stems[i]; !s.placed && !a.join(s) {
-			a.settle(s)
+		if s := &a.stems[i]; !s.placed {
+			a.joinAll()
+			if !s.placed {
+				a.settle(s)
+			}
 		}
 	}
+	a.relax()
+}
+
+// joinAll places what shares an edge with a stem placed before, and what shares
+// one with that.
+func (a *axis) joinAll() {
+	for again := true; again; {
+		again = false
+		for i := range a.stems {
+			if s := &a.stems[i]; !s.placed && a.join(s) {
+				again = true
+			}
+		}
+	}
+}
+
+// relax settles stems again, now that all have their neighbours, until none
+// moves: one that was placed early may have left too little for a counter.
+func (a *axis) relax() {
+	for range 4 {
+		moved := false
+		for i := range a.stems {
+			if s := &a.stems[i]; s.by == ByOrder && !a.shares(s) {
+				before := s.low
+				a.settle(s)
+				moved = moved || s.low != before
+			}
+		}
+		if !moved {
+			return
+		}
+	}
+}
+
+// shares says that another stem was placed by an edge in common with this one.
+func (a *axis) shares(s *stem) bool {
+	return slices.ContainsFunc(a.stems, func(o stem) bool {
+		return o.by == ByEdge && (o.lo == s.lo || o.lo == s.hi || o.hi == s.lo || o.hi == s.hi)
+	})
 }
 
 // pin places a stem that has an edge in a zone. One that lies in the zone as a
@@ -248,7 +293,8 @@ func (a *axis) strays(s *stem, low fixed.Int26_6) bool {
 	return abs(off-a.scale.of(s.lo)) > pixel || abs(off+s.width-a.scale.of(s.hi)) > pixel
 }
 
-// strayed is the cost of a place where a stem strays: as of one two pixels off.
+// strayed is the cost of a place where an upright stem strays: as of one two pixels
+// off.
 const strayed = int64(4 * pixel * pixel)
 
 // closed is the cost, per 64th of a pixel that a counter lacks: a whole pixel of
@@ -259,7 +305,7 @@ const closed = int64(4 * pixel)
 // distance from either neighbour, and what it costs to close a counter.
 func (a *axis) cost(s *stem, low fixed.Int26_6, below, above *stem) int64 {
 	c := square(low - a.wish(s))
-	if a.strays(s, low) {
+	if a.axis == glyph.AxisX && a.strays(s, low) {
 		c += strayed
 	}
 	if below != nil {

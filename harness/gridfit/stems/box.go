@@ -36,3 +36,8 @@ func (b box) union(o box) box {
 func (b box) overlaps(o box) bool {
 	return b.some && o.some && b.x0 <= o.x1 && o.x0 <= b.x1 && b.y0 <= o.y1 && o.y0 <= b.y1
 }
+
+// contains says that no part of o is outside b.
+func (b box) contains(o box) bool {
+	return b.some && b.x0 <= o.x0 && o.x1 <= b.x1 && b.y0 <= o.y0 && o.y1 <= b.y1
+}

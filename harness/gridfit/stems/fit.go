@@ -36,6 +36,8 @@ type Fitter struct {
 	drawn            glyph.Outline // the drawing's, flexes drawn straight
 	held             []hold        // by point, along X
 	aligned          []alignedPoint
+	leftward         bool  // outer contours have their ink at the left
+	outers           []box // of outer contours
 }
 
 // New prepares a fitter. The dictionary is only read.

@@ -1,6 +1,8 @@
 package stems
 
 import (
+	"slices"
+
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
@@ -11,37 +13,70 @@ import (
 // and that no hint declares, so that it stands on the zone's row all the same.
 // It gives way to every declared stem.
 func (f *Fitter) implyEdges() {
-	leftward := 1 // the way along X in which an outline goes over the top of its ink
-	if f.twiceArea() > 0 {
-		leftward = -1
-	}
+	f.measureContours()
 	f.contours(func(from, end int) {
 		contour := f.drawn.Points[from:end]
+		left := f.inkLeft(contour)
 		for i := range contour {
-			p, before, after := contour[i], contour[(i+len(contour)-1)%len(contour)], contour[(i+1)%len(contour)]
-			extreme := before.Y <= p.Y && after.Y <= p.Y || before.Y >= p.Y && after.Y >= p.Y
-			way := int(after.X-before.X) * leftward
-			switch {
-			case p.Kind != glyph.OnCurve || !extreme:
-			case way > 0:
-				f.imply(from+i, face.GhostTop)
-			case way < 0:
-				f.imply(from+i, face.GhostBottom)
+			if g := extreme(contour, i, left); g != face.NoGhost {
+				f.imply(from+i, g)
 			}
 		}
 	})
 }
 
-// twiceArea is positive where outer contours run counter-clockwise, their ink
-// at the left, as the Type 1 book has them (chapter 4).
-func (f *Fitter) twiceArea() (sum int64) {
+// extreme says whether a point is the top or the bottom of ink, going by the
+// turn that the outline takes there, or by its way where it goes straight on.
+// inkLeft says on which side of its way the ink is.
+func extreme(contour []glyph.Point, i int, inkLeft bool) face.Ghost {
+	n := len(contour)
+	p, before, after := contour[i], contour[(i+n-1)%n], contour[(i+1)%n]
+	up, down := before.Y <= p.Y && after.Y <= p.Y, before.Y >= p.Y && after.Y >= p.Y
+	turn := int64(p.X-before.X)*int64(after.Y-p.Y) - int64(p.Y-before.Y)*int64(after.X-p.X)
+	if turn == 0 { // flat
+		turn, up = int64(before.X-after.X), true
+	}
+	switch {
+	case p.Kind != glyph.OnCurve || turn == 0 || !up && !down:
+		return face.NoGhost
+	case (turn > 0) == inkLeft == up:
+		return face.GhostTop
+	}
+	return face.GhostBottom
+}
+
+// measureContours finds which way outer contours run, with their ink at the left,
+// as the Type 1 book has them (chapter 4), or at the right; and lists them.
+func (f *Fitter) measureContours() {
+	var sum int64
+	f.contours(func(from, end int) { sum += twiceArea(f.drawn.Points[from:end]) })
+	f.leftward = sum > 0
+	f.outers = f.outers[:0]
 	f.contours(func(from, end int) {
-		contour := f.drawn.Points[from:end]
-		for i := range contour {
-			p, q := contour[i], contour[(i+1)%len(contour)]
-			sum += (int64(p.X)*int64(q.Y) - int64(q.X)*int64(p.Y)) >> 12
+		if c := f.drawn.Points[from:end]; twiceArea(c) > 0 == f.leftward {
+			f.outers = append(f.outers, boxOf(c))
 		}
 	})
+}
+
+// inkLeft says on which side of a contour's way its ink is. A contour that runs
+// the other way and lies in no outer one is no hole but drawn amiss: inked all the
+// same, as an accent in Latin Modern is.
+func (f *Fitter) inkLeft(contour []glyph.Point) bool {
+	if twiceArea(contour) > 0 == f.leftward {
+		return f.leftward
+	}
+	b := boxOf(contour)
+	hole := slices.ContainsFunc(f.outers, func(o box) bool { return o.contains(b) })
+	return f.leftward == hole
+}
+
+// twiceArea is positive where a contour runs counter-clockwise.
+func twiceArea(contour []glyph.Point) (sum int64) {
+	for i := range contour {
+		p, q := contour[i], contour[(i+1)%len(contour)]
+		sum += (int64(p.X)*int64(q.Y) - int64(q.X)*int64(p.Y)) >> 12
+	}
 	return sum
 }
 
