@@ -46,7 +46,8 @@ func writeWhy(out io.Writer, s glyph.Strike, ref glyph.Ref, why *gridfit.Reasons
 		fmt.Fprintf(w, "  note\t%s\n", n)
 	}
 	writeZones(w, why.Hints.Zones)
-	writeStems(w, &why.Hints)
+	writeStems(w, why.Hints.Stems)
+	writeLeft(w, why.Hints.Left)
 	fmt.Fprintln(w)
 	return w.Flush()
 }
@@ -71,33 +72,48 @@ func writeZones(w io.Writer, zones []stems.ZoneChoice) {
 	}
 }
 
-func writeStems(w io.Writer, c *stems.Choices) {
-	if len(c.Stems) == 0 {
+func writeStems(w io.Writer, all []stems.StemChoice) {
+	if len(all) == 0 {
 		return
 	}
 	fmt.Fprintf(w, "\n  stem\tunits\tasked px\tgiven px\twidth asked\ttaken for\tgiven\tdecided by\n")
-	for _, s := range c.Stems {
+	for _, s := range all {
 		by := s.By.String()
 		if s.Zone >= 0 {
 			by += fmt.Sprintf(" %d", s.Zone+1)
 		}
 		if s.Lo == s.Hi {
-			fmt.Fprintf(w, "  %s\t%s\t%s\t%s\t\t\t\t%s\n", stemKind(&s), px(s.Lo), px(s.AskLo), px(s.GivenLo), by)
+			fmt.Fprintf(w, "  %s\t%s\t%s\t%s\t\t\t\t%s\n", stemKind(s.Axis, s.Ghost, s.Implied), px(s.Lo), px(s.AskLo), px(s.GivenLo), by)
 			continue
 		}
-		fmt.Fprintf(w, "  %s\t%s to %s\t%s to %s\t%s to %s\t%s\t%s\t%s\t%s\n", stemKind(&s), px(s.Lo), px(s.Hi),
+		fmt.Fprintf(w, "  %s\t%s to %s\t%s to %s\t%s to %s\t%s\t%s\t%s\t%s\n", stemKind(s.Axis, s.Ghost, s.Implied), px(s.Lo), px(s.Hi),
 			px(s.AskLo), px(s.AskHi), px(s.GivenLo), px(s.GivenHi), px(s.AskHi-s.AskLo), px(s.TakenFor), px(s.GivenHi-s.GivenLo), by)
 	}
 }
 
-func stemKind(s *stems.StemChoice) string {
-	edge := map[face.Ghost]string{face.GhostBottom: "bottom edge", face.GhostTop: "top edge"}[s.Ghost]
+// writeLeft prints the declared stems that nothing was fitted by.
+func writeLeft(w io.Writer, all []stems.LeftOut) {
+	if len(all) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\n  left out\tunits\tbecause\n")
+	for _, s := range all {
+		units := px(s.Lo)
+		if s.Lo != s.Hi {
+			units += " to " + px(s.Hi)
+		}
+		fmt.Fprintf(w, "  %s\t%s\t%s\n", stemKind(s.Axis, s.Ghost, false), units, s.Why)
+	}
+}
+
+func stemKind(axis glyph.Axis, ghost face.Ghost, implied bool) string {
+	edge := map[face.Ghost]string{face.GhostBottom: "bottom edge", face.GhostTop: "top edge"}[ghost]
 	switch {
-	case s.Implied:
+	case implied:
 		return edge + ", undeclared"
 	case edge != "":
 		return edge
-	case s.Axis == glyph.AxisX:
+	case axis == glyph.AxisX:
 		return "upright"
 	}
 	return "bar"

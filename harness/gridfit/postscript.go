@@ -76,6 +76,14 @@ func (p *postScript) Explain(index int) (*Reasons, error) {
 	if n := len(r.Hints.Stems); n == 0 {
 		r.Notes = append(r.Notes, "The glyph declares no stems that its outline shows: it is only scaled.")
 	}
-	r.Notes = append(r.Notes, fmt.Sprintf("BlueScale is %.6g: overshoot shows from %.4g ppem.", private.BlueScale, private.BlueScale*float64(p.size.UPEM)))
+	r.Notes = append(r.Notes, p.blueScale(private.BlueScale, r.Hints.BlueScale))
 	return r, nil
+}
+
+func (p *postScript) blueScale(declared, used float64) string {
+	cut := ""
+	if used < declared-1e-6 {
+		cut = fmt.Sprintf(", taken for %.6g, as times the tallest zone it must stay under a pixel", used)
+	}
+	return fmt.Sprintf("BlueScale is %.6g%s: overshoot shows from %.4g ppem.", declared, cut, used*float64(p.size.UPEM))
 }

@@ -22,10 +22,13 @@ type axis struct {
 	zones  []zone // Y only
 	fitted bool   // false: positions are only scaled
 
+	blueScale int64 // Y only, in parts of blueScaleOne: as far as it may go
+
 	shift       fixed.Int26_6   // device pixels: sideways placement of the whole glyph
 	stems       []stem          // each once, in order of declaration, implied ones last
 	groups      [][]int         // counters: stems in rising order, declared ones first
 	declared    int             // how many of the groups are
+	left        []LeftOut       // declared stems that are none of stems
 	sheer       []fixed.Int26_6 // X only: where the drawing has an upright edge or tangent, sorted
 	middles     []fixed.Int26_6 // X only: twice the middle of each contour of the drawing
 	coordinates []fixed.Int26_6 // of the contour in hand, sorted
@@ -37,13 +40,14 @@ func newAxis(p *face.Private, a glyph.Axis, s scale, fitted bool) axis {
 	x := axis{axis: a, scale: s, widths: newWidths(p, a, s), fitted: fitted}
 	if a == glyph.AxisY {
 		x.zones = newZones(p, s)
+		x.blueScale = blueScale(p.BlueScale, x.zones)
 	}
 	return x
 }
 
 // take lists the stems of a drawing on this axis, each once.
 func (a *axis) take(d *face.Drawing) {
-	a.stems, a.groups, a.index, a.shift = a.stems[:0], a.groups[:0], a.index[:0], 0
+	a.stems, a.groups, a.index, a.left, a.shift = a.stems[:0], a.groups[:0], a.index[:0], a.left[:0], 0
 	for i := range d.Hints {
 		a.index = append(a.index, a.add(&d.Hints[i]))
 	}
@@ -55,34 +59,41 @@ func (a *axis) take(d *face.Drawing) {
 
 func (a *axis) add(h *face.Hint) int {
 	const far = maxUnits * 64
-	lo, hi := min(h.Lo, h.Hi), max(h.Lo, h.Hi)
-	if !a.fitted || h.Axis != a.axis || lo < -far || hi > far {
-		return -1
-	}
-	if a.axis == glyph.AxisX && !a.shown(lo, hi) {
-		return -1
-	}
-	s := stem{lo: lo, hi: hi, ghost: h.Ghost, zone: -1}
-	if h.Ghost != face.NoGhost {
+	s := stem{lo: min(h.Lo, h.Hi), hi: max(h.Lo, h.Hi), ghost: h.Ghost, zone: -1}
+	if s.ghost != face.NoGhost {
 		s.hi = s.lo
+	}
+	if !a.fitted || h.Axis != a.axis {
+		return -1
 	}
 	for i := range a.stems {
 		if o := &a.stems[i]; o.lo == s.lo && o.hi == s.hi && o.ghost == s.ghost {
 			return i
 		}
 	}
-	if len(a.stems) == maxStems {
-		return -1
+	switch {
+	case s.lo < -far || s.hi > far || len(a.stems) == maxStems:
+		return a.leave(h, OutOfRange)
+	case a.axis == glyph.AxisX && !a.shown(min(h.Lo, h.Hi), max(h.Lo, h.Hi)):
+		return a.leave(h, NotShown)
 	}
 	a.stems = append(a.stems, s)
 	return len(a.stems) - 1
+}
+
+// leave notes that a declared stem is left out.
+func (a *axis) leave(h *face.Hint, why Reason) int {
+	if len(a.left) < maxStems {
+		a.left = append(a.left, LeftOut{h.Axis, h.Ghost, h.Lo, h.Hi, why})
+	}
+	return -1
 }
 
 // place puts every stem on the grid, in the order that the package states.
 func (a *axis) place() {
 	for i := range a.stems {
 		s := &a.stems[i]
-		s.placed = false
+		s.placed, s.used = false, false
 		if s.ghost == face.NoGhost {
 			s.width = a.widths.fit(s.hi - s.lo)
 		}
@@ -102,6 +113,18 @@ func (a *axis) place() {
 		}
 	}
 	a.relax()
+	for i := range a.stems {
+		a.stems[i].crossed = a.crosses(&a.stems[i])
+	}
+}
+
+// crosses says that a stem no zone holds has got to the other side of an edge
+// that one does, which the outline has within the stem: as one made of the round
+// and the horn of an O does. The zone stands, and the stem is left out.
+func (a *axis) crosses(s *stem) bool {
+	return s.zone < 0 && slices.ContainsFunc(a.stems, func(o stem) bool {
+		return o.implied && s.lo < o.lo && o.lo < s.hi && (o.low <= s.low || o.low >= s.high())
+	})
 }
 
 // joinAll places what shares an edge with a stem placed before, and what shares

@@ -13,7 +13,34 @@ type Choices struct {
 	Stems []StemChoice
 	// Sideways is how far the glyph moved in its cell, in device pixels.
 	Sideways fixed.Int26_6
+	// Left are the declared stems that nothing was fitted by.
+	Left []LeftOut
+	// BlueScale is what the fitter goes by: the dictionary's, or less, as times the
+	// tallest zone it must stay under a pixel (Type 1 book, 5.6).
+	BlueScale float64
 }
+
+// LeftOut is a declared stem that nothing was fitted by, and why.
+type LeftOut struct {
+	Axis   glyph.Axis
+	Ghost  face.Ghost
+	Lo, Hi fixed.Int26_6 // font units
+	Why    Reason
+}
+
+// Reason is why a declared stem was left out.
+type Reason uint8
+
+const (
+	NotShown     Reason = iota // upright, and the drawing has no edges there
+	Crossed                    // a zone puts one of its edges on the other side of the stem
+	Contradicted               // wherever it is in force it overlaps or reverses others
+	OutOfRange                 // no font unit can be that large, or there are too many stems
+)
+
+var reasonNames = [...]string{"the drawing has no edges there", "it contradicts a zone", "it contradicts other stems", "it is out of range"}
+
+func (r Reason) String() string { return reasonNames[r] }
 
 // ZoneChoice is an alignment zone at a size.
 type ZoneChoice struct {
@@ -40,7 +67,7 @@ type StemChoice struct {
 
 // Choices tells what the last Fit decided.
 func (f *Fitter) Choices() Choices {
-	c := Choices{Sideways: f.x.shift}
+	c := Choices{Sideways: f.x.shift, BlueScale: float64(f.y.blueScale) / blueScaleOne}
 	at := map[int]int{}
 	for i := range f.y.zones {
 		z := &f.y.zones[i]
@@ -54,8 +81,17 @@ func (f *Fitter) Choices() Choices {
 	}
 	for _, a := range []*axis{&f.x, &f.y} {
 		for i := range a.stems {
-			c.Stems = append(c.Stems, a.choice(&a.stems[i], at))
+			s := &a.stems[i]
+			switch {
+			case s.implied || s.used:
+				c.Stems = append(c.Stems, a.choice(s, at))
+			case s.crossed:
+				c.Left = append(c.Left, LeftOut{a.axis, s.ghost, s.lo, s.hi, Crossed})
+			default:
+				c.Left = append(c.Left, LeftOut{a.axis, s.ghost, s.lo, s.hi, Contradicted})
+			}
 		}
+		c.Left = append(c.Left, a.left...)
 	}
 	return c
 }

@@ -26,7 +26,14 @@ func (c *course) start(a *axis) { c.edges, c.scale, c.shift = c.edges[:0], a.sca
 // add puts a stem into the course unless it contradicts one that is there:
 // overlaps it, or reverses the order. An edge that no hint declares may stand
 // inside a stem, as a flat serif does beside a round.
-func (c *course) add(s *stem) bool {
+func (c *course) add(s *stem) {
+	if !s.crossed && c.insert(s) {
+		s.used = true
+	}
+}
+
+// insert says that the stem went in; one that is there already does not.
+func (c *course) insert(s *stem) bool {
 	i, found := slices.BinarySearchFunc(c.edges, s.lo, func(e edge, v fixed.Int26_6) int { return int(e.from - v) })
 	if s.lo == s.hi {
 		return found || (s.implied || !c.inside(i)) && c.put(i, edge{s.lo, s.low, c.inside(i)})

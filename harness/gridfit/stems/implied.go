@@ -19,7 +19,7 @@ func (f *Fitter) implyEdges() {
 		left := f.inkLeft(contour)
 		for i := range contour {
 			if g := extreme(contour, i, left); g != face.NoGhost {
-				f.imply(from+i, g)
+				f.imply(contour, from, i, g)
 			}
 		}
 	})
@@ -80,21 +80,27 @@ func twiceArea(contour []glyph.Point) (sum int64) {
 	return sum
 }
 
-func (f *Fitter) imply(point int, g face.Ghost) {
-	y := f.drawn.Points[point].Y
+func (f *Fitter) imply(contour []glyph.Point, from, i int, g face.Ghost) {
+	y := contour[i].Y
 	zone := catch(f.y.zones, y, g == face.GhostTop)
 	if zone < 0 {
 		return
 	}
-	f.aligned = append(f.aligned, alignedPoint{point, f.y.zones[zone].fit(y)})
+	row, n := f.y.zones[zone].fit(y), len(contour)
+	f.aligned = append(f.aligned, alignedPoint{from + i, row})
+	for _, k := range [...]int{(i + n - 1) % n, (i + 1) % n} {
+		if contour[k].Kind != glyph.OnCurve && contour[k].Y == y {
+			f.aligned = append(f.aligned, alignedPoint{from + k, row})
+		}
+	}
 	if len(f.y.stems) < maxStems && !f.y.hasEdge(y, g) {
 		f.y.stems = append(f.y.stems, stem{lo: y, hi: y, ghost: g, implied: true, zone: zone})
 	}
 }
 
-// alignedPoint is an extreme of the outline in a zone, and where the zone puts
-// it: there it stands whatever stem in force contradicts it, as the round half
-// of an œ does its flat one.
+// alignedPoint is an extreme of the outline in a zone, or a control point that
+// makes it one, and where the zone puts it: there it stands whatever stem in
+// force contradicts it, as the round half of an œ does its flat one.
 type alignedPoint struct {
 	point int
 	y     fixed.Int26_6 // device pixels, whole

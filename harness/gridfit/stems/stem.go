@@ -18,7 +18,9 @@ type stem struct {
 	touches bool // the contour in hand has points on both edges
 	home    box  // of the contours that have
 	by      Rule
-	zone    int // index of the zone that holds it, or -1
+	zone    int  // index of the zone that holds it, or -1
+	used    bool // points were fitted by it
+	crossed bool // an edge of a zone is on the other side of it than in the outline
 }
 
 func (s *stem) high() fixed.Int26_6 { return s.low + s.width }

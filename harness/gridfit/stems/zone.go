@@ -55,7 +55,7 @@ const maxZones = 16
 // (Type 1 book, 5.4).
 func newZones(p *face.Private, s scale) []zone {
 	all, family := pairs(p.BlueValues, p.OtherBlues), pairs(p.FamilyBlues, p.FamilyOtherBlues)
-	suppress := belowBlueScale(p.BlueScale, all, s)
+	suppress := belowBlueScale(blueScale(p.BlueScale, all), s)
 	for i := range all {
 		z := &all[i]
 		z.fuzz, z.shift, z.scale, z.suppress = max(0, units(p.BlueFuzz)), units(p.BlueShift), s, suppress
@@ -102,21 +102,28 @@ func ordered(a, b float64) (lo, hi fixed.Int26_6) {
 	return min(units(a), units(b)), max(units(a), units(b))
 }
 
-// belowBlueScale says whether overshoot is suppressed: the scale, in pixels per
-// font unit, is below BlueScale. BlueScale times the tallest zone must stay under
-// a pixel (Type 1 book, 5.6); a larger one is cut to what does.
-func belowBlueScale(blueScale float64, zones []zone, s scale) bool {
-	if !(blueScale > 0 && blueScale < 1) {
-		return false
+// blueScaleOne is one pixel per font unit.
+const blueScaleOne = 1e9
+
+// blueScale is BlueScale, in parts of blueScaleOne, as far as it may go: times the
+// tallest zone it must stay under a pixel (Type 1 book, 5.6).
+func blueScale(declared float64, zones []zone) int64 {
+	if !(declared > 0 && declared < 1) {
+		return 0
 	}
-	const one = 1e9
-	limit := int64(blueScale*one + 0.5)
+	limit := int64(declared*blueScaleOne + 0.5)
 	for i := range zones {
 		if h := abs(zones[i].over - zones[i].flat); h > 0 {
-			limit = min(limit, one*int64(pixel)/int64(h))
+			limit = min(limit, blueScaleOne*int64(pixel)/int64(h))
 		}
 	}
-	return int64(s.ppem)*one < limit*int64(s.upem)*int64(pixel)
+	return limit
+}
+
+// belowBlueScale says whether overshoot is suppressed: the scale, in pixels per
+// font unit, is below BlueScale.
+func belowBlueScale(limit int64, s scale) bool {
+	return int64(s.ppem)*blueScaleOne < limit*int64(s.upem)*int64(pixel)
 }
 
 // catch finds the zone of an edge: the one whose flat position is nearest,
