@@ -11,10 +11,11 @@ type desk struct {
 	label       []int32 // which edit a pixel is of, from 1
 	open, next  []limb
 
-	seen  []uint32 // the flood that reached a pixel last
-	flood uint32
-	stack []int
-	saved []uint8
+	seen    []uint32 // the flood that reached a pixel last
+	flood   uint32
+	reached []int // pixels of the part that the flood is in
+	stack   []int
+	saved   []uint8
 }
 
 // cleared gives n zeros in a buffer that grows as need be.

@@ -53,6 +53,7 @@ const (
 	equalEm       = 0.006    // of the em that equal widths may differ by
 	strayPx       = 1.5      // pixels that hints and rounding carry an edge
 	inLinePx      = 1.0 / 32 // pixels that edges in one line may differ by
+	formSpeck     = 8        // pixels at FormPPEM below which a part or counter is none
 )
 
 // How glyphs of a strike are held beside each other.
@@ -60,5 +61,6 @@ const (
 	classEm     = 0.006 // of the em that the widths of one class span at most
 	rowEm       = 0.004 // of the em about an alignment row
 	leastOfKind = 3     // members from which a class has a common width
+	clearShare  = 0.75  // of its members that agree, from which the others stand out
 	bearingPx   = 1.0   // pixels; a bearing may be off its outline's by less
 )

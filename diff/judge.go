@@ -1,7 +1,6 @@
 package diff
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -123,7 +122,6 @@ func (j *Judge) spacing(p Pair) (Finding, bool) {
 func (j *Judge) finish(r Report, p Pair) Report {
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		r.Score += f.Score
 		ppem := p.PPEM.X
 		if vertical(f.Kind) {
 			ppem = p.PPEM.Y
@@ -132,10 +130,9 @@ func (j *Judge) finish(r Report, p Pair) Report {
 			f.MeasureFU = f.MeasurePx * float64(p.Design.UPEM) * 64 / float64(ppem)
 		}
 	}
-	slices.SortStableFunc(r.Findings, func(a, b Finding) int {
-		return cmp.Or(cmp.Compare(b.Severity, a.Severity), cmp.Compare(b.Score, a.Score), cmp.Compare(a.Kind, b.Kind))
-	})
-	return r
+	out := NewReport(r.Findings)
+	out.Lost, out.Gained = r.Lost, r.Gained
+	return out
 }
 
 // vertical says that a kind is measured along Y.

@@ -20,6 +20,7 @@ type stroke struct {
 	bar              bool
 	lo, hi, from, to float64 // pixels, in the plane's coordinates
 	width            float64 // font units
+	own              float64 // pixels of the longest of the parts that lie in line
 }
 
 // piece is a part of an outline between two of its points, in pixels in the
@@ -110,7 +111,7 @@ func (d *drawn) add(s stroke) {
 	for i := range d.strokes {
 		t := &d.strokes[i]
 		if t.bar == s.bar && math.Abs(t.lo-s.lo) < inLinePx && math.Abs(t.hi-s.hi) < inLinePx {
-			t.from, t.to = min(t.from, s.from), max(t.to, s.to)
+			t.from, t.to, t.own = min(t.from, s.from), max(t.to, s.to), max(t.own, s.own)
 			return
 		}
 	}
@@ -168,7 +169,7 @@ func (e *drawnEdge) stroke(edges []drawnEdge) (s stroke, ok bool) {
 			continue
 		}
 		if !ok || o.at < s.hi {
-			s, ok = stroke{bar: e.bar, lo: e.at, hi: o.at, from: from, to: to}, true
+			s, ok = stroke{bar: e.bar, lo: e.at, hi: o.at, from: from, to: to, own: to - from}, true
 		}
 	}
 	return s, ok

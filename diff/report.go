@@ -1,7 +1,9 @@
 package diff
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"smokeproof/harness/glyph"
 )
@@ -78,6 +80,18 @@ type Report struct {
 	Findings     []Finding // worst first; none exactly when the cells are equal
 	Score        float64   // of the glyph: 0 exactly when equal
 	Lost, Gained int       // pixels of ink on the device grid
+}
+
+// NewReport orders findings and sums their scores.
+func NewReport(found []Finding) Report {
+	r := Report{Findings: found}
+	for _, f := range found {
+		r.Score += f.Score
+	}
+	slices.SortStableFunc(r.Findings, func(a, b Finding) int {
+		return cmp.Or(cmp.Compare(b.Severity, a.Severity), cmp.Compare(b.Score, a.Score), cmp.Compare(a.Kind, b.Kind))
+	})
+	return r
 }
 
 // Worst is the severity of the worst finding; Trace where there is none.

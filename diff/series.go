@@ -19,7 +19,7 @@ func (j *Judge) Series(a, b *Census) []SetFinding {
 	var found []SetFinding
 	than := fmt.Sprintf(" than at %s pt", a.Size)
 	for _, c := range b.strokes {
-		i := slices.IndexFunc(a.strokes, func(s strokeClass) bool { return s.bar == c.bar && s.width == c.width })
+		i := slices.IndexFunc(a.strokes, func(s strokeClass) bool { return s.bar == c.bar && s.company == c.company && s.width == c.width })
 		if i < 0 || len(c.members) < leastOfKind || len(a.strokes[i].members) < leastOfKind || c.thickness >= a.strokes[i].thickness {
 			continue
 		}
@@ -29,7 +29,9 @@ func (j *Judge) Series(a, b *Census) []SetFinding {
 			fmt.Sprintf("%ss of %.0f units are %s thinner%s", choose(c.bar, "bar", "stem"), c.width, pixels(px), than)))
 	}
 	for _, r := range b.rows {
-		i := slices.IndexFunc(a.rows, func(s alignment) bool { return s.zone == r.zone && s.top == r.top && s.round == r.round })
+		i := slices.IndexFunc(a.rows, func(s alignment) bool {
+			return s.company == r.company && s.zone == r.zone && s.top == r.top && s.round == r.round
+		})
 		if i < 0 || !r.top || r.row >= a.rows[i].row {
 			continue
 		}

@@ -33,9 +33,10 @@ type Census struct {
 }
 
 // strokeClass is the strokes of one width in the outline: those of one
-// StemSnap or control value, where the face keeps any.
+// StemSnap or control value, where the face keeps any, in one company of glyphs.
 type strokeClass struct {
 	bar       bool
+	company   string
 	width     float64 // font units, the narrowest
 	members   []classMember
 	thickness int // device pixels: of most members
@@ -43,15 +44,18 @@ type strokeClass struct {
 }
 
 type classMember struct {
-	key  glyph.Key
-	limb limb
-	name string
-	x, y int // of its plane
-	fu   float64
+	key     glyph.Key
+	company string
+	limb    limb
+	name    string
+	x, y    int // of its plane
+	fu      float64
 }
 
-// alignment is the glyphs that end at one row: flat ends and rounds apart.
+// alignment is the glyphs of one company that end at one row: flat ends and
+// rounds apart.
 type alignment struct {
+	company string
 	zone    string
 	top     bool
 	round   bool
@@ -83,8 +87,9 @@ func (j *Judge) Set(size glyph.Points, ppem glyph.PPEM, members []Member) (*Cens
 		}
 		p := planeOf(&m.Cell.Bitmap)
 		d := readOutline(m.Design, ppem, &p)
-		strokes = append(strokes, p.census(m.Cell.Key, d)...)
-		c.align(m, d, ppem, &p)
+		company := companyOf(m.Cell.Code)
+		strokes = append(strokes, p.census(m.Cell.Key, company, d)...)
+		c.align(m, company, d, ppem, &p)
 		if f, ok := j.bearings(m, ppem); ok {
 			found = append(found, f)
 		}
@@ -112,7 +117,7 @@ func (j *Judge) Set(size glyph.Points, ppem glyph.PPEM, members []Member) (*Cens
 }
 
 // census places the strokes of an outline in its drawing.
-func (p *plane) census(key glyph.Key, d *drawn) []classMember {
+func (p *plane) census(key glyph.Key, company string, d *drawn) []classMember {
 	var list []classMember
 	upright := 0
 	for _, s := range d.strokes {
@@ -140,7 +145,7 @@ func (p *plane) census(key glyph.Key, d *drawn) []classMember {
 			name = nameStem(nth, upright)
 			nth++
 		}
-		list = append(list, classMember{key, l, name, p.x0, p.y0, s.width})
+		list = append(list, classMember{key, company, l, name, p.x0, p.y0, s.width})
 	}
 	return list
 }
@@ -150,11 +155,11 @@ func (c *Census) classify(list []classMember, upem int) {
 	slices.SortStableFunc(list, func(a, b classMember) int { return cmp.Compare(a.fu, b.fu) })
 	for _, m := range list {
 		i := slices.IndexFunc(c.strokes, func(s strokeClass) bool {
-			return s.bar == m.limb.bar && m.fu-s.width <= classEm*float64(upem)
+			return s.bar == m.limb.bar && s.company == m.company && m.fu-s.width <= classEm*float64(upem)
 		})
 		if i < 0 {
 			i = len(c.strokes)
-			c.strokes = append(c.strokes, strokeClass{bar: m.limb.bar, width: m.fu})
+			c.strokes = append(c.strokes, strokeClass{bar: m.limb.bar, company: m.company, width: m.fu})
 		}
 		c.strokes[i].members = append(c.strokes[i].members, m)
 	}
@@ -178,9 +183,12 @@ func commonest[M any](list []M, value func(M) int) (v, n int) {
 	return v, n
 }
 
+// agreed says that so many members agree that the others stand out.
+func agreed(most, of int) bool { return of >= leastOfKind && float64(most) >= clearShare*float64(of) }
+
 // unequal names the strokes that are not as thick as most of their width.
 func (j *Judge) unequal(c *strokeClass) []SetFinding {
-	if len(c.members) < leastOfKind || 2*c.most <= len(c.members) {
+	if !agreed(c.most, len(c.members)) {
 		return nil
 	}
 	kind, across := choose(c.bar, BarWeight, StemUneven), choose(c.bar, j.eye.minutesY, j.eye.minutesX)
@@ -202,7 +210,7 @@ func (j *Judge) unequal(c *strokeClass) []SetFinding {
 }
 
 // align enters a glyph at the alignment rows where its outline ends.
-func (c *Census) align(m Member, d *drawn, ppem glyph.PPEM, p *plane) {
+func (c *Census) align(m Member, company string, d *drawn, ppem glyph.PPEM, p *plane) {
 	for _, top := range []bool{true, false} {
 		for _, z := range m.Design.Zones {
 			if z.Top != top {
@@ -216,24 +224,26 @@ func (c *Census) align(m Member, d *drawn, ppem glyph.PPEM, p *plane) {
 			flat := math.Abs(at-row(z.Flat)) <= near && off <= near
 			round := math.Abs(at-row(z.Over)) <= near && off > near
 			if flat || round {
-				c.enter(z, round, rowMember{m.Cell.Key, &m.Cell.Bitmap, 0})
+				c.enter(z, company, round, rowMember{m.Cell.Key, &m.Cell.Bitmap, 0})
 				break
 			}
 		}
 	}
 }
 
-func (c *Census) enter(z glyph.Zone, round bool, m rowMember) {
+func (c *Census) enter(z glyph.Zone, company string, round bool, m rowMember) {
 	name := z.Name
 	if name == "" {
 		name = fmt.Sprintf("row at %d units", z.Flat)
 	}
 	t := m.bitmap.Tight()
 	m.row = choose(z.Top, t.Top(), t.Bottom)
-	i := slices.IndexFunc(c.rows, func(a alignment) bool { return a.zone == name && a.top == z.Top && a.round == round })
+	i := slices.IndexFunc(c.rows, func(a alignment) bool {
+		return a.company == company && a.zone == name && a.top == z.Top && a.round == round
+	})
 	if i < 0 {
 		i = len(c.rows)
-		c.rows = append(c.rows, alignment{zone: name, top: z.Top, round: round})
+		c.rows = append(c.rows, alignment{company: company, zone: name, top: z.Top, round: round})
 	}
 	a := &c.rows[i]
 	a.members = append(a.members, m)
@@ -242,7 +252,7 @@ func (c *Census) enter(z glyph.Zone, round bool, m rowMember) {
 
 // unaligned names the glyphs that end a row beside most of their kind.
 func (j *Judge) unaligned(a *alignment) []SetFinding {
-	if len(a.members) < leastOfKind || 2*a.most <= len(a.members) {
+	if !agreed(a.most, len(a.members)) {
 		return nil
 	}
 	kind := choose(a.round, Overshoot, Height)

@@ -7,14 +7,26 @@ import "math"
 type shape struct{ ink, white int }
 
 func (p *plane) shape(d *desk) shape {
+	var s shape
+	p.flood(d, func(ink bool, _ []int) {
+		if ink {
+			s.ink++
+		} else {
+			s.white++
+		}
+	})
+	return s
+}
+
+// flood hands on every part of a drawing and its pixels, which are the desk's.
+func (p *plane) flood(d *desk, part func(ink bool, pixels []int)) {
 	if len(d.seen) < len(p.v) || d.flood == math.MaxUint32 {
 		cleared(&d.seen, len(p.v))
 		d.flood = 0
 	}
 	d.flood++
-	seen, stack := d.seen[:len(p.v)], d.stack
-	defer func() { d.stack = stack }()
-	var s shape
+	seen, reached := d.seen[:len(p.v)], d.reached
+	defer func() { d.reached = reached }()
 	for i := range p.v {
 		if seen[i] == d.flood {
 			continue
@@ -22,23 +34,19 @@ func (p *plane) shape(d *desk) shape {
 		ink, reach := p.ink(i), 4
 		if ink {
 			reach = 8
-			s.ink++
-		} else {
-			s.white++
 		}
 		seen[i] = d.flood
-		for stack = append(stack[:0], i); len(stack) > 0; {
-			k := stack[len(stack)-1]
-			stack = stack[:len(stack)-1]
-			for j, n := range around(k, p.w) {
+		reached = append(reached[:0], i)
+		for at := 0; at < len(reached); at++ {
+			for j, n := range around(reached[at], p.w) {
 				if j < reach && n >= 0 && n < len(seen) && seen[n] != d.flood && p.ink(n) == ink {
 					seen[n] = d.flood
-					stack = append(stack, n)
+					reached = append(reached, n)
 				}
 			}
 		}
+		part(ink, reached)
 	}
-	return s
 }
 
 // shapeWith is the shape had the pixels that turned in an edit turned in this

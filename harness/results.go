@@ -15,7 +15,8 @@ type Header struct {
 	DistanceMM float64          `json:"distance_mm"`
 	Faces      []FaceRecord     `json:"faces"`
 	Renderers  []RendererRecord `json:"renderers"`
-	Shard      *ShardRecord     `json:"shard,omitempty"` // of a part that Gather is to join
+	Shard      *ShardRecord     `json:"shard,omitempty"`  // of a part that Gather is to join
+	Looked     bool             `json:"looked,omitempty"` // nothing approved was at hand: faults by the faces' own outlines
 }
 
 // FaceRecord says which font bytes a face stood for.
@@ -46,7 +47,7 @@ type Change struct {
 	Code   int    `json:"code"`  // lowest code point, or -1
 	Index  int    `json:"index"` // in the font file
 
-	Status  string `json:"status"`  // "changed", "new", "missing", "undrawn"
+	Status  string `json:"status"`  // "changed", "new", "missing", "undrawn"; "looked" of Look
 	Verdict string `json:"verdict"` // standing decision on this very bitmap: "", "reject", "later"
 	Until   string `json:"until"`   // its end date, RFC 3339 day, or ""
 	// DecidedBy and DecidedWhy are who took the standing decision, and the reason.

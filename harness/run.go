@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
+	"sync"
 	"sync/atomic"
 
 	"golang.org/x/sync/errgroup"
@@ -42,6 +43,7 @@ type Run struct {
 	strikes []StrikeJob
 	shard   *ShardRecord // nil: all of them
 	drawn   atomic.Int64 // glyphs
+	forms   sync.Map     // formKey to *diff.Form, of Look
 
 	cache *cache
 	known map[string]*knownFace // by the plan's name; nil without cache

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"time"
+	"unicode"
 
 	"smokeproof/diff"
 )
@@ -96,5 +97,9 @@ func (c *Change) rank() int {
 	if err != nil {
 		return -1
 	}
-	return int(sev)
+	rank := 2 * int(sev)
+	if c.Status == "looked" && (unicode.IsLetter(rune(c.Code)) || unicode.IsDigit(rune(c.Code))) {
+		rank++ // of a whole face, what readers meet most comes first
+	}
+	return rank
 }

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"smokeproof/golden"
+	"smokeproof/harness/glyph"
+	"smokeproof/harness/render"
 )
 
 // Surround is what stands as approved around the changes of a run: what a
@@ -34,48 +36,83 @@ const besides = "aehinorstAEHINORST018"
 // Surround reads the goldens that a review of results needs, in plan order. Only
 // faces and devices with changes are read.
 func (p *Plan) Surround(ctx context.Context, res *Results) (*Surround, error) {
-	changed := map[[4]string]bool{}
-	family, strike, touched := map[[3]string]bool{}, map[[3]string]bool{}, map[[2]string]bool{}
-	for i := range res.Changes {
-		c := &res.Changes[i]
-		changed[c.key()] = true
-		family[[3]string{c.Face, c.Device, c.Glyph}] = true
-		strike[[3]string{c.Face, c.Device, c.Size}] = true
-		touched[[2]string{c.Face, c.Device}] = true
-	}
+	around := newSurrounding(res)
 	store := golden.Open(p.Goldens)
-	out := &Surround{}
 	for _, s := range p.Strikes() {
-		if !touched[[2]string{s.Face, s.Device}] {
+		if !around.touched[[2]string{s.Face, s.Device}] {
 			continue
 		}
 		approved, err := store.Load(ctx, s)
 		if err != nil {
 			return nil, err
 		}
-		size := s.Size.String()
-		letters := Letters{Face: s.Face, Device: s.Device, Size: size}
-		for i := range approved.Cells {
-			c := &approved.Cells[i]
-			if changed[[4]string{s.Face, s.Device, size, string(c.Key)}] {
-				continue
-			}
-			besides := strike[[3]string{s.Face, s.Device, size}] && c.Code > 0 && strings.ContainsRune(besides, c.Code)
-			ramp := family[[3]string{s.Face, s.Device, string(c.Key)}]
-			if !ramp && !besides {
-				continue
-			}
-			st := Standing{s.Face, s.Device, size, string(c.Key), int(c.Code), *packPicture(c)}
-			if ramp {
-				out.Ramps = append(out.Ramps, st)
-			}
-			if besides {
-				letters.Cells = append(letters.Cells, st)
+		around.add(s, approved.Cells)
+	}
+	return &around.out, nil
+}
+
+// Surround draws what a review of a look at this run needs, as nothing is
+// approved that could be read.
+func (r *Run) Surround(ctx context.Context, res *Results) (*Surround, error) {
+	around := newSurrounding(res)
+	err := r.Draw(ctx, func(s *StrikeJob, drawn []render.Drawn) error {
+		var cells []glyph.Cell
+		for i := range drawn {
+			if drawn[i].Err == nil {
+				cells = append(cells, drawn[i].Cell)
 			}
 		}
-		if len(letters.Cells) > 0 {
-			out.Letters = append(out.Letters, letters)
+		around.add(s.Strike, cells)
+		return nil
+	})
+	return &around.out, err
+}
+
+// surrounding picks what to keep of strikes, by the changes of results.
+type surrounding struct {
+	changed        map[[4]string]bool
+	family, strike map[[3]string]bool
+	touched        map[[2]string]bool
+	out            Surround
+}
+
+func newSurrounding(res *Results) *surrounding {
+	a := &surrounding{
+		changed: map[[4]string]bool{},
+		family:  map[[3]string]bool{}, strike: map[[3]string]bool{}, touched: map[[2]string]bool{},
+	}
+	for i := range res.Changes {
+		c := &res.Changes[i]
+		a.changed[c.key()] = true
+		a.family[[3]string{c.Face, c.Device, c.Glyph}] = true
+		a.strike[[3]string{c.Face, c.Device, c.Size}] = true
+		a.touched[[2]string{c.Face, c.Device}] = true
+	}
+	return a
+}
+
+func (a *surrounding) add(s glyph.Strike, cells []glyph.Cell) {
+	size := s.Size.String()
+	letters := Letters{Face: s.Face, Device: s.Device, Size: size}
+	for i := range cells {
+		c := &cells[i]
+		if a.changed[[4]string{s.Face, s.Device, size, string(c.Key)}] {
+			continue
+		}
+		besides := a.strike[[3]string{s.Face, s.Device, size}] && c.Code > 0 && strings.ContainsRune(besides, c.Code)
+		ramp := a.family[[3]string{s.Face, s.Device, string(c.Key)}]
+		if !ramp && !besides {
+			continue
+		}
+		st := Standing{s.Face, s.Device, size, string(c.Key), int(c.Code), *packPicture(c)}
+		if ramp {
+			a.out.Ramps = append(a.out.Ramps, st)
+		}
+		if besides {
+			letters.Cells = append(letters.Cells, st)
 		}
 	}
-	return out, nil
+	if len(letters.Cells) > 0 {
+		a.out.Letters = append(a.out.Letters, letters)
+	}
 }

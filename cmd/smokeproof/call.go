@@ -94,6 +94,11 @@ func (c *call) open() (*harness.Run, error) {
 	if err != nil {
 		return nil, err
 	}
+	return c.openPlan(p)
+}
+
+// openPlan opens what the selection leaves of a plan.
+func (c *call) openPlan(p *harness.Plan) (*harness.Run, error) {
 	f := harness.Filter{Faces: c.faces, Devices: c.devices}
 	for _, s := range c.sizes {
 		size, err := glyph.ParsePoints(s)
@@ -102,6 +107,7 @@ func (c *call) open() (*harness.Run, error) {
 		}
 		f.Sizes = append(f.Sizes, size)
 	}
+	var err error
 	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
 		return nil, fmt.Errorf("--glyphs: %w", err)
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -98,12 +99,18 @@ func (c *call) report(r *reports) error {
 // check runs and streams results to disk; a run that breaks off leaves results
 // that say so.
 func (c *call) check(r *harness.Run, out string) (*harness.Summary, error) {
-	w, err := harness.NewResultsWriter(out, r.Header(version()))
+	return c.record(r, r.Header(version()), out, r.Check)
+}
+
+// record streams to disk what a run of all strikes comes to.
+func (c *call) record(r *harness.Run, h *harness.Header, out string,
+	run func(context.Context, func(*harness.StrikeResult) error) (*harness.Summary, error)) (*harness.Summary, error) {
+	w, err := harness.NewResultsWriter(out, h)
 	if err != nil {
 		return nil, err
 	}
 	bar := c.progress(r.Strikes())
-	sum, runErr := r.Check(c.ctx, func(s *harness.StrikeResult) error {
+	sum, runErr := run(c.ctx, func(s *harness.StrikeResult) error {
 		bar.add(s)
 		return w.Strike(s)
 	})

@@ -24,7 +24,7 @@ type verb struct {
 	run                       func(*call) (int, error)
 }
 
-var verbs = []verb{initVerb, planVerb, drawVerb, approveVerb, checkVerb, gatherVerb, reviewVerb, compareVerb, importVerb, exportVerb, retouchVerb, verifyVerb}
+var verbs = []verb{lookVerb, initVerb, planVerb, drawVerb, approveVerb, checkVerb, gatherVerb, reviewVerb, compareVerb, importVerb, exportVerb, retouchVerb, verifyVerb}
 
 func main() { os.Exit(command(os.Args[1:], os.Stdout, os.Stderr)) }
 

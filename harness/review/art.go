@@ -9,8 +9,11 @@ import (
 // art draws golden and candidate over each other, rows top to bottom: '#' stays,
 // '-' is ink lost, '+' ink gained, '.' none. What was not drawn has no picture.
 func art(c *harness.Change) []string {
-	if c.Status == "undrawn" {
+	switch {
+	case c.Status == "undrawn":
 		return nil
+	case c.Golden == nil && c.Candidate != nil: // nothing to gain ink over
+		return rows(c.Candidate)
 	}
 	g, d := unpack(c.Golden), unpack(c.Candidate)
 	left, bottom := min(g.Left, d.Left), min(g.Bottom, d.Bottom)

@@ -14,6 +14,7 @@ import (
 // in tables and rows name them by number.
 type head struct {
 	Gate    string            `json:"gate"`
+	Looked  bool              `json:"looked"` // nothing is approved, and nothing to decide
 	Summary harness.Summary   `json:"summary"`
 	Version int               `json:"version"` // of a served page's results
 	By      string            `json:"by"`      // who decides, where the server knows
@@ -91,7 +92,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 	if around == nil {
 		around = &harness.Surround{}
 	}
-	s := &sheet{head: head{Words: words, Gate: res.Gate, Summary: res.Summary, Rows: []headRow{}, Causes: [][]int{}, Plates: []int{}, Strikes: [][3]int{}}}
+	s := &sheet{head: head{Words: words, Gate: res.Gate, Looked: res.Looked, Summary: res.Summary, Rows: []headRow{}, Causes: [][]int{}, Plates: []int{}, Strikes: [][3]int{}}}
 	places := s.layFamilies(res, around.Ramps)
 	rows := map[*harness.Change]int{}
 	for i, c := range worstFirst(res) {

@@ -65,7 +65,7 @@ function paintThumbs() {
     detail(c).then(d => {
       if (into.firstElementChild || mounted.get(i) !== row) return;
       const b = box(d.golden, d.candidate, 0), { canvas, each } = canvasFor(b, plateScale(b, c.dpi, 56, .2, 6), c.dpi);
-      each(drawDifference(d.golden, d.candidate));
+      each(drawChange(d));
       into.append(canvas);
     }, () => {});
   }
@@ -73,7 +73,8 @@ function paintThumbs() {
 
 function paintCount() {
   const open = changes.reduce((n, c) => n + !verdictOf(c), 0), p = byId("done");
-  byId("left").textContent = `${open.toLocaleString("en")} of ${changes.length.toLocaleString("en")} left` +
+  byId("left").textContent = (head.looked ? `${changes.length.toLocaleString("en")} drawings with faults, nothing approved beside them`
+    : `${open.toLocaleString("en")} of ${changes.length.toLocaleString("en")} left`) +
     (visible.length < changes.length ? `, ${visible.length.toLocaleString("en")} shown` : "");
   p.max = Math.max(1, changes.length);
   p.value = changes.length - open;

@@ -7,6 +7,7 @@ let head, changes = [], causes = [], byKey = new Map(), strikeNumber = new Map()
 
 function take(h) {
   head = h;
+  document.documentElement.dataset.looked = h.looked;
   forget();
   changes = h.rows.map((r, i) => {
     const [face, device, size, dpi, glyph, code, status, severity, kind, score, lost, gained, verdict, until, digest, over, family, member] = r;

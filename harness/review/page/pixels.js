@@ -76,6 +76,9 @@ function drawDifference(g, d) {
   };
 }
 
+// drawChange draws what has no golden as it is: there is nothing to gain ink over.
+function drawChange(d) { return d.golden ? drawDifference(d.golden, d.candidate) : drawInk(d.candidate); }
+
 function lostMark(ctx, px, py, much) {
   ctx.globalAlpha = .4 + .6 * much;
   ctx.strokeStyle = paper.lost;

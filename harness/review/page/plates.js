@@ -41,7 +41,7 @@ function plates(c, d) {
 // legend shows the marks beside their words.
 function legend() {
   const p = el("p", undefined, "legend soft"), unit = { left: 0, bottom: 0, right: 1, top: 1 };
-  for (const [mark, word] of [[lostMark, "ink lost"], [gainedMark, "ink gained"]]) {
+  for (const [mark, word] of head.looked ? [] : [[lostMark, "ink lost"], [gainedMark, "ink gained"]]) {
     const cv = canvasFor(unit, 14, "1", undefined);
     mark(cv.ctx, 0, 0, 1);
     const s = el("span");

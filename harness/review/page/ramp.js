@@ -25,7 +25,7 @@ function changedStep(c, s) {
   b.append(foot);
   detail(x).then(d => {
     const bx = box(d.golden, d.candidate, 0), { canvas, each } = canvasFor({ ...bx, bottom: Math.min(0, bx.bottom) }, rampScale(x.dpi), x.dpi);
-    each(drawDifference(d.golden, d.candidate));
+    each(drawChange(d));
     b.prepend(canvas);
   }, () => {});
   b.addEventListener("click", () => goTo(x));
@@ -34,7 +34,7 @@ function changedStep(c, s) {
 
 function standingStep(c, s) {
   const f = el("span", undefined, "step"), bx = box(s.picture, null, 0);
-  const { canvas, each } = canvasFor({ ...bx, bottom: Math.min(0, bx.bottom) }, rampScale(c.dpi), c.dpi, s.size + " points, as approved");
+  const { canvas, each } = canvasFor({ ...bx, bottom: Math.min(0, bx.bottom) }, rampScale(c.dpi), c.dpi, s.size + (head.looked ? " points, no fault found" : " points, as approved"));
   each(drawInk(s.picture));
   f.append(canvas, el("span", s.size));
   return f;

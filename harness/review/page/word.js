@@ -49,11 +49,14 @@ function drawLine(ctx, b, letters, side) {
   return spans;
 }
 
+// sides are the lines that there are: nothing is approved where somebody only looks.
+function sides() { return head.looked ? ["candidate"] : ["golden", "candidate"]; }
+
 function word(c, letters) {
   if (letters.length < 2) return null;
   const b = lineBox(letters), scale = Math.max(.5, Math.min(4, Math.floor(2 * 620 / ((b.right - b.left) * aspect(c.dpi))) / 2));
   const div = el("div", undefined, "lines"), text = wordAround(c.code).map(x => x > 0 ? String.fromCodePoint(x) : "").join("");
-  for (const side of ["golden", "candidate"]) {
+  for (const side of sides()) {
     const room = { ...b, bottom: b.bottom - 5, top: b.top + 1 };
     const { canvas, ctx } = canvasFor(room, scale, c.dpi, `${side} line: ${text}`);
     const spans = drawLine(ctx, room, letters, side);
@@ -82,7 +85,7 @@ function trueSize(c, letters) {
   if (letters.length < 2) return null;
   const b = lineBox(letters), [dx, dy] = [...c.dpi.split("x"), c.dpi].map(Number), div = el("div", undefined, "lines true");
   const w = b.right - b.left, h = b.top - b.bottom;
-  for (const side of ["golden", "candidate"]) {
+  for (const side of sides()) {
     const at1 = el("canvas"), cv = el("canvas"), sharp = devicePixelRatio || 1;
     at1.width = w; at1.height = h;
     drawLine(at1.getContext("2d"), b, letters, side);

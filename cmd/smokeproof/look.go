@@ -1,0 +1,116 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"smokeproof/harness"
+	"smokeproof/harness/glyph"
+	"smokeproof/harness/review"
+)
+
+var lookVerb = verb{
+	name: "look", args: " [FONT...]", does: "name the faults of a font by its own outlines, with no plan and nothing approved",
+	example: "smokeproof look Face.ttf\n  smokeproof look Face.ttf --dpi 203 --size 6,8 --glyphs U+0020-007E",
+	run:     runLook,
+}
+
+func runLook(c *call) (int, error) {
+	var dpi, out string
+	c.selectionFlags()
+	c.flags.StringVar(&dpi, "dpi", "", "with FONT: one device of this resolution, a number or `X,Y`, in place of label and laser")
+	c.flags.StringVar(&out, "out", "", "`DIR` for the results and their page; without it out/look")
+	c.flags.BoolVar(&c.json, "json", false, "print findings and summary for a machine")
+	if err := c.parse(); err != nil {
+		return 0, err
+	}
+	r, err := c.openLook(c.flags.Args(), dpi)
+	if err != nil {
+		return 0, err
+	}
+	defer r.Close()
+	if out == "" {
+		out = filepath.Join(filepath.Dir(r.Plan.Path), "out", "look")
+	}
+	header := r.Header(version())
+	header.Looked = true
+	sum, err := c.record(r, header, out, r.Look)
+	if err != nil {
+		return harness.ExitIncomplete, err
+	}
+	if err := c.tellLook(r, out); err != nil {
+		return harness.ExitIncomplete, err
+	}
+	return sum.Exit, nil
+}
+
+// openLook opens the plan, or one made up for the fonts named.
+func (c *call) openLook(fonts []string, dpi string) (*harness.Run, error) {
+	if len(fonts) == 0 {
+		if dpi != "" {
+			return nil, fmt.Errorf("--dpi goes with a font; a plan's devices have theirs")
+		}
+		return c.open()
+	}
+	text, err := planText(".", fonts)
+	if err != nil {
+		return nil, err
+	}
+	p, err := harness.ParsePlan(harness.PlanName, []byte(text))
+	if err != nil {
+		return nil, err
+	}
+	if dpi != "" {
+		d := p.Devices[0]
+		d.Name = "draw"
+		if d.DPI, err = glyph.ParseResolution(dpi); err != nil {
+			return nil, fmt.Errorf("--dpi: %w", err)
+		}
+		p.Devices = []harness.Device{d}
+	}
+	for i := range p.Devices {
+		if err := c.resize(&p.Devices[i]); err != nil {
+			return nil, err
+		}
+	}
+	c.sizes = nil
+	return c.openPlan(p)
+}
+
+// resize gives a device the sizes asked for; without any it keeps its own.
+func (c *call) resize(d *harness.Device) error {
+	if len(c.sizes) > 0 {
+		d.Sizes = nil
+	}
+	for _, s := range c.sizes {
+		size, err := glyph.ParsePoints(s)
+		if err != nil {
+			return fmt.Errorf("--size: %w", err)
+		}
+		d.Sizes = append(d.Sizes, size)
+	}
+	return nil
+}
+
+// tellLook writes the page and tells the person.
+func (c *call) tellLook(r *harness.Run, out string) error {
+	res, err := harness.ReadResults(filepath.Join(out, harness.ResultsName))
+	if err != nil {
+		return err
+	}
+	if !c.json {
+		page := filepath.Join(out, "review")
+		around, err := r.Surround(c.ctx, res)
+		if err != nil {
+			return err
+		}
+		if err := review.Write(c.ctx, page, res, review.Options{Around: around}); err != nil {
+			return err
+		}
+		defer c.say("open %s", filepath.Join(page, "index.html"))
+	}
+	if res, err = harness.ReadFindings(filepath.Join(out, harness.ResultsName)); err != nil {
+		return err
+	}
+	return c.tell(res)
+}

@@ -1,0 +1,186 @@
+package diff
+
+import (
+	"fmt"
+	"math"
+
+	"smokeproof/harness/glyph"
+)
+
+// Alone judges a bilevel drawing by its own outline, with nothing approved
+// beside it: strokes and bars that have no ink, parts that run together or fall
+// apart, counters that closed or opened. Worst first.
+func (j *Judge) Alone(c *glyph.Cell, d *glyph.Design, form *Form, ppem glyph.PPEM) []Finding {
+	if d == nil || form == nil || c.Bitmap.Depth > 1 || len(form.parts) == 0 {
+		return nil
+	}
+	if c.Bitmap.Empty() {
+		return []Finding{{Kind: Missing, Severity: Critical, Score: j.eye.area * (coherentGain + partedGain),
+			Place: Place{What: "whole glyph"}, Text: "the outline has ink, but no pixel is drawn"}}
+	}
+	p := planeOf(&c.Bitmap)
+	a := alone{j, &p, ppem, j.lostStrokes(&p, readOutline(d, ppem, &p))}
+	ink, white := p.patches(&j.desk)
+	a.counters(matched(form.counters, white, ppem))
+	a.parts(matched(form.parts, ink, ppem))
+	for i := range a.found {
+		f := &a.found[i]
+		if linear(f.Kind) {
+			f.MeasureFU = f.MeasurePx * float64(d.UPEM) * 64 / float64(choose(vertical(f.Kind), ppem.Y, ppem.X))
+		}
+	}
+	return NewReport(a.found).Findings
+}
+
+// alone is one drawing under judgement.
+type alone struct {
+	j     *Judge
+	p     *plane
+	ppem  glyph.PPEM
+	found []Finding
+}
+
+// lostStrokes names the stems and bars of the outline that no line of ink is
+// drawn for, within the reach of hints and rounding.
+func (j *Judge) lostStrokes(p *plane, d *drawn) []Finding {
+	var found []Finding
+	bottom, top := p.rows()
+	for _, s := range d.strokes {
+		if math.IsInf(s.to, 0) || p.inked(&s) {
+			continue
+		}
+		l := limb{s.bar, int(math.Round(s.lo)), int(math.Round(s.from)), int(math.Round(s.hi)), int(math.Round(s.to)), 0}
+		kind, what := StemLost, "stem"
+		if s.bar {
+			l.x0, l.y0, l.x1, l.y1 = l.y0, l.x0, l.y1, l.x1
+			kind, what = BarLost, nameBar(l, bottom, top)
+		}
+		px := s.hi - s.lo
+		found = append(found, Finding{
+			Kind: kind, Severity: severityOf(kind, max(1, px)*choose(s.bar, j.eye.minutesY, j.eye.minutesX)), MeasurePx: -px,
+			Score: j.eye.area * (coherentGain + partedGain) * max(1, px) * (s.to - s.from),
+			Place: Place{p.x0 + l.x0, p.y0 + l.y0, p.x0 + max(l.x1, l.x0+1), p.y0 + max(l.y1, l.y0+1), what},
+			Text:  fmt.Sprintf("%s has no ink; in the outline it is %.0f units thick, %s", what, s.width, pixels(px)),
+		})
+	}
+	return found
+}
+
+// inked says that some line along a stroke, no further aside than hints carry
+// it, has a run of ink as long as most of it. The run may lie further along, as
+// where hints moved the whole letter.
+func (p *plane) inked(s *stroke) bool {
+	step, line, wide, long := 1, p.w, p.w, p.h
+	if s.bar {
+		step, line, wide, long = line, step, long, wide
+	}
+	for c := max(0, int(math.Floor(s.lo-strayPx))); c <= min(wide-1, int(math.Floor(s.hi+strayPx))); c++ {
+		n := 0
+		for a := range long {
+			if n++; !p.ink(a*line + c*step) {
+				n = 0
+			}
+			if float64(n) >= (1-lostShare)*s.own {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// counters names counters of the outline that the drawing lacks, and white that
+// it shuts in where the outline is open.
+func (a *alone) counters(undrawn []region, surplus []patch) {
+	for _, r := range undrawn {
+		px := r.area * a.em() * a.em()
+		if !a.white(r) {
+			a.name(CounterClosed, r, px, fmt.Sprintf("a counter is closed; in the outline it holds %.1f square pixels of white", px))
+			continue
+		}
+		a.nameBreak(r, px, "the stroke around a counter is broken")
+	}
+	if len(surplus) == 0 {
+		return
+	}
+	white, box := 0, a.region(surplus[0])
+	for _, q := range surplus {
+		white += q.pixels
+		box = box.with(a.region(q))
+	}
+	a.name(Bridge, box, float64(white), "strokes run together and shut "+pixelCount(white)+" of white in, which the outline leaves open")
+}
+
+// parts names parts of the outline that the drawing lacks, and parts that it
+// falls into.
+func (a *alone) parts(undrawn []region, surplus []patch) {
+	for _, r := range undrawn {
+		px := r.area * a.em() * a.em()
+		if a.anyInk(r) {
+			a.name(Bridge, r, px, "two parts run together; in the outline there is white between them")
+		} else {
+			a.name(Break, r, px, fmt.Sprintf("a separate part of the letter has no ink; in the outline it covers %.1f square pixels", px))
+		}
+	}
+	for _, q := range surplus {
+		a.nameBreak(a.region(q), float64(q.pixels), "the letter falls apart: "+pixelCount(q.pixels)+" stand alone, which the outline joins to the rest")
+	}
+}
+
+// nameBreak leaves a break to the stroke that was lost, where one was: it says why.
+func (a *alone) nameBreak(r region, px float64, text string) {
+	for _, f := range a.found {
+		if f.Kind == StemLost || f.Kind == BarLost || f.Kind == Break {
+			return
+		}
+	}
+	a.name(Break, r, px, text)
+}
+
+// name enters a finding. What covers less than a pixel weighs by its side.
+func (a *alone) name(kind Kind, r region, px float64, text string) {
+	x0, y0, x1, y1 := a.box(r)
+	side := min(1, math.Sqrt(px))
+	a.found = append(a.found, Finding{
+		Kind: kind, MeasurePx: math.Round(px*100) / 100,
+		Severity: severityOf(kind, side*min(a.j.eye.minutesX, a.j.eye.minutesY)),
+		Score:    a.j.eye.area * (coherentGain + partedGain) * max(side, math.Sqrt(px)),
+		Place:    Place{X0: x0, Y0: y0, X1: x1, Y1: y1}, Text: text,
+	})
+}
+
+// box is a region in device pixels about the origin.
+func (a *alone) box(r region) (x0, y0, x1, y1 int) {
+	emX, emY := float64(a.ppem.X)/64, float64(a.ppem.Y)/64
+	x0, y0 = int(math.Floor(r.x0*emX)), int(math.Floor(r.y0*emY))
+	return x0, y0, max(x0+1, int(math.Ceil(r.x1*emX))), max(y0+1, int(math.Ceil(r.y1*emY)))
+}
+
+func (a *alone) region(q patch) region {
+	return regionsOf([]patch{q}, float64(a.ppem.X)/64, float64(a.ppem.Y)/64)[0]
+}
+
+// em is the side of an em, as a square, in pixels.
+func (a *alone) em() float64 { return math.Sqrt(float64(a.ppem.X)*float64(a.ppem.Y)) / 64 }
+
+// white says that a pixel about the middle of a region is white.
+func (a *alone) white(r region) bool {
+	x, y := int(math.Floor(r.x*float64(a.ppem.X)/64)), int(math.Floor(r.y*float64(a.ppem.Y)/64))
+	return !a.inkAt(x, y)
+}
+
+func (a *alone) anyInk(r region) bool {
+	x0, y0, x1, y1 := a.box(r)
+	for y := y0; y < y1; y++ {
+		for x := x0; x < x1; x++ {
+			if a.inkAt(x, y) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (a *alone) inkAt(x, y int) bool {
+	x, y = x-a.p.x0, y-a.p.y0
+	return x >= 0 && y >= 0 && x < a.p.w && y < a.p.h && a.p.ink(y*a.p.w+x)
+}

@@ -1,0 +1,29 @@
+package diff
+
+import (
+	"unicode"
+
+	"smokeproof/harness/glyph"
+)
+
+// companyOf names the glyphs that a reader sees side by side with one: letters
+// of its script, figures, punctuation, or signs of its Unicode category. An
+// arrow need not be as heavy as a letter. Glyphs without a character keep
+// company with each other.
+func companyOf(code rune) string {
+	switch {
+	case code == glyph.NoCode:
+		return "unencoded"
+	case unicode.IsLetter(code):
+		for name, table := range unicode.Scripts {
+			if unicode.Is(table, code) {
+				return name
+			}
+		}
+	case unicode.IsDigit(code):
+		return "figures"
+	case unicode.IsPunct(code), unicode.Is(unicode.Sc, code):
+		return "punctuation"
+	}
+	return "signs"
+}

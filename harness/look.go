@@ -1,0 +1,92 @@
+package harness
+
+import (
+	"context"
+
+	"smokeproof/diff"
+	"smokeproof/harness/glyph"
+	"smokeproof/harness/raster"
+)
+
+// Look draws every strike and judges it by its own outlines, with nothing
+// approved beside it: each glyph alone, the glyphs of a strike beside each
+// other, and each size beside the one before. Results come in plan order;
+// Changes holds the glyphs that something was found of, Status "looked".
+func (r *Run) Look(ctx context.Context, yield func(*StrikeResult) error) (*Summary, error) {
+	sum := NewSummary()
+	sizes := series{r.Plan.DistanceMM, map[[2]string]setSides{}}
+	err := inOrder(ctx, r.options.Workers, r.strikes, r.lookAt, func(j *StrikeJob, s *StrikeResult) error {
+		sizes.add(j.Strike, s)
+		sum.Add(s, r.Plan.Gate)
+		return yield(s)
+	})
+	if err != nil {
+		sum.Partial, sum.Exit = true, ExitIncomplete
+	}
+	return sum, err
+}
+
+func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
+	drawn, err := r.draw(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	c := newComparison(s.Strike, r.Plan.DistanceMM)
+	fc, builtIn := r.faces[s.Face.Name], r.builtInOf(s.Device)
+	ppem := s.Strike.PPEM()
+	var members []diff.Member
+	found := map[glyph.Key][]diff.Finding{}
+	for i := range drawn {
+		d := &drawn[i]
+		c.out.Glyphs++
+		if d.Err != nil {
+			c.out.Undrawn++
+			c.add(d.Cell.Ref, "undrawn", undrawnReport(d), nil, nil)
+			continue
+		}
+		design := designOf(fc, d.Cell.Index)
+		members = append(members, diff.Member{Cell: &d.Cell, Design: design})
+		found[d.Cell.Key] = c.judge.Alone(&d.Cell, design, r.form(s.Face.Name, d.Cell.Index, design), ppem)
+	}
+	var set []diff.SetFinding
+	c.out.sides.candidate, set = c.judge.Set(s.Strike.Size, ppem, members)
+	c.out.sides.golden = new(diff.Census)
+	for _, f := range set {
+		found[f.Glyph] = append(found[f.Glyph], f.Finding)
+	}
+	for i := range drawn {
+		d := &drawn[i]
+		if list := found[d.Cell.Key]; d.Err == nil && len(list) > 0 {
+			c.add(d.Cell.Ref, "looked", diff.NewReport(list), nil, &d.Cell)
+			c.note(d)
+			o, err := builtIn.Outline(ctx, s.job(), d.Cell.Ref)
+			if err == nil {
+				c.out.Changes[len(c.out.Changes)-1].Outline = svgPath(&o)
+			}
+		}
+	}
+	sortWorstFirst(c.out.Changes)
+	return &c.out, nil
+}
+
+// form is a glyph's, read once for all strikes of the face.
+func (r *Run) form(face string, index int, d *glyph.Design) *diff.Form {
+	key := formKey{face, index}
+	if f, ok := r.forms.Load(key); ok {
+		return f.(*diff.Form)
+	}
+	var f *diff.Form
+	if d != nil && d.UPEM > 0 {
+		o := d.Scaled(diff.FormPPEM)
+		if b, err := new(raster.Rasterizer).Bilevel(&o, glyph.Center, glyph.DropoutType1); err == nil {
+			f = diff.NewForm(&b)
+		}
+	}
+	r.forms.Store(key, f)
+	return f
+}
+
+type formKey struct {
+	face  string
+	index int
+}
