@@ -64,6 +64,11 @@ type Place struct {
 	What           string // "left stem", "crossbar", "x-height"; may be empty
 }
 
+// Meets says that two places have a pixel in common.
+func (p Place) Meets(o Place) bool {
+	return p.X0 < o.X1 && o.X0 < p.X1 && p.Y0 < o.Y1 && o.Y0 < p.Y1
+}
+
 // Finding is one named fault in one glyph.
 type Finding struct {
 	Kind      Kind

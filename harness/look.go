@@ -2,6 +2,7 @@ package harness
 
 import (
 	"context"
+	"slices"
 
 	"smokeproof/diff"
 	"smokeproof/harness/glyph"
@@ -52,7 +53,9 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	c.out.sides.candidate, set = c.judge.Set(s.Strike.Size, ppem, members)
 	c.out.sides.golden = new(diff.Census)
 	for _, f := range set {
-		found[f.Glyph] = append(found[f.Glyph], f.Finding)
+		if alone := found[f.Glyph]; !explained(&f.Finding, alone) {
+			found[f.Glyph] = append(alone, f.Finding)
+		}
 	}
 	for i := range drawn {
 		d := &drawn[i]
@@ -67,6 +70,14 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	}
 	sortWorstFirst(c.out.Changes)
 	return &c.out, nil
+}
+
+// explained says that a stroke is thick because ink closed what lies beside it:
+// that is one fault, and has its name already.
+func explained(f *diff.Finding, by []diff.Finding) bool {
+	return slices.ContainsFunc(by, func(b diff.Finding) bool {
+		return (b.Kind == diff.CounterClosed || b.Kind == diff.Bridge) && b.Place.Meets(f.Place)
+	})
 }
 
 // form is a glyph's, read once for all strikes of the face.

@@ -31,7 +31,7 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 		fmt.Fprintln(b, line)
 	}
 	if n := len(found) - most; n > 0 {
-		fmt.Fprintf(b, "and %d more; run smokeproof review\n", n)
+		fmt.Fprintf(b, "and %d more; %s\n", n, moreIn(res))
 	}
 	pictured := drawn(found)
 	for i, g := range pictured[:min(3, len(pictured))] {
@@ -105,6 +105,9 @@ func counts(res *harness.Results) string {
 	s := res.Summary
 	line := fmt.Sprintf("%d glyphs in %d strikes: %d equal, %d changed, %d new, %d missing, %d undrawn; findings:",
 		s.Glyphs, s.Strikes, s.Equal, s.Changed, s.New, s.Missing, s.Undrawn)
+	if res.Looked {
+		line = fmt.Sprintf("%d glyphs in %d strikes, %d drawings with faults by their own outlines; findings:", s.Glyphs, s.Strikes, len(res.Changes))
+	}
 	for _, n := range severities {
 		line += fmt.Sprintf(" %d %s", s.BySeverity[n], n)
 	}
@@ -118,4 +121,12 @@ func counts(res *harness.Results) string {
 		line += "\nthe run is partial: it ended before all was drawn"
 	}
 	return line
+}
+
+// moreIn says where the rest is shown.
+func moreIn(res *harness.Results) string {
+	if res.Looked {
+		return "see the page"
+	}
+	return "run smokeproof review"
 }

@@ -1,0 +1,137 @@
+package diff_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/diff"
+	"smokeproof/harness/glyph"
+)
+
+// plan is an outline of rectangles, in font units of 100 to the em: ink, then
+// the white cut out of it.
+type plan struct{ ink, white [][4]int }
+
+// design turns a plan into contours, ink clockwise, Y up.
+func (p plan) design() *glyph.Design {
+	d := &glyph.Design{UPEM: 100, Advance: 100}
+	ring := func(r [4]int, clockwise bool) {
+		xs, ys := [4]int{r[0], r[0], r[2], r[2]}, [4]int{r[1], r[3], r[3], r[1]}
+		for i := range 4 {
+			k := i
+			if !clockwise {
+				k = 3 - i
+			}
+			d.Outline.Points = append(d.Outline.Points, glyph.Point{X: fixed.I(xs[k]), Y: fixed.I(ys[k]), Kind: glyph.OnCurve})
+		}
+		d.Outline.Ends = append(d.Outline.Ends, len(d.Outline.Points)-1)
+	}
+	for _, r := range p.ink {
+		ring(r, true)
+	}
+	for _, r := range p.white {
+		ring(r, false)
+	}
+	return d
+}
+
+// bitmap fills the pixels whose centres lie in the plan, at so many pixels an em.
+func (p plan) bitmap(em int) glyph.Bitmap {
+	b := glyph.NewBitmap(0, 0, 2*em, 2*em, 1)
+	within := func(i, from, to int) bool { c := (2*i + 1) * 100; return c >= 2*from*em && c < 2*to*em }
+	for y := range b.Height {
+		for x := range b.Width {
+			in := func(r [4]int) bool { return within(x, r[0], r[2]) && within(y, r[1], r[3]) }
+			if slices.ContainsFunc(p.ink, in) && !slices.ContainsFunc(p.white, in) {
+				b.Set(x, y, 1)
+			}
+		}
+	}
+	return b
+}
+
+var (
+	planH = plan{ink: [][4]int{{0, 0, 20, 120}, {80, 0, 100, 120}, {20, 60, 80, 70}}}
+	planO = plan{ink: [][4]int{{0, 0, 100, 120}}, white: [][4]int{{20, 20, 80, 100}}}
+	planI = plan{ink: [][4]int{{0, 0, 20, 80}, {0, 100, 20, 120}}}
+)
+
+// at10 draws a plan at 10 pixels an em and lets a hand spoil it.
+func at10(p plan, v uint8, boxes ...[4]int) *glyph.Cell {
+	c := &glyph.Cell{Advance: 10, Bitmap: p.bitmap(10)}
+	for _, r := range boxes {
+		for y := r[1]; y < r[3]; y++ {
+			for x := r[0]; x < r[2]; x++ {
+				c.Bitmap.Set(x, y, v)
+			}
+		}
+	}
+	return c
+}
+
+func TestADrawingIsJudgedByItsOwnOutline(t *testing.T) {
+	for _, c := range []struct {
+		reason string
+		plan   plan
+		cell   *glyph.Cell
+		kind   diff.Kind // "" for none
+		text   string
+	}{
+		{"drawn as it is", planH, at10(planH, 0), "", ""},
+		{"a ring drawn as it is", planO, at10(planO, 0), "", ""},
+		{"a bar a row lower is where hints put it", planH, at10(at10Moved(), 0), "", ""},
+		{"the bar has no ink, which also parts the letter: one finding", planH, at10(planH, 0, [4]int{2, 6, 8, 7}),
+			diff.BarLost, "crossbar has no ink; in the outline it is 10 units thick, 1 px"},
+		{"a gap in the bar parts the letter, the bar is there", planH, at10(planH, 0, [4]int{4, 6, 5, 7}),
+			diff.Break, "the letter falls apart: 26 pixels stand alone, which the outline joins to the rest"},
+		{"ink fills the counter", planO, at10(planO, 1, [4]int{2, 2, 8, 10}),
+			diff.CounterClosed, "a counter is closed; in the outline it holds 47.3 square pixels of white"},
+		{"the ring is cut", planO, at10(planO, 0, [4]int{4, 0, 5, 2}), diff.Break, "the stroke around a counter is broken"},
+		{"ink at the foot shuts the open white in", planH, at10(planH, 1, [4]int{2, 0, 8, 1}),
+			diff.Bridge, "strokes run together and shut 30 pixels of white in, which the outline leaves open"},
+		{"dot and stem are one", planI, at10(planI, 1, [4]int{0, 8, 2, 10}),
+			diff.Bridge, "two parts run together; in the outline there is white between them"},
+		{"the dot is gone", planI, at10(planI, 0, [4]int{0, 10, 2, 12}),
+			diff.Break, "a separate part of the letter has no ink; in the outline it covers 4.1 square pixels"},
+		{"nothing is drawn", planI, at10(plan{}, 0), diff.Missing, "the outline has ink, but no pixel is drawn"},
+	} {
+		large := c.plan.bitmap(128)
+		found := at(300).Alone(c.cell, c.plan.design(), diff.NewForm(&large), tenPPEM)
+		if c.kind == "" {
+			require.Empty(t, found, c.reason)
+			continue
+		}
+		require.NotEmpty(t, found, c.reason)
+		require.Equal(t, c.kind, found[0].Kind, "%s: %+v", c.reason, found)
+		require.Equal(t, c.text, found[0].Text, c.reason)
+		require.Equal(t, diff.Critical, found[0].Severity, c.reason)
+		require.Len(t, found, 1, "%s: %+v", c.reason, found)
+	}
+}
+
+func at10Moved() plan {
+	return plan{ink: [][4]int{{0, 0, 20, 120}, {80, 0, 100, 120}, {20, 50, 80, 60}}}
+}
+
+func TestGreyDrawingsAndGlyphsWithoutInkHaveNoFormToKeep(t *testing.T) {
+	large := planH.bitmap(128)
+	grey := at10(planH, 0)
+	grey.Bitmap.Depth = 8
+	require.Empty(t, at(300).Alone(grey, planH.design(), diff.NewForm(&large), tenPPEM), "hairlines of half coverage are no breaks")
+	blank := glyph.NewBitmap(0, 0, 0, 0, 1)
+	require.Empty(t, at(300).Alone(at10(plan{}, 0), plan{}.design(), diff.NewForm(&blank), tenPPEM), "a space")
+}
+
+func TestLettersKeepCompanyWithTheirScript(t *testing.T) {
+	list := strikeOf(box(drawn(letterH), 1, 2, 0, 3, 12))
+	last := list[len(list)-1].Cell
+	last.Code = 0x2190
+	_, found := at(300).Set(8000, tenPPEM, list)
+	require.Empty(t, found, "an arrow need not be as heavy as letters")
+	last.Code = 'D'
+	_, found = at(300).Set(8000, tenPPEM, list)
+	require.NotEmpty(t, found)
+}
