@@ -42,6 +42,13 @@ const mark = 12
 
 func encodeMark(digest []byte) string { return base64.RawURLEncoding.EncodeToString(digest[:mark]) }
 
+// marks says that a line is about the cell of a digest.
+func (l *glyphLine) marks(digest []byte) bool {
+	var text [mark * 4 / 3]byte
+	base64.RawURLEncoding.Encode(text[:], digest[:mark])
+	return l.digest == string(text[:])
+}
+
 type approvals struct {
 	acts   map[string]*act
 	glyphs []glyphLine
@@ -268,23 +275,5 @@ func (a *approvals) disputes() []dispute {
 			}
 		}
 	})
-	return out
-}
-
-// approved maps each glyph to the line that settles its golden; of two that
-// dispute it, the later.
-func (a *approvals) approved() map[glyph.Key]*glyphLine {
-	out := make(map[glyph.Key]*glyphLine, len(a.glyphs))
-	for i := range a.glyphs {
-		l := &a.glyphs[i]
-		if had := out[l.key]; l.act.verdict.settles() && (had == nil || l.act.when.After(had.act.when)) {
-			out[l.key] = l
-		}
-	}
-	for k, l := range out {
-		if l.act.verdict != Approve {
-			delete(out, k)
-		}
-	}
 	return out
 }

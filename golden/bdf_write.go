@@ -2,8 +2,10 @@ package golden
 
 import (
 	"bufio"
+	"encoding/binary"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -87,19 +89,34 @@ func appendGlyph(p []byte, c *glyph.Cell, t *glyph.Bitmap) []byte {
 	p = appendNumbers(append(p, "\nDWIDTH"...), c.Advance, 0)
 	p = appendNumbers(append(p, "\nBBX"...), t.Width, t.Height, t.Left, t.Bottom)
 	p = append(p, "\nBITMAP\n"...)
-	size := (t.Width*t.Depth + 7) / 8
+	digits := 2 * ((t.Width*t.Depth + 7) / 8)
 	for y := range t.Height {
-		row := t.Row(y)
-		for j := range size {
-			v := byte(row[j/8] >> (56 - 8*(j%8)))
-			p = append(p, hexDigits[v>>4], hexDigits[v&15])
-		}
-		p = append(p, '\n')
+		p = appendRow(p, t.Row(y), digits)
 	}
 	return append(p, "ENDCHAR\n"...)
 }
 
-const hexDigits = "0123456789ABCDEF"
+// appendRow writes a row's first samples as hex digits, eight at a time.
+func appendRow(p []byte, row []uint64, digits int) []byte {
+	end := len(p) + digits
+	p = slices.Grow(p, digits+16)
+	for i, at := 0, len(p); at < end; i++ {
+		p = binary.BigEndian.AppendUint64(p, eightDigits(row[i]>>32))
+		p = binary.BigEndian.AppendUint64(p, eightDigits(row[i]&0xFFFFFFFF))
+		at += 16
+	}
+	return append(p[:end], '\n')
+}
+
+// eightDigits is a number of 32 bits as eight digits, the first in the topmost byte.
+func eightDigits(v uint64) uint64 {
+	const each = 0x0101010101010101
+	v = (v | v<<16) & 0x0000FFFF0000FFFF
+	v = (v | v<<8) & 0x00FF00FF00FF00FF
+	v = (v | v<<4) & 0x0F0F0F0F0F0F0F0F
+	letter := (v + 6*each) >> 4 & each
+	return v + '0'*each + letter*('A'-'9'-1)
+}
 
 func appendNumbers(p []byte, ns ...int) []byte {
 	for _, n := range ns {

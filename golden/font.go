@@ -8,6 +8,8 @@ import (
 	"smokeproof/harness/glyph"
 )
 
+const hexDigits = "0123456789ABCDEF"
+
 var (
 	// ErrInvalid is in the chain of every error about a file that breaks its format.
 	ErrInvalid = errors.New("invalid bitmap font")

@@ -26,7 +26,7 @@ type Strike struct {
 	ID        glyph.Strike
 	Cells     []glyph.Cell // in index order
 	approvals *approvals
-	approved  map[glyph.Key]*glyphLine // once it has been asked for
+	approved  *settled // once it has been asked for
 }
 
 // Verdict is what a person decided about one glyph.
@@ -63,12 +63,12 @@ func (s *Strike) Approved(c *glyph.Cell) bool {
 	if s.approved == nil {
 		s.approved = s.approvals.approved()
 	}
-	l := s.approved[c.Key]
+	l := s.approved.of(c.Ref)
 	if l == nil {
 		return false
 	}
 	digest := c.Digest()
-	return l.digest == encodeMark(digest[:])
+	return l.marks(digest[:])
 }
 
 // Disputed lists the glyphs on which two branches of git decided differently.

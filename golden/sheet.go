@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"sync"
 
 	"smokeproof/harness/glyph"
 )
@@ -25,19 +26,31 @@ type Sheet struct {
 	text   []byte
 }
 
-// Sheet opens one strike's goldens with their approvals. A strike that has none
-// is an empty Sheet and no error.
+// rooms are buffers that documents were read into and that nothing points at.
+var rooms = sync.Pool{New: func() any { return new([]byte) }}
+
+const maxRoom = 1 << 24 // a larger one is left to the collector
+
+// Sheet opens one strike's goldens with their approvals; close it when they are
+// compared or read. A strike that has none is an empty Sheet and no error.
 func (s *Store) Sheet(ctx context.Context, id glyph.Strike) (*Sheet, error) {
-	out, err := s.open(ctx, id, nil)
+	out, err := s.open(ctx, id)
 	if err == nil {
 		out.begin()
 	}
 	return out, err
 }
 
-// open reads a strike's files under the shared lock, the document into room
-// where it fits.
-func (s *Store) open(ctx context.Context, id glyph.Strike, room []byte) (*Sheet, error) {
+// Close lets another sheet have the document's room.
+func (s *Sheet) Close() {
+	if room := s.data; cap(room) <= maxRoom {
+		s.data = nil
+		rooms.Put(&room)
+	}
+}
+
+// open reads a strike's files under the shared lock.
+func (s *Store) open(ctx context.Context, id glyph.Strike) (*Sheet, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -46,13 +59,13 @@ func (s *Store) open(ctx context.Context, id glyph.Strike, room []byte) (*Sheet,
 		return nil, err
 	}
 	defer unlock()
-	return s.sheet(id, room)
+	return s.sheet(id)
 }
 
-func (s *Store) sheet(id glyph.Strike, room []byte) (*Sheet, error) {
+func (s *Store) sheet(id glyph.Strike) (*Sheet, error) {
 	files := s.files()
 	defer files.Close()
-	files.room = room
+	files.room = *rooms.Get().(*[]byte)
 	base := place(id)
 	out := &Sheet{strike: &Strike{ID: id, approvals: newApprovals()}}
 	if data, err := files.read(base + ".approvals"); err == nil {

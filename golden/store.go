@@ -11,28 +11,18 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"sync"
 
 	"smokeproof/harness/glyph"
 )
 
-// rooms are buffers that documents were read into and that nothing points at.
-var rooms = sync.Pool{New: func() any { return new([]byte) }}
-
-const maxRoom = 1 << 24 // a larger one is left to the collector
-
 // Load reads one strike's goldens with their approvals. A strike that has none
 // is an empty Strike and no error.
 func (s *Store) Load(ctx context.Context, id glyph.Strike) (*Strike, error) {
-	room := rooms.Get().(*[]byte)
-	defer rooms.Put(room)
-	sheet, err := s.open(ctx, id, *room)
+	sheet, err := s.open(ctx, id)
 	if err != nil {
 		return nil, err
 	}
-	if *room = sheet.data; cap(sheet.data) > maxRoom {
-		*room = nil
-	}
+	defer sheet.Close()
 	return sheet.Strike()
 }
 
@@ -106,10 +96,11 @@ func (s *Store) change(ctx context.Context, id glyph.Strike, edit func(*Strike) 
 	if err := s.inside(filepath.Join(s.dir, place(id))); err != nil {
 		return err
 	}
-	sheet, err := s.sheet(id, nil)
+	sheet, err := s.sheet(id)
 	if err != nil {
 		return err
 	}
+	defer sheet.Close()
 	old, err := sheet.Strike()
 	if err != nil {
 		return err

@@ -5,9 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"maps"
 	"path/filepath"
-	"slices"
 	"time"
 
 	"smokeproof/harness/glyph"
@@ -125,22 +123,21 @@ func hold(rel string, a *approvals, cells []glyph.Cell) []Problem {
 	approved, seen := a.approved(), map[glyph.Key]bool{}
 	for i := range cells {
 		c := &cells[i]
-		l, digest := approved[c.Key], c.Digest()
+		l, digest := approved.of(c.Ref), c.Digest()
 		switch {
 		case seen[c.Key]:
 			add(c.Key, "stands twice in the bitmap font; keep one")
 		case l == nil:
 			add(c.Key, "has a bitmap that nobody approved; approve --stored records who did")
-		case l.digest != encodeMark(digest[:]):
+		case !l.marks(digest[:]):
 			add(c.Key, "is not the bitmap that %s approved on %s; restore it, or approve it anew with --stored",
 				l.act.by, l.act.when.Format(time.DateOnly))
 		}
 		seen[c.Key] = true
 	}
-	for _, k := range slices.Sorted(maps.Keys(approved)) {
-		if !seen[k] {
-			l := approved[k]
-			add(k, "was approved by %s on %s, but its bitmap is gone; restore it, or drop it with approve --gone",
+	for _, l := range approved.lines {
+		if !seen[l.key] {
+			add(l.key, "was approved by %s on %s, but its bitmap is gone; restore it, or drop it with approve --gone",
 				l.act.by, l.act.when.Format(time.DateOnly))
 		}
 	}

@@ -41,6 +41,7 @@ func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, err
 	if err != nil {
 		return nil, err
 	}
+	defer sheet.Close()
 	c.wanted = r.options.Filter.Glyphs.Has
 	if r.options.Set {
 		return r.checkSet(ctx, s, c, sheet)
@@ -88,6 +89,7 @@ func (r *Run) checkSome(ctx context.Context, s *StrikeJob, keys map[glyph.Key]bo
 	if err != nil {
 		return nil, err
 	}
+	defer sheet.Close()
 	approved, err := sheet.Some(keys)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Strike, err)

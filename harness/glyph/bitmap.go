@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"math/bits"
+	"slices"
 )
 
 // Bitmap is a rectangle of samples on the device grid.
@@ -230,10 +231,12 @@ func shiftRow(dst, src []uint64, from int) {
 // bitmap and the advance: what an approval signs.
 func (c *Cell) Digest() [sha256.Size]byte {
 	t := c.Bitmap.Tight()
-	buf := make([]byte, 0, 48+len(t.Words)*8)
-	for _, v := range []int{t.Depth, t.Left, t.Bottom, t.Width, t.Height, c.Advance} {
+	var room [1024]byte // holds most glyphs
+	buf := room[:0]
+	for _, v := range [...]int{t.Depth, t.Left, t.Bottom, t.Width, t.Height, c.Advance} {
 		buf = binary.BigEndian.AppendUint64(buf, uint64(int64(v)))
 	}
+	buf = slices.Grow(buf, 8*len(t.Words))
 	for _, w := range t.Words {
 		buf = binary.BigEndian.AppendUint64(buf, w)
 	}
