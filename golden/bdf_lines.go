@@ -62,13 +62,11 @@ func (l *bdfLines) rows(b *glyph.Bitmap) {
 	if digits == 0 {
 		return
 	}
+	pairs := hexPairs()
 	inside := ^uint64(0) << (-b.Width * b.Depth & 63) // of a row's last word
-	if b.Stride == 1 && l.narrowRows(b.Words, digits, inside) {
-		return
-	}
 	for y := range b.Height {
 		row, end := b.Row(y), l.at+digits
-		if end < len(l.text) && l.text[end] == '\n' && hexRow(row, l.text[l.at:end]) {
+		if end < len(l.text) && l.text[end] == '\n' && hexRow(pairs, row, l.text[l.at:end]) {
 			l.at = end + 1
 			l.number++
 		} else if !l.oddRow(row, digits) {
@@ -76,33 +74,6 @@ func (l *bdfLines) rows(b *glyph.Bitmap) {
 		}
 		row[len(row)-1] &= inside
 	}
-}
-
-// narrowRows reads rows of one word, as most glyphs have them; false where one
-// of them is not as WriteBDF writes it, and nothing was read then.
-func (l *bdfLines) narrowRows(words []uint64, digits int, inside uint64) bool {
-	at, bad, high := l.at, uint64(0), min(digits, 8)
-	if (len(words)+1)*(digits+1)+16 > l.left() {
-		return false
-	}
-	for y := range words {
-		line := l.text[at : at+17]
-		x := leading(binary.BigEndian.Uint64(line), high)
-		bad |= noHex(x) | uint64(line[digits]^'\n')
-		w := hexWord(x) << (64 - 4*high)
-		if digits > 8 {
-			x := leading(binary.BigEndian.Uint64(line[8:]), digits-8)
-			bad |= noHex(x)
-			w |= hexWord(x) << (64 - 4*digits)
-		}
-		words[y] = w & inside
-		at += digits + 1
-	}
-	if bad != 0 {
-		return false
-	}
-	l.at, l.number = at, l.number+len(words)
-	return true
 }
 
 // oddRow takes a row that is too short, too long or followed by anything; false

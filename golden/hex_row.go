@@ -1,52 +1,46 @@
 package golden
 
-import "encoding/binary"
-
-// A hex digit is told from other bytes, and valued, in eight bytes at once.
-const (
-	eachByte = 0x0101010101010101
-	topBits  = 0x80 * eachByte
-	zeros    = '0' * eachByte
+import (
+	"encoding/binary"
+	"sync"
 )
 
+// hexPairs values two hex digits at once, the first in the low byte of the
+// index; noPair where one of them is no digit.
+var hexPairs = sync.OnceValue(func() *[1 << 16]uint16 {
+	var t [1 << 16]uint16
+	for i := range t {
+		high, low := hexValue[i&0xFF], hexValue[i>>8]
+		if t[i] = noPair; high < 16 && low < 16 {
+			t[i] = uint16(high)<<4 | uint16(low)
+		}
+	}
+	return &t
+})
+
+const noPair = 0x100
+
 // hexRow fills a row from exactly as many digits as it has, leftmost first;
-// false where one is no digit. It reads up to seven bytes past the line and
-// does not use them, so it wants a line that has as many behind it.
-func hexRow(row []uint64, line []byte) bool {
+// false where one is no digit. pairs are hexPairs.
+func hexRow(pairs *[1 << 16]uint16, row []uint64, line []byte) bool {
 	bad := uint64(0)
 	for i := range row {
-		n := min(len(line), 16)
-		if cap(line) < (n+7)&^7 {
-			return false
+		w, left := uint64(0), 64
+		for ; left > 0 && len(line) >= 8; line = line[8:] {
+			x := binary.LittleEndian.Uint64(line)
+			a, b := uint64(pairs[x&0xFFFF]), uint64(pairs[x>>16&0xFFFF])
+			c, d := uint64(pairs[x>>32&0xFFFF]), uint64(pairs[x>>48])
+			bad |= a | b | c | d
+			w = w<<32 | a<<24 | b<<16 | c<<8 | d
+			left -= 32
 		}
-		x := leading(binary.BigEndian.Uint64(line[:8]), min(n, 8))
-		bad |= noHex(x)
-		w := hexWord(x) << (64 - 4*min(n, 8))
-		if n > 8 {
-			x := leading(binary.BigEndian.Uint64(line[8:16]), n-8)
-			bad |= noHex(x)
-			w |= hexWord(x) << (64 - 4*n)
+		for ; left > 0 && len(line) >= 2; line = line[2:] {
+			v := uint64(pairs[binary.LittleEndian.Uint16(line)])
+			bad |= v
+			w = w<<8 | v
+			left -= 8
 		}
-		row[i], line = w, line[n:]
+		row[i] = w << left
 	}
-	return bad == 0
-}
-
-// leading keeps the first n of eight digits, at least one, behind zeros.
-func leading(x uint64, n int) uint64 { return x>>(64-8*n) | zeros<<(8*n-1)<<1 }
-
-// noHex is 0 where all eight bytes are hex digits.
-func noHex(x uint64) uint64 {
-	letter := x >> 6 & eachByte
-	y := (x | letter<<5 | topBits) - zeros - letter*('a'-'0')
-	late := y&^topBits + (0x7F-9)*eachByte + letter*(9-5) // from ':' or 'g' on
-	return (x | ^y | late) & topBits
-}
-
-// hexWord is the value of eight digits, the first in the topmost byte.
-func hexWord(x uint64) uint64 {
-	x = x&(0x0F*eachByte) + x>>6&eachByte*9
-	x = (x | x>>4) & 0x00FF00FF00FF00FF
-	x = (x | x>>8) & 0x0000FFFF0000FFFF
-	return (x | x>>16) & 0xFFFFFFFF
+	return bad < noPair
 }

@@ -16,7 +16,7 @@ func TestHexRowKnowsEveryByteInEveryPlace(t *testing.T) {
 				line := []byte(strings.Repeat("5A", 17))[:digits]
 				line[place] = byte(b)
 				row := make([]uint64, (digits+15)/16)
-				ok := hexRow(row, append(line, "\nFFFFFFFFFFFFFFFF"...)[:digits])
+				ok := hexRow(hexPairs(), row, line)
 				require.Equal(t, strings.ContainsRune("0123456789abcdefABCDEF", rune(b)), ok, "byte %#x at %d of %d", b, place, digits)
 				for i := 0; ok && i < digits; i += 16 {
 					want, err := strconv.ParseUint((string(line) + strings.Repeat("0", 16))[i:i+16], 16, 64)

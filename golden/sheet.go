@@ -131,7 +131,7 @@ func (s *Sheet) Strike() (*Strike, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.path, err)
 	}
-	index := s.indices(func(glyph.Key) bool { return true })
+	index := s.indices(len(s.strike.approvals.glyphs), func(glyph.Key) bool { return true })
 	last := 0 // a cell that nobody approved keeps its place behind the one before it
 	for i := range font.Cells {
 		c := &font.Cells[i]
@@ -158,7 +158,7 @@ func (s *Sheet) Some(keys map[glyph.Key]bool) (*Strike, error) {
 	if err != nil {
 		return s.Strike() // which says where
 	}
-	index := s.indices(func(k glyph.Key) bool { return keys[k] })
+	index := s.indices(len(keys), func(k glyph.Key) bool { return keys[k] })
 	for i := range font.Cells {
 		c := &font.Cells[i]
 		n, ok := index[c.Key]
@@ -194,9 +194,9 @@ func (s *Sheet) cut(keys map[glyph.Key]bool) ([]byte, bool) {
 	return append(out, last...), bytes.Equal(rest, last)
 }
 
-// indices gives glyphs of the approvals the place that they had in their font.
-func (s *Sheet) indices(wanted func(glyph.Key) bool) map[glyph.Key]int {
-	out := map[glyph.Key]int{}
+// indices gives some n glyphs of the approvals the place that they had in their font.
+func (s *Sheet) indices(n int, wanted func(glyph.Key) bool) map[glyph.Key]int {
+	out := make(map[glyph.Key]int, n)
 	for i := range s.strike.approvals.glyphs {
 		if l := &s.strike.approvals.glyphs[i]; wanted(l.key) {
 			out[l.key] = l.index

@@ -2,6 +2,7 @@ package glyph
 
 import (
 	"math/rand"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -33,9 +34,10 @@ func TestEightDotsPerMillimetreIs203Point2Exactly(t *testing.T) {
 }
 
 func TestResolutionsRefuseWhatThousandthsCannotHold(t *testing.T) {
-	for _, bad := range []string{"", "0", "-1", "1e3", "203.2005", "abc", "1/3", "300,"} {
+	for _, bad := range []string{"", "0", "-1", "1e3", "203.2005", "abc", "1/3", "300,", "0b1", "+8",
+		"1e99999999", strings.Repeat("1", 1<<20)} {
 		_, err := ParseResolution(bad)
-		require.Error(t, err, bad)
+		require.Error(t, err, "%.20s", bad)
 	}
 }
 

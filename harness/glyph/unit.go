@@ -2,7 +2,6 @@ package glyph
 
 import (
 	"fmt"
-	"math/big"
 	"strconv"
 	"strings"
 
@@ -81,19 +80,19 @@ func ParseResolution(s string) (Resolution, error) {
 }
 
 func parseThousandths(s, what string) (int64, error) {
-	r, ok := new(big.Rat).SetString(s)
-	if !ok || strings.ContainsAny(s, "eE/_xXpP") || len(s) > 12 {
-		return 0, fmt.Errorf("%s %q is not a decimal number", what, s)
+	whole, fraction, _ := strings.Cut(s, ".")
+	digits := whole + fraction
+	if digits == "" || len(s) > 12 || strings.Trim(digits, "0123456789") != "" {
+		return 0, fmt.Errorf("%s %.40q is not a decimal number", what, s)
 	}
-	r.Mul(r, big.NewRat(1000, 1))
-	if !r.IsInt() {
+	if fraction = strings.TrimRight(fraction, "0"); len(fraction) > 3 {
 		return 0, fmt.Errorf("%s %q has more than three decimals", what, s)
 	}
-	v := r.Num()
-	if v.Sign() <= 0 || v.Cmp(big.NewInt(100_000_000)) > 0 {
+	v, err := strconv.ParseInt(whole+fraction+"000"[len(fraction):], 10, 64)
+	if err != nil || v == 0 || v > 100_000_000 {
 		return 0, fmt.Errorf("%s %q is out of range (0 to 100000)", what, s)
 	}
-	return v.Int64(), nil
+	return v, nil
 }
 
 func (p Points) String() string { return thousandth(int64(p)) }
