@@ -64,17 +64,17 @@ func (a *areas) outline(o *glyph.Outline, b *glyph.Bitmap) error {
 	for _, v := range a.path.verbs {
 		switch v {
 		case moveTo:
-			a.at, q = q[0], q[1:]
+			a.at, q = q[0].vec(), q[1:]
 			a.starts = append(a.starts, a.edges)
 			a.contours++
 		case lineTo, closeTo:
-			a.line(q[0])
+			a.line(q[0].vec())
 			q = q[1:]
 		case conicTo:
-			a.conic(conic{a.at, q[0], q[1]})
+			a.conic(conic{a.at, q[0].vec(), q[1].vec()})
 			q = q[2:]
 		case cubicTo:
-			a.cubic(cubic{a.at, q[0], q[1], q[2]})
+			a.cubic(cubic{a.at, q[0].vec(), q[1].vec(), q[2].vec()})
 			q = q[3:]
 		}
 	}

@@ -1,30 +1,35 @@
 package raster
 
+import "slices"
+
 // line adds the crossings of a line. A falling one is turned upside down first,
 // here as in curves, so that rounding goes the same way for both.
-func (p *profiler) line(to vec) {
+func (p *profiler) line(to point) {
 	a, b := p.at, to
 	p.at = to
-	if a.y == b.y {
+	ay, by := a.y(), b.y()
+	if ay == by {
 		return
 	}
-	up := a.y < b.y
-	p.turn(up, a.y)
+	up := ay < by
+	p.turn(up, ay)
 	low, high := p.low, p.high
 	if !up {
-		a.y, b.y = -a.y, -b.y
-		low, high = -high, -low
+		ay, by = 2*bias-ay, 2*bias-by
+		low, high = 2*bias-high, 2*bias-low
 	}
-	if b.y < low || a.y > high {
+	if by < low || ay > high {
 		return
 	}
-	dx, dy := b.x-a.x, b.y-a.y
-	x, from, part := a.x, p.floor(a.y), a.y&(p.one-1)
-	if a.y < low {
-		x += mulDiv(dx, low-a.y, dy)
+	x := a.x()
+	dx, dy := b.x()-x, by-ay
+	x -= bias
+	from, part := p.floor(ay), ay&(p.one-1)
+	if ay < low {
+		x += mulDiv(dx, low-ay, dy)
 		from, part = low, 0
 	}
-	last := min(p.floor(b.y), high)
+	last := min(p.floor(by), high)
 	switch {
 	case part == 0:
 		p.rejoin()
@@ -34,9 +39,9 @@ func (p *profiler) line(to vec) {
 		x += mulDiv(dx, p.one-part, dy)
 		from += p.one
 	}
-	p.joint = last == b.y || b.y > high
+	p.joint = last == by || by > high
 	p.begin(from)
-	n := (last-from)>>p.bits + 1
+	n := (last-from)>>(p.bits&31) + 1
 	if n >= p.left() {
 		p.full = true
 		return
@@ -56,35 +61,45 @@ func (p *profiler) rejoin() {
 // begin notes the first scan line that the open profile meets.
 func (p *profiler) begin(y int) {
 	if p.fresh {
-		p.cur.start = int32(y >> p.bits)
+		p.cur.start = int32((y - bias) >> (p.bits & 31))
 		p.fresh = false
 	}
 }
 
+// more makes room for the crossings of n scan lines.
+func (p *profiler) more(n int) []int32 {
+	from := len(p.store)
+	p.store = slices.Grow(p.store, n)[:from+n]
+	return p.store[from:]
+}
+
 // run adds n crossings a scan line apart, without drift.
 func (p *profiler) run(x, dx, dy, n int) {
+	crossings := p.more(n)
+	crossings[0] = int32(x)
 	if n == 1 {
-		p.store = append(p.store, int32(x))
 		return
 	}
 	sign := 1
 	if dx < 0 {
 		sign, dx = -1, -dx
 	}
-	whole := dx << p.bits / dy
-	rest := dx<<p.bits - whole*dy
+	step := dx << (p.bits & 31)
+	whole := 0
+	if step >= dy {
+		whole = step / dy
+	}
+	rest := step - whole*dy
 	whole *= sign
 	acc := -dy
-	store := p.store
-	for range n {
-		store = append(store, int32(x))
+	for i := range crossings {
+		crossings[i] = int32(x)
 		x += whole
 		if acc += rest; acc >= 0 {
 			acc -= dy
 			x += sign
 		}
 	}
-	p.store = store
 }
 
 // mulDiv is a*b/c rounded to nearest, half away from zero; b and c are positive.

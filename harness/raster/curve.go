@@ -4,16 +4,12 @@ package raster
 // scan line that is to be met next, until the piece that meets it is flat. Halving
 // truncates as in FreeType (ftraster.c, Split_Conic and Split_Cubic).
 
-type (
-	conic struct{ a, c, b vec }      // from a to b
-	cubic struct{ a, c1, c2, b vec } // from a to b
-)
+// conic is a quadratic curve, for areas.
+type conic struct{ a, c, b vec } // from a to b
 
-func (q conic) halves() (first, second conic) {
-	ac, cb := q.a.plus(q.c), q.c.plus(q.b)
-	m := ac.plus(cb).over(2)
-	return conic{q.a, ac.over(1), m}, conic{m, cb.over(1), q.b}
-}
+// cubic is a cubic curve; for crossings, moved by bias: its sums of eight coordinates
+// have no room in a point.
+type cubic struct{ a, c1, c2, b vec } // from a to b
 
 func (q cubic) halves() (first, second cubic) {
 	ac, cc, cb := q.a.plus(q.c1), q.c1.plus(q.c2), q.c2.plus(q.b)
@@ -22,30 +18,30 @@ func (q cubic) halves() (first, second cubic) {
 	return cubic{q.a, ac.over(1), acc.over(2), m}, cubic{m, ccb.over(2), cb.over(1), q.b}
 }
 
-func (q conic) upsideDown() conic { return conic{q.a.upsideDown(), q.c.upsideDown(), q.b.upsideDown()} }
-
 func (q cubic) upsideDown() cubic {
 	return cubic{q.a.upsideDown(), q.c1.upsideDown(), q.c2.upsideDown(), q.b.upsideDown()}
 }
 
 func (v vec) plus(w vec) vec    { return vec{v.x + w.x, v.y + w.y} }
 func (v vec) over(bits int) vec { return vec{v.x >> bits, v.y >> bits} }
-func (v vec) upsideDown() vec   { return vec{v.x, -v.y} }
+func (v vec) upsideDown() vec   { return vec{v.x, 2*bias - v.y} }
 
-// conic adds the crossings of a quadratic curve.
-func (p *profiler) conic(q conic) {
-	switch lo, hi := min(q.a.y, q.b.y), max(q.a.y, q.b.y); {
-	case q.c.y < lo || q.c.y > hi:
-		first, second := q.halves()
-		p.conic(first)
-		p.conic(second)
-	case lo == hi:
-	case q.a.y < q.b.y:
-		p.turn(true, q.a.y)
-		p.climbConic(q, p.low, p.high)
+// conic adds the crossings of a quadratic curve from a to b.
+func (p *profiler) conic(a, c, b point) {
+	ay, cy, by := a.y(), c.y(), b.y()
+	switch {
+	case cy < min(ay, by) || cy > max(ay, by):
+		ac, cb := a+c, c+b
+		m := (ac + cb).quarter()
+		p.conic(a, ac.half(), m)
+		p.conic(m, cb.half(), b)
+	case ay == by:
+	case ay < by:
+		p.turn(true, ay)
+		p.climbConic(a, c, b, p.low, p.high)
 	default:
-		p.turn(false, q.a.y)
-		p.climbConic(q.upsideDown(), -p.high, -p.low)
+		p.turn(false, ay)
+		p.climbConic(a.upsideDown(), c.upsideDown(), b.upsideDown(), 2*bias-p.high, 2*bias-p.low)
 	}
 }
 
@@ -62,27 +58,27 @@ func (p *profiler) cubic(q cubic) {
 		p.climbCubic(q, p.low, p.high)
 	default:
 		p.turn(false, q.a.y)
-		p.climbCubic(q.upsideDown(), -p.high, -p.low)
+		p.climbCubic(q.upsideDown(), 2*bias-p.high, 2*bias-p.low)
 	}
 }
 
 // climb readies the crossings of a curve that climbs from a to b: e is the first
 // scan line still to be met and last the last one; there are none where last < e.
-func (p *profiler) climb(a, b vec, low, high int) (e, last int) {
-	if b.y < low || a.y > high {
+func (p *profiler) climb(ax, ay, by, low, high int) (e, last int) {
+	if by < low || ay > high {
 		return 0, -1
 	}
-	e, last = low, min(p.floor(b.y), high)
-	if a.y >= low {
-		e = p.ceil(a.y)
+	e, last = low, min(p.floor(by), high)
+	if ay >= low {
+		e = p.ceil(ay)
 	}
 	p.begin(e)
-	if a.y == e {
+	if ay == e {
 		p.rejoin()
-		p.store = append(p.store, int32(a.x))
+		p.store = append(p.store, int32(ax-bias))
 		e += p.one
 	}
-	if last >= e && (last-e)>>p.bits+1 >= p.left() {
+	if last >= e && (last-e)>>(p.bits&31)+1 >= p.left() {
 		p.full = true
 		return 0, -1
 	}
@@ -92,55 +88,56 @@ func (p *profiler) climb(a, b vec, low, high int) (e, last int) {
 // later is a stack of second halves still to be met; each begins where the piece
 // before it ends. A curve of 2^27 units is flat long before the stack is full.
 type (
-	later       [32]struct{ cx, cy, bx, by int }
+	later       [32]struct{ c, b point }
 	laterCubics [32]struct{ c1, c2, b vec }
 )
 
-func (p *profiler) climbConic(q conic, low, high int) {
-	e, last := p.climb(q.a, q.b, low, high)
+func (p *profiler) climbConic(a, c, b point, low, high int) {
+	e, last := p.climb(a.x(), a.y(), b.y(), low, high)
 	if e > last {
 		return
 	}
-	rest, n, store, flat := &p.later, 0, p.store, p.flat
-	ax, ay, cx, cy, bx, by := q.a.x, q.a.y, q.c.x, q.c.y, q.b.x, q.b.y
+	rest, n, flat := &p.later, 0, p.flat
+	crossings := p.more((last-e)>>(p.bits&31) + 1)
 	for {
-		for by > e && by-ay >= flat {
-			ux, uy := ax+cx, ay+cy
-			wx, wy := cx+bx, cy+by
-			mx, my := (ux+wx)>>2, (uy+wy)>>2
-			if my < e {
-				ax, ay, cx, cy = mx, my, wx>>1, wy>>1
+		for next := point(e+1) << 32; b >= next && b.y()-a.y() >= flat; {
+			ac, cb := a+c, c+b
+			m := (ac + cb).quarter()
+			if m.y() < e {
+				a, c = m, cb.half()
 				continue
 			}
 			h := &rest[n&31]
-			h.cx, h.cy, h.bx, h.by = wx>>1, wy>>1, bx, by
+			h.c, h.b = cb.half(), b
 			n++
-			cx, cy, bx, by = ux>>1, uy>>1, mx, my
+			c, b = ac.half(), m
 		}
-		p.joint = by == e
-		if by >= e {
-			x := bx
+		if by := b.y(); by >= e {
+			x := b.x()
 			if by > e {
-				x = ax + (bx-ax)*(e-ay)/(by-ay)
+				ay := a.y()
+				x = a.x() + (x-a.x())*(e-ay)/(by-ay)
 			}
-			store = append(store, int32(x))
+			crossings[0] = int32(x - bias)
+			if crossings = crossings[1:]; len(crossings) == 0 {
+				p.joint = by == e
+				return
+			}
 			e += p.one
 		}
-		if n--; n < 0 || e > last {
-			break
-		}
+		n--
 		h := &rest[n&31]
-		ax, ay, cx, cy, bx, by = bx, by, h.cx, h.cy, h.bx, h.by
+		a, c, b = b, h.c, h.b
 	}
-	p.store = store
 }
 
 func (p *profiler) climbCubic(q cubic, low, high int) {
-	e, last := p.climb(q.a, q.b, low, high)
+	e, last := p.climb(q.a.x, q.a.y, q.b.y, low, high)
 	if e > last {
 		return
 	}
-	rest, n, store, flat := &p.laterCubics, 0, p.store, p.flat
+	rest, n, flat := &p.laterCubics, 0, p.flat
+	crossings := p.more((last-e)>>(p.bits&31) + 1)
 	for {
 		for q.b.y > e && q.b.y-q.a.y >= flat {
 			acx, acy := q.a.x+q.c1.x, q.a.y+q.c1.y
@@ -157,20 +154,20 @@ func (p *profiler) climbCubic(q cubic, low, high int) {
 			n++
 			q.c1, q.c2, q.b = vec{acx >> 1, acy >> 1}, vec{firstx >> 2, firsty >> 2}, m
 		}
-		p.joint = q.b.y == e
 		if q.b.y >= e {
 			x := q.b.x
 			if q.b.y > e {
 				x = q.a.x + (q.b.x-q.a.x)*(e-q.a.y)/(q.b.y-q.a.y)
 			}
-			store = append(store, int32(x))
+			crossings[0] = int32(x - bias)
+			if crossings = crossings[1:]; len(crossings) == 0 {
+				p.joint = q.b.y == e
+				return
+			}
 			e += p.one
 		}
-		if n--; n < 0 || e > last {
-			break
-		}
+		n--
 		h := &rest[n&31]
 		q.a, q.c1, q.c2, q.b = q.b, h.c1, h.c2, h.b
 	}
-	p.store = store
 }

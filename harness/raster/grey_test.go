@@ -204,7 +204,10 @@ func polygonal(o *glyph.Outline) *glyph.Outline {
 		flat.Points = append(flat.Points, glyph.Point{X: fixed.Int26_6(v.x), Y: fixed.Int26_6(v.y)})
 		at = v
 	}
-	q := p.points
+	var q []vec
+	for _, v := range p.points {
+		q = append(q, v.vec())
+	}
 	for _, v := range p.verbs {
 		switch v {
 		case moveTo, lineTo:

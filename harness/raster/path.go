@@ -7,6 +7,32 @@ type vec struct{ x, y int }
 
 func half(a, b vec) vec { return vec{(a.x + b.x) / 2, (a.y + b.y) / 2} }
 
+// point is a vec in one word, Y in the upper half of it, both moved by bias, so that
+// neither is negative and both are added, or halved, at once. Four times the largest
+// coordinate has room in a half.
+type point uint64
+
+const (
+	bias  = 1 << 28
+	right = 1<<32 - 1 // the bits of X
+)
+
+func (v vec) point() point { return point(v.y+bias)<<32 + point(v.x+bias) }
+func (p point) vec() vec   { return vec{p.x() - bias, p.y() - bias} }
+
+// x and y are still moved by bias.
+func (p point) x() int { return int(p & right) }
+func (p point) y() int { return int(p >> 32) }
+
+func (p point) biased() vec { return vec{p.x(), p.y()} }
+
+// half and quarter round down.
+func (p point) half() point    { return p >> 1 &^ (1 << 31) }
+func (p point) quarter() point { return p >> 2 &^ (3 << 30) }
+
+// upsideDown changes the sign of Y.
+func (p point) upsideDown() point { return 2*bias<<32 - p&^right + p&right }
+
 // verb is a step of a path; it takes its last point and those before it.
 type verb uint8
 
@@ -23,7 +49,7 @@ const (
 // with a control starts at its last point, or half-way to it.
 type path struct {
 	verbs  []verb
-	points []vec
+	points []point
 }
 
 // of reads an outline; each point p becomes p << up + shift. It fails with
@@ -55,12 +81,12 @@ func (p *path) contour(ps []glyph.Point, up uint, shift vec) bool {
 	default:
 		start, i = half(start, at(last)), 0
 	}
-	verbs, points := append(p.verbs, moveTo), append(p.points, start)
+	verbs, points := append(p.verbs, moveTo), append(p.points, start.point())
 	for i < n {
 		q := at(&ps[i])
 		switch ps[i].Kind {
 		case glyph.OnCurve:
-			verbs, points = append(verbs, lineTo), append(points, q)
+			verbs, points = append(verbs, lineTo), append(points, q.point())
 			i++
 		case glyph.Quad:
 			to := start
@@ -74,7 +100,7 @@ func (p *path) contour(ps []glyph.Point, up uint, shift vec) bool {
 					return false
 				}
 			}
-			verbs, points = append(verbs, conicTo), append(points, q, to)
+			verbs, points = append(verbs, conicTo), append(points, q.point(), to.point())
 		case glyph.Cubic:
 			if i+1 >= n || ps[i+1].Kind != glyph.Cubic {
 				return false
@@ -84,16 +110,16 @@ func (p *path) contour(ps []glyph.Point, up uint, shift vec) bool {
 				to = at(&ps[i])
 				i++
 			}
-			verbs, points = append(verbs, cubicTo), append(points, q, c, to)
+			verbs, points = append(verbs, cubicTo), append(points, q.point(), c.point(), to.point())
 		}
 	}
-	p.verbs, p.points = append(verbs, closeTo), append(points, start)
+	p.verbs, p.points = append(verbs, closeTo), append(points, start.point())
 	return true
 }
 
 // transpose swaps the axes.
 func (p *path) transpose() {
 	for i, q := range p.points {
-		p.points[i] = vec{q.y, q.x}
+		p.points[i] = q<<32 | q>>32
 	}
 }

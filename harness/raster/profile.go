@@ -19,7 +19,7 @@ type profile struct {
 // centres lie on whole multiples of one; Y may stand for either axis.
 type profiler struct {
 	precision
-	low, high int           // the scan lines to meet
+	low, high int           // the scan lines to meet, moved by bias as points are
 	mode      glyph.Dropout // of the contours to come
 
 	list  []profile
@@ -27,7 +27,7 @@ type profiler struct {
 	full  bool    // the pool has run out
 	whole bool    // this band cannot be halved: the pool is not asked
 
-	at    vec
+	at    point
 	head  int     // the contour's first profile
 	open  bool    // a profile is being made:
 	cur   profile // this one,
@@ -65,7 +65,7 @@ func (p *precision) overshoot(y int) (low, top bool) {
 // cut meets the scan lines from low to high. modes are those of the outline's
 // contours. It is false where the pool ran out.
 func (p *profiler) cut(o *path, modes []glyph.Dropout, low, high int) bool {
-	p.low, p.high = low*p.one, high*p.one
+	p.low, p.high = low*p.one+bias, high*p.one+bias
 	p.list, p.store, p.full, p.whole = p.list[:0], p.store[:0], false, low == high
 	q, i := o.points, 0
 	for _, v := range o.verbs {
@@ -81,11 +81,11 @@ func (p *profiler) cut(o *path, modes []glyph.Dropout, low, high int) bool {
 			p.line(q[i])
 			i++
 		case conicTo:
-			p.conic(conic{p.at, q[i], q[i+1]})
+			p.conic(p.at, q[i], q[i+1])
 			p.at = q[i+1]
 			i += 2
 		case cubicTo:
-			p.cubic(cubic{p.at, q[i], q[i+1], q[i+2]})
+			p.cubic(cubic{p.at.biased(), q[i].biased(), q[i+1].biased(), q[i+2].biased()})
 			p.at = q[i+2]
 			i += 3
 		case closeTo:
@@ -148,12 +148,12 @@ func (p *profiler) finish(y int) {
 
 // close ends a contour. Where it ends in the direction in which it began, and on
 // a scan line, that line was met twice.
-func (p *profiler) close(start vec) {
+func (p *profiler) close(start point) {
 	p.line(start)
 	if !p.open {
 		return
 	}
-	y := p.at.y
+	y := p.at.y()
 	if y == p.floor(y) && y >= p.low && y <= p.high && p.head < len(p.list) && p.list[p.head].up == p.cur.up &&
 		len(p.store) > int(p.cur.first) {
 		p.store = p.store[:len(p.store)-1]

@@ -33,40 +33,37 @@ func (s *sweep) tallyRows(low, high int) {
 	for i := range s.list {
 		s.count(&s.list[i], low, stride)
 	}
-	for y, rest := low, s.tallies; len(rest) > 0; y, rest = y+1, rest[stride:] {
-		s.settle(y, rest[:stride])
-	}
+	s.settle(high, stride)
 }
 
 // count adds the crossings of a profile to the tallies of its rows.
 func (s *sweep) count(p *profile, low, stride int) {
 	xs, y, step := s.crossings(p)
-	at, step := (y-low)*stride, step*stride
+	tallies, at, step := s.tallies, (y-low)*stride, step*stride
 	down, way := ^uint64(0), 1-oneWay
 	if p.up {
 		down, way = 0, 1+oneWay
 	}
-	bits, fraction, most, close := s.bits, s.one-1, uint(s.across), s.jitter-1
+	bits, fraction, close, most := s.bits&31, s.one-1, s.jitter-1, uint(s.across)
 	for _, x := range xs {
-		row := s.tallies[at : at+stride]
-		at += step
-		row[0].count += way
 		gap := (int(x) + fraction) >> bits
 		if uint(gap) > most {
-			row[0].count += mostCounted + 1 // it is outside the bitmap
+			tallies[at].count += way + mostCounted // it is outside the bitmap
+			at += step
 			continue
 		}
-		i := gap >> 6
-		t, bit, right := &row[i], uint64(1)<<63>>(gap&63), ^uint64(0)>>(gap&63)
+		tallies[at].count += way
+		t, bit, right := &tallies[at+gap>>6], uint64(1)<<63>>(gap&63), ^uint64(0)>>(gap&63)
 		t.twice |= t.seen & bit
 		t.seen |= bit
 		t.turn(right, down)
-		for i++; i < len(row); i++ {
-			row[i].turn(^uint64(0), down)
+		for i := gap>>6 + 1; i < stride; i++ {
+			tallies[at+i].turn(^uint64(0), down)
 		}
 		if v := int(x) + close; v&fraction <= 2*close {
-			pass(row, v>>bits, v&fraction == close)
+			pass(tallies[at:at+stride], v>>bits, v&fraction == close)
 		}
+		at += step
 	}
 }
 
@@ -91,27 +88,32 @@ func pass(row []tally, pixel int, through bool) {
 	}
 }
 
-// settle draws a row by its tallies, unless there is doubt. Where both pixels beside
-// a gap are on, no dropout in it shows.
-func (s *sweep) settle(y int, row []tally) {
-	words := s.bitmap.Row(s.bitmap.Height - 1 - y)
-	doubt := row[0].count>>32 != 0 || row[0].count > mostCounted
-	on, near := uint64(0), uint64(0) // of the word before
-	for i := range row {
-		t := &row[i]
-		before, beforeNear := on<<63, near<<63
-		on, near = t.one|t.two|t.four|t.hit, t.near
-		if t.twice&^(on&(on>>1|before)) != 0 || near&(near>>1|beforeNear) != 0 {
-			doubt = true
+// settle draws the rows from the tallies, the last of them row high; those in doubt
+// are left blank. Where both pixels beside a gap are on, no dropout in it shows.
+func (s *sweep) settle(high, stride int) {
+	end := ^uint64(0) << (63 - (s.across-1)&63) // of the last word of a row
+	b := &s.bitmap
+	words, y := b.Words[(b.Height-1-high)*b.Stride:], high
+	for at := len(s.tallies) - stride; at >= 0; at -= stride {
+		row := s.tallies[at : at+stride]
+		doubt := row[0].count>>32 != 0 || row[0].count > mostCounted
+		on, near := uint64(0), uint64(0) // of the word before
+		for i := range row {
+			t := &row[i]
+			before, beforeNear := on<<63, near<<63
+			on, near = t.one|t.two|t.four|t.hit, t.near
+			if t.twice&^(on&(on>>1|before)) != 0 || near&(near>>1|beforeNear) != 0 {
+				doubt = true
+			}
+			if i < b.Stride {
+				words[i] = on
+			}
 		}
-		if i < len(words) {
-			words[i] = on
+		words[b.Stride-1] &= end
+		if doubt {
+			clear(words[:b.Stride])
+			s.doubt = append(s.doubt, int32(y))
 		}
+		words, y = words[b.Stride:], y-1
 	}
-	if doubt {
-		clear(words)
-		s.doubt = append(s.doubt, int32(y))
-		return
-	}
-	words[len(words)-1] &= ^uint64(0) << (63 - (s.across-1)&63)
 }
