@@ -7,12 +7,21 @@ import (
 	"smokeproof/harness"
 )
 
-// cause is one thing to decide: a finding of one glyph at any number of sizes,
-// or of any number of glyphs in one strike.
+// cause is one thing to decide: a finding that goes the same way in the glyphs
+// of one face, along a line: one glyph at any of its sizes, or any glyphs of one
+// strike. What is on no line is scattered, and one cause too.
 type cause struct {
-	strike  bool // its members share a strike, else a glyph
-	members []*harness.Change
+	line    line
+	members []*harness.Change // worst first
 }
+
+type line int
+
+const (
+	ofGlyph line = iota
+	ofStrike
+	scattered
+)
 
 func (c *cause) worst() *harness.Change { return c.members[0] }
 
@@ -28,57 +37,96 @@ func firstFinding(c *harness.Change) string {
 	return c.Findings[0].Finding
 }
 
-// causes folds changes, gravest first. Among the changes of one face, device and
-// finding it takes the longest line first, a glyph over sizes or a strike over
-// glyphs, so that each change has one cause.
+// directed are the findings of which more and less are not one cause.
+var directed = []string{"stem-weight", "bar-weight", "height", "overshoot", "spacing", "moved"}
+
+// sense is the way that a change's first finding goes: 1 for more, -1 for less,
+// 0 where the two are no different matters.
+func sense(c *harness.Change) int {
+	if !slices.Contains(directed, firstFinding(c)) {
+		return 0
+	}
+	return cmp.Compare(c.Findings[0].MeasurePx, 0)
+}
+
+// kind is what the changes of a cause have in common before they are folded.
+type kind struct {
+	face, finding string
+	sense         int
+}
+
+func kindOf(c *harness.Change) kind { return kind{c.Face, firstFinding(c), sense(c)} }
+
+// causes folds changes, gravest first, so that each change has one cause.
 func causes(res *harness.Results) []*cause {
-	byFinding := map[[3]string][]*harness.Change{}
-	var order [][3]string
+	byKind := map[kind][]*harness.Change{}
+	var order []kind
 	for _, c := range worstFirst(res) {
-		k := [3]string{c.Face, c.Device, firstFinding(c)}
-		if byFinding[k] == nil {
+		k := kindOf(c)
+		if byKind[k] == nil {
 			order = append(order, k)
 		}
-		byFinding[k] = append(byFinding[k], c)
+		byKind[k] = append(byKind[k], c)
 	}
 	var out []*cause
 	for _, k := range order {
-		out = append(out, foldLines(byFinding[k])...)
+		out = append(out, fold(k, byKind[k])...)
 	}
 	slices.SortStableFunc(out, func(a, b *cause) int { return harness.Worse(b.worst(), a.worst()) })
 	return out
 }
 
-// foldLines splits changes of one finding into lines by glyph and by strike.
-func foldLines(cs []*harness.Change) []*cause {
-	glyphs, strikes := map[string][]*harness.Change{}, map[string][]*harness.Change{}
-	for _, c := range cs {
-		glyphs[c.Glyph] = append(glyphs[c.Glyph], c)
-		strikes[c.Size] = append(strikes[c.Size], c)
+// ofARow are the findings of an alignment row: their cause is the strike's first.
+var ofARow = []string{"height", "overshoot"}
+
+// fold puts the changes of one kind on lines.
+func fold(k kind, cs []*harness.Change) []*cause {
+	all := lines(cs)
+	if !slices.Contains(ofARow, k.finding) {
+		return gatherScattered(longestFirst(all))
 	}
-	var lines []*cause
-	for _, c := range cs {
-		if g := glyphs[c.Glyph]; g[0] == c {
-			lines = append(lines, &cause{members: g})
-		}
-		if s := strikes[c.Size]; s[0] == c && len(s) >= fewest {
-			lines = append(lines, &cause{strike: true, members: s})
-		}
-	}
-	return longestFirst(lines)
+	isStrike := func(l *cause) bool { return l.line == ofStrike }
+	rows := slices.DeleteFunc(slices.Clone(all), func(l *cause) bool { return !isStrike(l) })
+	return gatherScattered(append(rows, longestFirst(slices.DeleteFunc(all, isStrike), rows...)...))
 }
 
-// longestFirst takes lines off until every change is in one. A line's length
-// only falls, so a line is put back when it is shorter than it was thought.
-func longestFirst(lines []*cause) []*cause {
+// lines are all that changes of one kind lie on; each change is on one of its
+// glyph, and on one of its strike where that is long enough.
+func lines(cs []*harness.Change) []*cause {
+	glyphs, strikes := map[string][]*harness.Change{}, map[[2]string][]*harness.Change{}
+	strike := func(c *harness.Change) [2]string { return [2]string{c.Device, c.Size} }
+	for _, c := range cs {
+		glyphs[c.Glyph] = append(glyphs[c.Glyph], c)
+		strikes[strike(c)] = append(strikes[strike(c)], c)
+	}
+	var out []*cause
+	for _, c := range cs {
+		if g := glyphs[c.Glyph]; g[0] == c {
+			out = append(out, &cause{line: ofGlyph, members: g})
+		}
+		if s := strikes[strike(c)]; s[0] == c && len(s) >= fewest {
+			out = append(out, &cause{line: ofStrike, members: s})
+		}
+	}
+	return out
+}
+
+// longestFirst takes lines off until every change is in one, or in one of those
+// that are done. A line's length only falls, so a line is put back when it is shorter than it was thought.
+func longestFirst(lines []*cause, done ...*cause) []*cause {
 	slices.SortStableFunc(lines, func(a, b *cause) int { return cmp.Compare(len(b.members), len(a.members)) })
 	taken := map[*harness.Change]bool{}
+	for _, l := range done {
+		for _, c := range l.members {
+			taken[c] = true
+		}
+	}
 	var out []*cause
 	for len(lines) > 0 {
 		l := lines[0]
 		lines = lines[1:]
 		left := slices.DeleteFunc(slices.Clone(l.members), func(c *harness.Change) bool { return taken[c] })
-		if len(left) == 0 || l.strike && len(left) < fewest {
+		if len(left) == 0 || l.line == ofStrike && len(left) < fewest {
 			continue
 		}
 		if len(left) < len(l.members) {
@@ -93,4 +141,31 @@ func longestFirst(lines []*cause) []*cause {
 		out = append(out, l)
 	}
 	return out
+}
+
+// aPart is how many lines a kind is worth: a line shorter than that part of
+// its kind is scattered, so that many changes do not make many causes.
+const aPart = 12
+
+// gatherScattered makes one cause of the changes on lines that are too short.
+func gatherScattered(lines []*cause) []*cause {
+	all := 0
+	for _, l := range lines {
+		all += len(l.members)
+	}
+	least := max(2, all/aPart)
+	rest := &cause{line: scattered}
+	var kept []*cause
+	for _, l := range lines {
+		if len(l.members) < least {
+			rest.members = append(rest.members, l.members...)
+		} else {
+			kept = append(kept, l)
+		}
+	}
+	if len(rest.members) < fewest {
+		return lines
+	}
+	slices.SortStableFunc(rest.members, func(a, b *harness.Change) int { return harness.Worse(b, a) })
+	return append(kept, rest)
 }

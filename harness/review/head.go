@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"math"
 	"slices"
-	"strconv"
 
 	"smokeproof/harness"
 )
@@ -25,7 +24,7 @@ type head struct {
 	Glyphs  names             `json:"glyphs"`
 	Kinds   names             `json:"kinds"`   // findings and statuses
 	Rows    []headRow         `json:"rows"`    // worst first
-	Causes  [][]int           `json:"causes"`  // 1 for a strike or 0 for a glyph, then its rows
+	Causes  [][]int           `json:"causes"`  // line, kind by number, then its rows
 	Plates  []int             `json:"plates"`  // file of each family
 	Strikes [][3]int          `json:"strikes"` // face, device, size of each words file
 	Words   map[string]string `json:"words"`   // around each letter
@@ -92,7 +91,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 	if around == nil {
 		around = &harness.Surround{}
 	}
-	s := &sheet{head: head{Words: words, Gate: res.Gate, Looked: res.Looked, Summary: res.Summary, Rows: []headRow{}, Causes: [][]int{}, Plates: []int{}, Strikes: [][3]int{}}}
+	s := &sheet{head: head{Words: words, Gate: res.Gate, Looked: res.Looked, Summary: res.Summary, Rows: []headRow{}, Plates: []int{}, Strikes: [][3]int{}}}
 	places := s.layFamilies(res, around.Ramps)
 	rows := map[*harness.Change]int{}
 	for i, c := range worstFirst(res) {
@@ -101,21 +100,30 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 		r.family, r.member = places[c][0], places[c][1]
 		s.head.Rows = append(s.head.Rows, r)
 	}
-	for _, c := range causes(res) {
-		line := []int{0}
-		if c.strike {
-			line[0] = 1
-		}
-		for _, m := range c.members {
-			line = append(line, rows[m])
-		}
-		s.head.Causes = append(s.head.Causes, line)
-	}
+	s.head.Causes = causeRows(causes(res), rows)
 	s.words = around.Letters
 	for _, l := range around.Letters {
 		s.head.Strikes = append(s.head.Strikes, [3]int{s.head.Faces.number(l.Face), s.head.Devices.number(l.Device), s.head.Sizes.number(l.Size)})
 	}
 	return s
+}
+
+// causeRows names a cause's line, its kind by number, and its rows.
+func causeRows(list []*cause, rows map[*harness.Change]int) [][]int {
+	kinds := map[kind]int{}
+	out := [][]int{}
+	for _, c := range list {
+		k := kindOf(c.worst())
+		if _, ok := kinds[k]; !ok {
+			kinds[k] = len(kinds)
+		}
+		line := []int{int(c.line), kinds[k]}
+		for _, m := range c.members {
+			line = append(line, rows[m])
+		}
+		out = append(out, line)
+	}
+	return out
 }
 
 func (s *sheet) row(c *harness.Change) headRow {
@@ -152,7 +160,7 @@ func (s *sheet) layFamilies(res *harness.Results, standing []harness.Standing) m
 	full := platesFile
 	for _, k := range keys {
 		f := byKey[k]
-		slices.SortStableFunc(f.changes, func(a, b *harness.Change) int { return cmp.Compare(points(a.Size), points(b.Size)) })
+		slices.SortStableFunc(f.changes, func(a, b *harness.Change) int { return cmp.Compare(leading(a.Size), leading(b.Size)) })
 		if full >= platesFile {
 			s.files = append(s.files, nil)
 			full = 0
@@ -167,9 +175,4 @@ func (s *sheet) layFamilies(res *harness.Results, standing []harness.Standing) m
 		full += len(f.changes)
 	}
 	return places
-}
-
-func points(size string) float64 {
-	v, _ := strconv.ParseFloat(size, 64)
-	return v
 }

@@ -24,7 +24,7 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 	}
 	for _, g := range worst {
 		f := g.worst().Findings[0]
-		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", f.Severity, f.Finding, mark(which(g)), mark(where(g)), mark(plain(f.Text)))
+		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", f.Severity, f.Finding, mark(which(g)), mark(where(g)), mark(what(g)))
 	}
 	if len(worst) > 0 {
 		fmt.Fprint(b, "\n<details><summary>As pixels: <code>#</code> stays, <code>-</code> lost, <code>+</code> gained</summary>\n")
@@ -44,8 +44,7 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 		if i == 0 {
 			fmt.Fprint(b, "\nBeside each other and from size to size:\n\n| severity | finding | glyph | where | what |\n|---|---|---|---|---|\n")
 		}
-		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", f.Severity, f.Finding, mark(plain(f.Glyph)),
-			mark(fmt.Sprintf("%s %s dpi at %s pt, %s", plain(f.Face), f.DPI, f.Size, sideText[f.Side])), mark(plain(f.Text)))
+		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", f.Severity, f.Finding, mark(setGlyph(f)), mark(setWhere(f)), mark(plain(f.Text)))
 	}
 	said := decided(res)
 	for i, line := range said[:min(20, len(said))] {

@@ -34,11 +34,15 @@ var sideText = map[string]string{
 	harness.SideBoth:      "drawn now and approved",
 }
 
-// setLine is a finding of a strike in one line.
-func setLine(f *harness.Finding) string {
-	glyph := f.Glyph
-	if glyph == "" {
-		glyph = "all glyphs"
+// setGlyph names the glyph of a finding of a strike.
+func setGlyph(f *harness.Finding) string {
+	if f.Glyph == "" {
+		return "all glyphs"
 	}
-	return fmt.Sprintf("%-8s %-14s %-12s %s %s dpi %s pt, %s: %s", f.Severity, f.Finding, plain(glyph), plain(f.Face), f.DPI, f.Size, sideText[f.Side], plain(f.Text))
+	return plain(f.Glyph)
+}
+
+// setWhere tells the strike, and the side on which it was found.
+func setWhere(f *harness.Finding) string {
+	return fmt.Sprintf("%s, %s pt at %s dpi, %s", plain(f.Face), f.Size, f.DPI, sideText[f.Side])
 }

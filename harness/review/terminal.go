@@ -13,62 +13,104 @@ import (
 // tint is how a severity looks where colour is wanted; its word is always there.
 var tint = map[string]string{"critical": "\x1b[1;35m", "major": "\x1b[1m", "minor": "", "trace": "\x1b[2m"}
 
-// WriteTerminal prints a short table, worst first, and the art of the worst three.
-// Lines are cut at width columns; 0 cuts none.
+// WriteTerminal prints the worst causes, two lines each, and the worst three as
+// pixels. Sentences break at width columns; 0 breaks none.
 func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) error {
-	b := bufio.NewWriter(w)
+	p := &printer{w: bufio.NewWriter(w), color: color, width: width}
 	found := causesFound(res)
-	const most = 20
+	most := 12
 	for _, g := range found[:min(most, len(found))] {
 		c := g.worst()
-		line := fmt.Sprintf("%-8s %-14s %-12s %s: %s", c.Severity, c.Findings[0].Finding, which(g), where(g), plain(c.Findings[0].Text))
-		if r := []rune(line); width > 0 && len(r) > width {
-			line = string(r[:width-1]) + "…"
-		}
-		if color && tint[c.Severity] != "" {
-			line = tint[c.Severity] + line + "\x1b[0m"
-		}
-		fmt.Fprintln(b, line)
+		p.entry(c.Severity, which(g)+": "+what(g), c.Findings[0].Finding+" in "+where(g))
 	}
-	if n := len(found) - most; n > 0 {
-		fmt.Fprintf(b, "and %d more; %s\n", n, moreIn(res))
-	}
-	pictured := drawn(found)
-	for i, g := range pictured[:min(3, len(pictured))] {
-		if i == 0 {
-			fmt.Fprintf(b, "\n# stays   - lost   + gained\n")
-		}
-		fmt.Fprintf(b, "\n%s, %s\n", plain(g.worst().Glyph), strikeOf(g.worst()))
-		for _, row := range art(g.worst()) {
-			fmt.Fprintf(b, "  %s\n", row)
-		}
-	}
+	p.more(len(found)-most, moreIn(res))
+	p.pictures(found)
 	set := setFindings(res)
 	for i := range set[:min(most, len(set))] {
 		if i == 0 {
-			fmt.Fprint(b, "\nbeside each other and from size to size:\n")
+			p.line("")
+			p.line("Beside each other, and from size to size:")
 		}
-		line := setLine(&set[i])
-		if r := []rune(line); width > 0 && len(r) > width {
-			line = string(r[:width-1]) + "…"
-		}
-		fmt.Fprintln(b, line)
+		f := &set[i]
+		p.entry(f.Severity, setGlyph(f)+": "+plain(f.Text), f.Finding+" in "+setWhere(f))
 	}
-	if n := len(set) - most; n > 0 {
-		fmt.Fprintf(b, "and %d more; see %s\n", n, harness.ResultsName)
-	}
+	p.more(len(set)-most, "see "+harness.ResultsName)
 	said := decided(res)
 	for i, line := range said[:min(most, len(said))] {
 		if i == 0 {
-			fmt.Fprint(b, "\ndecided before:\n")
+			p.line("")
+			p.line("Decided before:")
 		}
-		fmt.Fprintln(b, line)
+		p.line(line)
 	}
-	if n := len(said) - most; n > 0 {
-		fmt.Fprintf(b, "and %d more; see %s\n", n, harness.ResultsName)
+	p.more(len(said)-most, "see "+harness.ResultsName)
+	p.line("")
+	p.line(counts(res))
+	return p.w.Flush()
+}
+
+// printer writes for a person at a terminal.
+type printer struct {
+	w     *bufio.Writer
+	color bool
+	width int
+}
+
+func (p *printer) line(text string) { fmt.Fprintln(p.w, text) }
+
+// entry prints a severity with what was found, and below it where.
+func (p *printer) entry(severity, what, where string) {
+	const column = 10
+	indent := strings.Repeat(" ", column)
+	word := fmt.Sprintf("%-*s", column, severity)
+	if p.color && tint[severity] != "" {
+		word = tint[severity] + word + "\x1b[0m"
 	}
-	fmt.Fprintf(b, "\n%s\n", counts(res))
-	return b.Flush()
+	fmt.Fprintf(p.w, "%s%s\n", word, strings.Join(broken(what, p.width-column), "\n"+indent))
+	fmt.Fprintf(p.w, "%s%s\n", indent, strings.Join(broken(where, p.width-column), "\n"+indent))
+}
+
+func (p *printer) more(n int, see string) {
+	if n > 0 {
+		p.line(fmt.Sprintf("and %d more; %s", n, see))
+	}
+}
+
+// pictures draws the worst three that do not look alike.
+func (p *printer) pictures(found []*cause) {
+	seen := map[[2]string]bool{}
+	for _, g := range drawn(found) {
+		c := g.worst()
+		alike := [2]string{c.Glyph, firstFinding(c)}
+		if seen[alike] || len(seen) == 3 {
+			continue
+		}
+		if len(seen) == 0 {
+			p.line("")
+			p.line("# stays   - lost   + gained")
+		}
+		seen[alike] = true
+		p.line("")
+		p.line(plain(c.Glyph) + ", " + strikeOf(c))
+		for _, row := range art(c) {
+			p.line("  " + row)
+		}
+	}
+}
+
+// broken breaks a sentence at spaces into lines of width columns; a longer word
+// keeps a line of its own.
+func broken(text string, width int) []string {
+	var lines []string
+	for _, word := range strings.Fields(text) {
+		last := len(lines) - 1
+		if last >= 0 && (width <= 0 || len([]rune(lines[last]))+1+len([]rune(word)) <= width) {
+			lines[last] += " " + word
+		} else {
+			lines = append(lines, word)
+		}
+	}
+	return lines
 }
 
 // causesFound leaves out what is only new: there is nothing to tell of it.
@@ -79,26 +121,6 @@ func causesFound(res *harness.Results) []*cause {
 // drawn leaves out causes that have no picture.
 func drawn(list []*cause) []*cause {
 	return slices.DeleteFunc(slices.Clone(list), func(c *cause) bool { return c.worst().Status == "undrawn" })
-}
-
-// which names the glyph of a cause, or counts those of its strike.
-func which(c *cause) string {
-	if c.strike {
-		return fmt.Sprintf("%d glyphs", len(c.members))
-	}
-	return plain(c.worst().Glyph)
-}
-
-func where(c *cause) string {
-	w := c.worst()
-	sizes := []string{w.Size}
-	if !c.strike {
-		sizes = nil
-		for _, m := range c.members {
-			sizes = append(sizes, m.Size)
-		}
-	}
-	return fmt.Sprintf("%s %s dpi at %s pt", plain(w.Face), w.DPI, strings.Join(sizes, ", "))
 }
 
 func counts(res *harness.Results) string {

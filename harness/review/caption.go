@@ -1,0 +1,72 @@
+package review
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"smokeproof/harness"
+)
+
+// which names the glyph of a cause, or counts those that share it.
+func which(c *cause) string {
+	glyphs := distinct(c.members, func(m *harness.Change) string { return m.Glyph })
+	if len(glyphs) == 1 {
+		return plain(glyphs[0])
+	}
+	return fmt.Sprintf("%d glyphs", len(glyphs))
+}
+
+// what is the sentence of the worst finding, which the others share or stay below.
+func what(c *cause) string {
+	text := func(m *harness.Change) string { return m.Findings[0].Text }
+	if len(distinct(c.members, text)) == 1 {
+		return plain(text(c.worst()))
+	}
+	return plain(text(c.worst())) + ", at worst"
+}
+
+// where names the strikes of a cause, sizes ascending: "text, 6, 7, 8 pt at 203, 300 dpi".
+func where(c *cause) string {
+	return fmt.Sprintf("%s, %s pt at %s dpi", plain(c.worst().Face),
+		sizes(distinct(c.members, func(m *harness.Change) string { return m.Size })),
+		strings.Join(ascending(distinct(c.members, func(m *harness.Change) string { return m.DPI })), ", "))
+}
+
+// sizes lists sizes; of many, their range and count.
+func sizes(list []string) string {
+	const most = 6
+	list = ascending(list)
+	if n := len(list); n > most {
+		return fmt.Sprintf("%s–%s (%d sizes)", list[0], list[n-1], n)
+	}
+	return strings.Join(list, ", ")
+}
+
+// ascending orders sizes or resolutions by their number.
+func ascending(list []string) []string {
+	return slices.SortedStableFunc(slices.Values(list), func(a, b string) int {
+		return cmp.Or(cmp.Compare(leading(a), leading(b)), cmp.Compare(a, b))
+	})
+}
+
+// leading is the number of a size, or of a resolution its first.
+func leading(s string) float64 {
+	first, _, _ := strings.Cut(s, "x")
+	v, _ := strconv.ParseFloat(first, 64)
+	return v
+}
+
+func distinct(cs []*harness.Change, of func(*harness.Change) string) []string {
+	seen := map[string]bool{}
+	var out []string
+	for _, c := range cs {
+		if v := of(c); !seen[v] {
+			seen[v] = true
+			out = append(out, v)
+		}
+	}
+	return out
+}
