@@ -24,7 +24,7 @@ type head struct {
 	Glyphs  names             `json:"glyphs"`
 	Kinds   names             `json:"kinds"`   // findings and statuses
 	Rows    []headRow         `json:"rows"`    // worst first
-	Causes  [][]int           `json:"causes"`  // line, kind by number, then its rows
+	Causes  [][]int           `json:"causes"`  // kind by number, then rows
 	Plates  []int             `json:"plates"`  // file of each family
 	Strikes [][3]int          `json:"strikes"` // face, device, size of each words file
 	Words   map[string]string `json:"words"`   // around each letter
@@ -108,7 +108,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 	return s
 }
 
-// causeRows names a cause's line, its kind by number, and its rows.
+// causeRows names a cause's kind by number, then its rows.
 func causeRows(list []*cause, rows map[*harness.Change]int) [][]int {
 	kinds := map[kind]int{}
 	out := [][]int{}
@@ -117,7 +117,7 @@ func causeRows(list []*cause, rows map[*harness.Change]int) [][]int {
 		if _, ok := kinds[k]; !ok {
 			kinds[k] = len(kinds)
 		}
-		line := []int{int(c.line), kinds[k]}
+		line := []int{kinds[k]}
 		for _, m := range c.members {
 			line = append(line, rows[m])
 		}

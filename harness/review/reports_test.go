@@ -118,10 +118,10 @@ func TestAThousandChangesDoNotScrollTheTerminal(t *testing.T) {
 	var cs []harness.Change
 	for i := range 1000 {
 		cs = append(cs, one(fmt.Sprint("g", i)))
-		cs[i].Device = fmt.Sprint("d", i) // each its own cause
+		cs[i].Face = fmt.Sprint("f", i) // each its own cause
 	}
 	var b bytes.Buffer
 	require.NoError(t, WriteTerminal(&b, results(cs...), false, 80))
 	require.Less(t, strings.Count(b.String(), "\n"), 60)
-	require.Contains(t, b.String(), "and 980 more")
+	require.Contains(t, b.String(), "and 988 more")
 }

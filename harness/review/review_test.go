@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/xml"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -69,6 +70,68 @@ func TestOneCauseIsOneGroup(t *testing.T) {
 	a, b := one("l"), one("l")
 	b.Size = "10"
 	require.Len(t, causes(results(a, b, one("h"))), 2, "a finding of a glyph over two sizes is one cause")
+	b.Device = "laser"
+	require.Len(t, causes(results(a, b)), 1, "and over two devices")
+}
+
+func TestWhatGoesTheOtherWayIsAnotherCause(t *testing.T) {
+	at := func(glyph, size, finding string, px float64) harness.Change {
+		c := one(glyph)
+		c.Size, c.Findings[0].Finding, c.Findings[0].MeasurePx = size, finding, px
+		return c
+	}
+	for _, k := range []struct {
+		reason  string
+		changes []harness.Change
+		want    [][]string // glyph and size of each cause's members
+	}{
+		{"one letter grew where others shrank", []harness.Change{at("n", "8", "height", -1), at("m", "8", "height", -1), at("u", "8", "height", -1), at("s", "8", "height", 1)},
+			[][]string{{"n 8", "m 8", "u 8"}, {"s 8"}}},
+		{"a changed edge has no direction", []harness.Change{at("n", "8", "edge", -1), at("m", "8", "edge", 2), at("u", "8", "edge", 0)},
+			[][]string{{"n 8", "m 8", "u 8"}}},
+		{"a row of a strike comes before a glyph's sizes", []harness.Change{at("n", "8", "height", 1), at("m", "8", "height", 1), at("u", "8", "height", 1), at("n", "9", "height", 1), at("n", "10", "height", 1), at("n", "12", "height", 1)},
+			[][]string{{"n 8", "m 8", "u 8"}, {"n 9", "n 10", "n 12"}}},
+		{"what is on no line is one cause", []harness.Change{at("n", "8", "edge", 1), at("m", "9", "edge", 1), at("u", "10", "edge", 1)},
+			[][]string{{"n 8", "m 9", "u 10"}}},
+		{"two alone stay apart", []harness.Change{at("n", "8", "edge", 1), at("m", "9", "edge", 1)}, [][]string{{"n 8"}, {"m 9"}}},
+	} {
+		var got [][]string
+		for _, c := range causes(results(k.changes...)) {
+			var members []string
+			for _, m := range c.members {
+				members = append(members, m.Glyph+" "+m.Size)
+			}
+			got = append(got, members)
+		}
+		require.Equal(t, k.want, got, k.reason)
+	}
+}
+
+func TestManyChangesOfOneKindAreFewCauses(t *testing.T) {
+	var cs []harness.Change
+	for g := range 40 {
+		for s := range 1 + g%7 {
+			c := one(fmt.Sprint("g", g))
+			c.Size, c.Device = fmt.Sprint(6+s), fmt.Sprint("d", g%5)
+			cs = append(cs, c)
+		}
+	}
+	require.LessOrEqual(t, len(causes(results(cs...))), aPart+1)
+}
+
+func TestSizesOfACauseAscend(t *testing.T) {
+	var cs []harness.Change
+	for _, size := range []string{"12", "9", "7.5", "10"} {
+		c := one("h")
+		c.Size = size
+		cs = append(cs, c)
+	}
+	c := &cause{}
+	for i := range cs {
+		c.members = append(c.members, &cs[i])
+	}
+	require.Equal(t, "text, 7.5, 9, 10, 12 pt at 203 dpi", where(c))
+	require.Equal(t, "6–24 (7 sizes)", sizes([]string{"24", "6", "7", "8", "9", "10", "12"}))
 }
 
 func TestJUnitFailsAtTheGateAndPassesBelow(t *testing.T) {

@@ -1,4 +1,4 @@
-// The contact sheet: a row a cause, worst first. Only rows in view are in the
+// The contact sheet: rows of changes, worst first. Only rows in view are in the
 // document, however long the sheet is.
 
 const rowHeight = 76;
@@ -28,7 +28,7 @@ function mountRows() {
 }
 
 function contactRow(i) {
-  const g = shown[i], c = g.members[0], row = el("div", undefined, "row");
+  const g = shown[i], row = el("div", undefined, "row");
   row.id = "row-" + i;
   row.setAttribute("role", "option");
   row.setAttribute("aria-setsize", shown.length);
@@ -36,46 +36,35 @@ function contactRow(i) {
   row.setAttribute("aria-selected", i === at);
   row.style.top = i * rowHeight + "px";
   const text = el("div", undefined, "text"), top = el("div", undefined, "top");
-  top.append(el("b", g.strike && g.members.length > 1 ? g.members.length + " glyphs" : c.glyph), el("span", c.kind, "kind"));
-  const where = g.strike && g.members.length > 1 ? `${c.size} pt: ${g.members.slice(0, 12).map(x => x.glyph).join(" ")}` : `${sizes(g)} pt`;
-  text.append(top, el("div", where, "where"), el("div", c.face + ", " + c.device, "where"));
+  top.append(el("b", rowName(g)), el("span", g.worst.kind, "kind"));
+  text.append(top, el("div", rowPlace(g), "where"), el("div", [g.worst.face, ...g.devices].join(", "), "where"));
   row.append(el("div", undefined, "thumb"), text, mark(g));
   row.addEventListener("click", () => { go(i); byId("contact").focus({ preventScroll: true }); });
   return row;
 }
 
-function sizes(g) { return g.members.map(x => x.size).sort((a, b) => a - b).join(", "); }
-
-// mark is the severity by shape and word, and how far the decision is.
+// mark is the severity by shape and word, how many changes the row holds, and how
+// far their decision is.
 function mark(g) {
-  const c = g.members[0], m = el("div", undefined, "mark"), n = g.members.filter(verdictOf).length;
-  m.append(el("span", c.severity, "sev " + c.severity));
-  if (n) {
-    const all = new Set(g.members.map(x => verdictOf(x) && verdictOf(x).verdict));
-    m.append(el("span", n < g.members.length ? `${n} of ${g.members.length}` : all.size === 1 ? words[[...all][0]] : "decided", "soft"));
-  }
+  const m = el("div", undefined, "mark"), n = g.members.filter(verdictOf).length, all = g.members.length;
+  m.append(el("span", g.worst.severity, "sev " + g.worst.severity));
+  if (n && n === all) {
+    const verdicts = new Set(g.members.map(x => verdictOf(x).verdict));
+    m.append(el("span", verdicts.size === 1 ? words[[...verdicts][0]] : "decided", "soft"));
+  } else if (all > 1) m.append(el("span", n ? `${n} of ${all}` : "×\u2009" + all, "soft"));
   return m;
 }
 
 // paintThumbs draws once scrolling rests, so a quick scroll reads no files.
 function paintThumbs() {
-  for (const [i, row] of mounted) {
-    const c = shown[i] && shown[i].members[0], into = row.firstElementChild;
-    if (!c || into.firstElementChild) continue;
-    detail(c).then(d => {
-      if (into.firstElementChild || mounted.get(i) !== row) return;
-      const b = box(d.golden, d.candidate, 0), { canvas, each } = canvasFor(b, plateScale(b, c.dpi, 56, .2, 6), c.dpi);
-      each(drawChange(d));
-      into.append(canvas);
-    }, () => {});
-  }
+  for (const [i, row] of mounted) if (shown[i] && !row.firstElementChild.firstElementChild) paintThumb(row.firstElementChild, shown[i].worst, 56);
 }
 
 function paintCount() {
   const open = changes.reduce((n, c) => n + !verdictOf(c), 0), p = byId("done");
   byId("left").textContent = (head.looked ? `${changes.length.toLocaleString("en")} drawings with faults, nothing approved beside them`
     : `${open.toLocaleString("en")} of ${changes.length.toLocaleString("en")} left`) +
-    (visible.length < changes.length ? `, ${visible.length.toLocaleString("en")} shown` : "");
+    (visible.length < changes.length ? `, ${visible.length.toLocaleString("en")} shown` : "") + ` in ${shown.length.toLocaleString("en")} ${shown.length === 1 ? "row" : "rows"}`;
   p.max = Math.max(1, changes.length);
   p.value = changes.length - open;
 }

@@ -20,8 +20,7 @@ function take(h) {
     c.key = c.strike + "\n" + c.glyph;
     return c;
   });
-  causes = h.causes.map(([strike, ...rows]) => ({ strike: strike === 1, members: rows.map(i => changes[i]) }));
-  for (const g of causes) for (const c of g.members) c.cause = g;
+  causes = h.causes.map(([kind, ...rows]) => ({ kind, members: rows.map(i => changes[i]) }));
   byKey = new Map(changes.map(c => [c.key, c]));
   strikeNumber = new Map(h.strikes.map(([f, d, s], n) => [[h.faces[f], h.devices[d], h.sizes[s]].join("\n"), n]));
   byStrike = new Map();

@@ -3,7 +3,7 @@
 const decided = new Map(); // key → {verdict, why, until, digest, over}
 const past = [];           // lists of [key, what stood before]
 const words = { approve: "approved", reject: "rejected", later: "put off" };
-let scope = "cause";       // "one", "sizes", "strike", or "cause": whichever of the two the cause is
+let scope = "row";         // what a decision settles: "one", "row" or "shown"
 let unsaved = false;
 
 // verdictOf is a decision made here, else one that stands already.
@@ -17,26 +17,20 @@ function verdictText(v) { return words[v.verdict] + (v.until ? " until " + v.unt
 
 // inScope lists what one decision on c would settle, open ones only but for c.
 function inScope(c, which) {
-  if (which === "cause") which = c.cause.strike ? "strike" : "sizes";
-  const same = {
-    one: x => x === c,
-    sizes: x => x.family === c.family && x.kind === c.kind,
-    strike: x => x.face === c.face && x.device === c.device && x.size === c.size && x.kind === c.kind,
-  }[which];
-  return visible.filter(x => x === c || same(x) && !verdictOf(x));
+  const list = { one: [c], row: shown[at].members, shown: visible }[which];
+  return list.filter(x => x === c || !verdictOf(x));
 }
 
 function paintScope(c) {
-  const f = byId("scope"), names = { one: "this one", sizes: "this glyph, all sizes", strike: "this strike, all such glyphs" };
-  const chosen = scope === "cause" ? (c.cause.strike ? "strike" : "sizes") : scope;
-  const rest = [...Object.entries(names)].map(([value, name], i) => {
+  const f = byId("scope"), names = { one: "this one", row: "this row", shown: "all that is shown" };
+  const choices = Object.entries(names).map(([value, name], i) => {
     const l = el("label"), r = el("input");
-    r.type = "radio"; r.name = "scope"; r.value = value; r.checked = value === chosen;
-    r.addEventListener("change", () => { scope = value; paintDecide(); });
-    l.append(r, " " + name + (value === "one" ? "" : " (" + inScope(c, value).length + ")") + " ", el("kbd", i + 1));
+    r.type = "radio"; r.name = "scope"; r.value = value; r.checked = value === scope;
+    r.addEventListener("change", () => chooseScope(value));
+    l.append(r, " " + name + (value === "one" ? "" : " (" + inScope(c, value).length.toLocaleString("en") + ")") + " ", el("kbd", i + 1));
     return l;
   });
-  f.replaceChildren(f.firstElementChild, ...rest);
+  f.replaceChildren(f.firstElementChild, ...choices);
 }
 
 function paintDecide() {
@@ -47,7 +41,7 @@ function paintDecide() {
   const n = inScope(c, scope).length;
   for (const b of document.querySelectorAll("[data-verdict]")) {
     const v = b.dataset.verdict;
-    b.replaceChildren(el("kbd", v[0] === "r" ? "x" : v[0]), " " + { approve: "Approve", reject: "Reject", later: "Put off" }[v] + (n > 1 ? " " + n : ""));
+    b.replaceChildren(el("kbd", v[0] === "r" ? "x" : v[0]), " " + { approve: "Approve", reject: "Reject", later: "Put off" }[v] + (n > 1 ? " " + n.toLocaleString("en") : ""));
   }
   byId("undo").disabled = !past.length;
 }
@@ -63,6 +57,7 @@ async function settle(verdict) {
   let list = inScope(c, scope);
   if (verdict === "approve") list = list.filter(x => x.status !== "undrawn");
   if (!list.length) { say("What was not drawn cannot be approved; reject it or put it off."); return; }
+  if (scope === "shown") scope = "row"; // so wide a decision is asked for each time
   const entries = list.map(x => [x.key, { verdict, why, until, digest: x.digest, over: x.over }]);
   if (served) {
     if (await postDecisions(list, verdict, why, until)) nextOpen();

@@ -1,7 +1,7 @@
 // Filters: which changes are shown, and folded how.
 
 let visible = [], shown = [], shownAt = new Map(), at = 0, member = 0;
-const asked = { state: "", fold: "cause", name: "" };
+const asked = { state: "", fold: "", name: "" };
 const kinds = {
   severity: c => c.severity, finding: c => c.kind, face: c => c.face, device: c => c.device, size: c => c.size,
 };
@@ -18,6 +18,7 @@ function select(name, options, first) {
 }
 
 function buildFilters() {
+  asked.fold ||= causes.length > manyCauses ? "finding" : "cause";
   const f = byId("filters"), parts = [];
   for (const [name, of] of Object.entries(kinds)) {
     const count = new Map();
@@ -27,12 +28,20 @@ function buildFilters() {
     parts.push(select(name, order.map(v => [v, `${v}${name === "size" ? " pt" : ""} (${count.get(v)})`]), "any " + name));
   }
   parts.push(select("state", [["open", "to decide"], ["decided", "decided"]], "any state"));
-  parts.push(select("fold", [["cause", "one row a cause"], ["none", "one row a glyph"]]));
+  parts.push(select("fold", Object.entries(folds)));
   const name = el("input");
   name.type = "search"; name.name = "name"; name.placeholder = "glyph"; name.value = asked.name;
   name.setAttribute("aria-label", "glyph");
   name.addEventListener("input", () => { asked.name = name.value.trim(); at = 0; apply(); });
   f.replaceChildren(name, ...parts);
+}
+
+// nextFold folds the sheet otherwise, as the fold's list says.
+function nextFold() {
+  const names = Object.keys(folds);
+  asked.fold = names[(names.indexOf(asked.fold) + 1) % names.length];
+  byId("filters").elements.fold.value = asked.fold;
+  apply();
 }
 
 function passes(c) {
@@ -45,14 +54,10 @@ function passes(c) {
 function apply() {
   const before = current();
   visible = changes.filter(passes);
-  if (asked.fold === "none") shown = visible.map(c => ({ strike: false, members: [c] }));
-  else {
-    const pass = new Set(visible);
-    shown = causes.map(g => ({ strike: g.strike, members: g.members.filter(c => pass.has(c)) })).filter(g => g.members.length);
-  }
+  shown = foldRows(asked.fold, visible);
   shownAt = new Map(shown.flatMap((g, i) => g.members.map((c, m) => [c.key, [i, m]])));
   at = Math.min(at, Math.max(0, shown.length - 1));
-  member = 0;
+  member = shown[at] ? shown[at].lead : 0;
   if (before) find(before);
   byId("contact").scrollTop = Math.max(0, at * rowHeight - byId("contact").clientHeight / 2);
   paintAll();
@@ -68,7 +73,7 @@ function find(c) {
 
 function go(i, m) {
   at = Math.max(0, Math.min(shown.length - 1, i));
-  member = m || 0;
+  member = m ?? (shown[at] ? shown[at].lead : 0);
   const sheet = byId("contact"), top = at * rowHeight;
   if (top < sheet.scrollTop) sheet.scrollTop = top;
   if (top + rowHeight > sheet.scrollTop + sheet.clientHeight) sheet.scrollTop = top + rowHeight - sheet.clientHeight;
@@ -91,12 +96,12 @@ function goTo(c) {
   go(at, member);
 }
 
-// nextOpen goes to the next cause with something to decide, from here on and then
+// nextOpen goes to the next row with something to decide, from here on and then
 // from the top.
 function nextOpen() {
   const n = shown.length;
   for (let k = 0; k < n; k++) {
-    const i = (at + k) % n, m = shown[i].members.findIndex(c => !verdictOf(c));
+    const i = (at + k) % n, g = shown[i], m = verdictOf(g.worst) ? g.members.findIndex(c => !verdictOf(c)) : g.lead;
     if (m >= 0) { go(i, m); return; }
   }
   go(at, member);

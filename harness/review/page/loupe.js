@@ -18,37 +18,18 @@ async function paintLoupe() {
   try {
     const d = await detail(c), letters = await setWord(c, d);
     if (c !== current()) return;
-    loupe.replaceChildren(...[title(c), sentences(c, d), plates(c, d), legend(), word(c, letters), ramp(c, d), trueSize(c, letters)].filter(Boolean));
+    loupe.replaceChildren(...[title(c), plates(c, d), legend(), sentences(c, d), shown[at].members.length > 1 && members(shown[at]), word(c, letters), ramp(c, d), trueSize(c, letters)].filter(Boolean));
   } catch (e) {
     if (c === current()) loupe.replaceChildren(title(c), el("p", e.message + ". Keep the bundle's data folder beside its page.", "none"));
   }
 }
 
 function title(c) {
-  const div = el("div", undefined, "title"), h = el("h2", c.glyph), v = verdictOf(c), g = shown[at];
+  const div = el("div", undefined, "title"), h = el("h2", c.glyph), v = verdictOf(c), p = el("p", `${c.face}, ${c.size} pt at ${c.dpi} dpi, ${c.device}`, "soft");
   if (c.code > 0) h.append(el("small", "U+" + c.code.toString(16).toUpperCase().padStart(4, "0")));
-  div.append(h, el("p", `${c.face}, ${c.size} pt at ${c.dpi} dpi, ${c.device}`, "soft"));
-  if (v) div.append(el("p", verdictText(v) + (v.why ? ": " + v.why : ""), "verdict"));
-  if (g.members.length > 1) div.append(members(g));
+  if (v) p.append(el("span", verdictText(v) + (v.why ? ": " + v.why : ""), "verdict"));
+  div.append(h, p);
   return div;
-}
-
-// members lets a person walk the glyphs of a cause.
-function members(g) {
-  const nav = el("nav", undefined, "members");
-  nav.setAttribute("aria-label", "of this cause");
-  const most = 60;
-  const order = g.members.slice(0, most).map((x, i) => [x, i]);
-  if (!g.strike) order.sort(([a], [b]) => a.size - b.size);
-  for (const [x, i] of order) {
-    const b = el("button", g.strike ? x.glyph : x.size + " pt", verdictOf(x) ? "settled" : "");
-    b.type = "button";
-    if (i === member) b.setAttribute("aria-current", "true");
-    b.addEventListener("click", () => go(at, i));
-    nav.append(b);
-  }
-  if (g.members.length > most) nav.append(el("span", `and ${g.members.length - most} more`, "soft"));
-  return nav;
 }
 
 function sentences(c, d) {

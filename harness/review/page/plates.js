@@ -10,31 +10,29 @@ function plate(caption, b, scale, c, draw, over) {
   return f;
 }
 
-// plateScale fits a box into a plate of so many CSS pixels.
-function plateScale(b, dpi, room, least, most) {
-  const fit = room / Math.max((b.right - b.left) * aspect(dpi), b.top - b.bottom);
+// plateScale fits a box into a room of CSS pixels; whole pixels from one on.
+function plateScale(b, dpi, width, height, least, most) {
+  const fit = Math.min(width / ((b.right - b.left) * aspect(dpi)), height / (b.top - b.bottom));
   return Math.max(least, Math.min(most, fit >= 1 ? Math.floor(fit) : fit));
 }
 
-// plateRoom lets four plates stand in a row, or two where the loupe is narrow.
-function plateRoom() {
-  const s = getComputedStyle(byId("loupe")), w = byId("loupe").clientWidth - parseFloat(s.paddingLeft) - parseFloat(s.paddingRight);
-  const abreast = w < 700 ? 2 : 4;
-  return Math.max(120, Math.min(320, Math.floor((w - (abreast - 1) * 20) / abreast)));
+function loupeWidth() {
+  const s = getComputedStyle(byId("loupe"));
+  return byId("loupe").clientWidth - parseFloat(s.paddingLeft) - parseFloat(s.paddingRight);
 }
 
+// plates lets four stand in a row, or two where the loupe is narrow.
 function plates(c, d) {
-  const b = box(d.golden, d.candidate, 1), scale = plateScale(b, c.dpi, plateRoom(), 2, 20), div = el("div", undefined, "plates");
+  const w = loupeWidth(), abreast = w < 620 ? 2 : 4, room = Math.floor((w - (abreast - 1) * 20) / abreast) - 2;
+  const b = box(d.golden, d.candidate, 1), scale = plateScale(b, c.dpi, room, Math.max(200, innerHeight * .42), .5, 24), div = el("div", undefined, "plates");
   const over = outlined => ctx => {
     if (show.grid && scale >= 4) drawGrid(ctx, b);
     if (outlined && show.outline && d.outline) drawOutline(ctx, b, d.outline);
   };
   if (d.golden) div.append(plate("golden", b, scale, c, drawInk(d.golden), over(false)));
-  if (d.candidate) div.append(plate(d.outline && show.outline ? "candidate, with its outline" : "candidate", b, scale, c, drawInk(d.candidate), over(true)));
-  if (d.golden && d.candidate) {
-    div.append(plate(`difference: ${c.lost} lost, ${c.gained} gained`, b, scale, c, drawDifference(d.golden, d.candidate), over(false)));
-  }
-  if (d.weights) div.append(plate("weight of each pixel", b, scale, c, drawWeights(d.weights), over(false)));
+  if (d.candidate) div.append(plate(d.outline && show.outline ? "candidate, outline" : "candidate", b, scale, c, drawInk(d.candidate), over(true)));
+  if (d.golden && d.candidate) div.append(plate(`${c.lost} lost, ${c.gained} gained`, b, scale, c, drawDifference(d.golden, d.candidate), over(false)));
+  if (d.weights) div.append(plate("weights", b, scale, c, drawWeights(d.weights), over(false)));
   return div;
 }
 

@@ -13,7 +13,7 @@ function write(id) { byId(id).focus(); byId(id).select(); }
 const keys = {
   ArrowDown: () => go(at + 1), ArrowUp: () => go(at - 1), ArrowRight: () => step(1), ArrowLeft: () => step(-1),
   PageDown: () => go(at + 8), PageUp: () => go(at - 8), Home: () => go(0), End: () => go(shown.length - 1), n: () => { if (at < shown.length - 1) at++; nextOpen(); },
-  1: () => chooseScope("one"), 2: () => chooseScope("sizes"), 3: () => chooseScope("strike"),
+  1: () => chooseScope("one"), 2: () => chooseScope("row"), 3: () => chooseScope("shown"), r: nextFold,
   a: () => settle("approve"), x: () => settle("reject"), l: () => settle("later"), u: undo, s: save,
   w: () => write("why"), d: () => byId("until").focus(), g: () => toggle("grid"), o: () => toggle("outline"),
   f: () => byId("filters").elements[0].focus(), "?": () => byId("keys").showModal(),

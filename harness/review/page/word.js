@@ -54,7 +54,7 @@ function sides() { return head.looked ? ["candidate"] : ["golden", "candidate"];
 
 function word(c, letters) {
   if (letters.length < 2) return null;
-  const b = lineBox(letters), scale = Math.max(.5, Math.min(4, Math.floor(2 * 620 / ((b.right - b.left) * aspect(c.dpi))) / 2));
+  const b = lineBox(letters), scale = Math.max(.5, Math.min(4, Math.floor(2 * Math.min(900, loupeWidth() - 100) / ((b.right - b.left) * aspect(c.dpi))) / 2));
   const div = el("div", undefined, "lines"), text = wordAround(c.code).map(x => x > 0 ? String.fromCodePoint(x) : "").join("");
   for (const side of sides()) {
     const room = { ...b, bottom: b.bottom - 5, top: b.top + 1 };

@@ -1,0 +1,55 @@
+// The members of a row as small pictures: what one decision settles, at a glance.
+
+const mostMembers = 240; // about the one under the loupe; a longer row is walked or filtered
+
+function members(g) {
+  const from = Math.max(0, Math.min(member - mostMembers / 2, g.members.length - mostMembers));
+  const nav = el("nav", undefined, "members"), seen = new IntersectionObserver(paintSeen, { root: nav });
+  nav.setAttribute("aria-label", "in this row");
+  g.members.slice(from, from + mostMembers).forEach((x, n) => {
+    const b = memberButton(g, x, from + n);
+    nav.append(b);
+    seen.observe(b);
+  });
+  const n = g.members.length, part = n > mostMembers ? `, ${from + 1} to ${from + mostMembers} shown` : "";
+  return section(`In this row: ${n.toLocaleString("en")}${part}`, nav);
+}
+
+function memberButton(g, x, i) {
+  const b = el("button"), v = verdictOf(x);
+  b.type = "button";
+  b.change = x;
+  if (v) b.className = "settled";
+  if (i === member) b.setAttribute("aria-current", "true");
+  b.setAttribute("aria-label", `${x.glyph}, ${x.size} points, ${x.device}, ${x.kind}, ${x.severity}${v ? ", " + words[v.verdict] : ""}`);
+  b.append(el("span", undefined, "thumb"), el("span", memberName(g, x), "name"));
+  b.addEventListener("click", () => go(at, i));
+  return b;
+}
+
+// memberName says only what the members do not share.
+function memberName(g, x) {
+  const parts = [];
+  if (g.glyphs.length > 1) parts.push(x.glyph);
+  if (g.sizes.length > 1 || !parts.length) parts.push(x.size);
+  if (g.devices.length > 1) parts.push(x.device);
+  return parts.join(" ");
+}
+
+function paintSeen(entries, observer) {
+  for (const e of entries) {
+    if (!e.isIntersecting) continue;
+    observer.unobserve(e.target);
+    paintThumb(e.target.firstElementChild, e.target.change, 40);
+  }
+}
+
+// paintThumb draws a change's difference into a place of so many CSS pixels.
+function paintThumb(into, c, room) {
+  return detail(c).then(d => {
+    if (into.firstElementChild) return;
+    const b = box(d.golden, d.candidate, 0), { canvas, each } = canvasFor(b, plateScale(b, c.dpi, room, room, .2, 6), c.dpi);
+    each(drawChange(d));
+    into.append(canvas);
+  }, () => {});
+}
