@@ -10,8 +10,13 @@ import (
 	"smokeproof/harness"
 )
 
+const (
+	faint   = "\x1b[2m"
+	plainly = "\x1b[0m"
+)
+
 // tint is how a severity looks where colour is wanted; its word is always there.
-var tint = map[string]string{"critical": "\x1b[1;35m", "major": "\x1b[1m", "minor": "", "trace": "\x1b[2m"}
+var tint = map[string]string{"critical": "\x1b[1;35m", "major": "\x1b[1m", "minor": "", "trace": faint}
 
 // WriteTerminal prints the worst causes, two lines each, and the worst three as
 // pixels. Sentences break at width columns; 0 breaks none.
@@ -64,10 +69,14 @@ func (p *printer) entry(severity, what, where string) {
 	indent := strings.Repeat(" ", column)
 	word := fmt.Sprintf("%-*s", column, severity)
 	if p.color && tint[severity] != "" {
-		word = tint[severity] + word + "\x1b[0m"
+		word = tint[severity] + word + plainly
 	}
 	fmt.Fprintf(p.w, "%s%s\n", word, strings.Join(broken(what, p.width-column), "\n"+indent))
-	fmt.Fprintf(p.w, "%s%s\n", indent, strings.Join(broken(where, p.width-column), "\n"+indent))
+	below := strings.Join(broken(where, p.width-column), "\n"+indent)
+	if p.color {
+		below = faint + below + plainly
+	}
+	fmt.Fprintf(p.w, "%s%s\n", indent, below)
 }
 
 func (p *printer) more(n int, see string) {
