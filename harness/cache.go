@@ -3,9 +3,9 @@ package harness
 import (
 	"context"
 	"fmt"
-	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"smokeproof/harness/glyph"
 )
@@ -104,33 +104,42 @@ func (r *Run) recall(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	return res, nil
 }
 
-// checkTouched works on the glyphs that a change of the face touches and on
-// those that were no equals before; the others stand as they were.
+// checkTouched works on the glyphs that a change of the face touches; what the
+// others came to stands, be they equal to their goldens or not.
 func (r *Run) checkTouched(ctx context.Context, s *StrikeJob, old *entry, touched map[int]bool) (*StrikeResult, error) {
-	odd := make(map[glyph.Key]bool, len(old.Changes)) // those that are missing too
-	for i := range old.Changes {
-		odd[glyph.Key(old.Changes[i].Glyph)] = true
-	}
-	keys := maps.Clone(odd)
+	out := &StrikeResult{StrikeRecord: old.Record, Changes: slices.Clone(old.Changes)}
 	var some []glyph.Ref
-	wasEqual := 0
+	keys := map[glyph.Key]bool{}
 	for _, ref := range s.Glyphs() {
-		if odd[ref.Key] || touched[ref.Index] {
+		if touched[ref.Index] {
 			some = append(some, ref)
 			keys[ref.Key] = true
-			if !odd[ref.Key] {
-				wasEqual++
-			}
 		}
 	}
-	if len(keys) == 0 {
-		return &StrikeResult{StrikeRecord: old.Record, Changes: old.Changes}, nil
+	if len(some) == 0 {
+		return out, nil
 	}
 	res, err := r.checkSome(ctx, s.only(some), keys)
 	if err != nil {
 		return nil, err
 	}
-	res.Glyphs = old.Record.Glyphs
-	res.Equal += old.Record.Equal - wasEqual
-	return res, nil
+	was := Counts{Glyphs: len(some), Equal: len(some)}
+	out.Changes = slices.DeleteFunc(out.Changes, func(c Change) bool {
+		if !keys[glyph.Key(c.Glyph)] {
+			return false
+		}
+		was.Equal--
+		switch c.Status {
+		case "changed":
+			was.Changed++
+		case "new":
+			was.New++
+		}
+		return true
+	})
+	out.Counts.add(&was, -1)
+	out.Counts.add(&res.Counts, 1)
+	out.Changes = append(out.Changes, res.Changes...)
+	sortWorstFirst(out.Changes)
+	return out, nil
 }

@@ -165,13 +165,7 @@ func (p *part) copyStrike(w *ResultsWriter) error {
 // join adds what another part came to.
 func (s *Summary) join(o *Summary) {
 	s.Strikes += o.Strikes
-	s.Glyphs += o.Glyphs
-	s.Equal += o.Equal
-	s.Changed += o.Changed
-	s.New += o.New
-	s.Missing += o.Missing
-	s.Undrawn += o.Undrawn
-	s.ApprovedSince += o.ApprovedSince
+	s.Counts.add(&o.Counts, 1)
 	for k, n := range o.BySeverity {
 		s.BySeverity[k] += n
 	}

@@ -134,36 +134,35 @@ type Weights struct {
 
 // StrikeRecord counts one strike of the run.
 type StrikeRecord struct {
-	Face    string `json:"face"`
-	Device  string `json:"device"`
-	Size    string `json:"size"`
-	DPI     string `json:"dpi"`
-	Mode    string `json:"mode"`
-	Glyphs  int    `json:"glyphs"`
-	Equal   int    `json:"equal"`
-	Changed int    `json:"changed"`
-	New     int    `json:"new"`
-	Missing int    `json:"missing"`
-	Undrawn int    `json:"undrawn"`
-	// ApprovedSince counts glyphs, equal or not, that were approved after the
-	// revision that check --since named.
-	ApprovedSince int `json:"approved_since,omitempty"`
+	Face   string `json:"face"`
+	Device string `json:"device"`
+	Size   string `json:"size"`
+	DPI    string `json:"dpi"`
+	Mode   string `json:"mode"`
+	Counts
 	// Set holds what shows only beside the other glyphs of the strike, or
 	// beside the next size; only where set checks were asked for.
 	Set []Finding `json:"set,omitempty"`
 }
 
-// Summary closes results.json.
-type Summary struct {
-	Strikes int `json:"strikes"`
-	Glyphs  int `json:"glyphs"`
+// Counts says what glyphs came to; the fields stand among those of the strike, or
+// of the summary, that they count.
+type Counts struct {
+	Glyphs  int `json:"glyphs"` // that were drawn, or should have been
 	Equal   int `json:"equal"`
 	Changed int `json:"changed"`
 	New     int `json:"new"`
-	Missing int `json:"missing"`
+	Missing int `json:"missing"` // among Glyphs they are not: nothing of the face has their names
 	Undrawn int `json:"undrawn"`
-	// ApprovedSince counts as in the strikes.
+	// ApprovedSince counts glyphs, equal or not, that were approved after the
+	// revision that check --since named.
 	ApprovedSince int `json:"approved_since,omitempty"`
+}
+
+// Summary closes results.json.
+type Summary struct {
+	Strikes int `json:"strikes"`
+	Counts
 
 	BySeverity map[string]int `json:"by_severity"` // findings
 	ByFinding  map[string]int `json:"by_finding"`

@@ -2,6 +2,7 @@ package harness
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"time"
 	"unicode"
@@ -25,13 +26,7 @@ func NewSummary() *Summary {
 // Add counts one strike and lets it move the exit status.
 func (s *Summary) Add(r *StrikeResult, gate diff.Severity) {
 	s.Strikes++
-	s.Glyphs += r.Glyphs
-	s.Equal += r.Equal
-	s.Changed += r.Changed
-	s.New += r.New
-	s.Missing += r.Missing
-	s.Undrawn += r.Undrawn
-	s.ApprovedSince += r.ApprovedSince
+	s.Counts.add(&r.Counts, 1)
 	for i := range r.Changes {
 		c := &r.Changes[i]
 		for _, f := range c.Findings {
@@ -52,6 +47,17 @@ func (s *Summary) Add(r *StrikeResult, gate diff.Severity) {
 	if r.Undrawn > 0 {
 		s.Exit = ExitIncomplete
 	}
+}
+
+// add counts another part of the run, n times; -1 takes it out again.
+func (c *Counts) add(o *Counts, n int) {
+	c.Glyphs += n * o.Glyphs
+	c.Equal += n * o.Equal
+	c.Changed += n * o.Changed
+	c.New += n * o.New
+	c.Missing += n * o.Missing
+	c.Undrawn += n * o.Undrawn
+	c.ApprovedSince += n * o.ApprovedSince
 }
 
 // fails says that a change keeps the run from being well. A decision with an
@@ -82,9 +88,16 @@ func (f *Finding) Fails(gate string) bool {
 	return err != nil || err2 != nil || sev >= g
 }
 
-// sortWorstFirst orders changes by severity, then score; new glyphs come last.
+// sortWorstFirst orders changes by severity, then score, then their places in the
+// font, those that are missing there behind all others; new glyphs come last.
 func sortWorstFirst(cs []Change) {
-	slices.SortStableFunc(cs, func(a, b Change) int { return Worse(&b, &a) })
+	place := func(c *Change) int {
+		if c.Status == "missing" {
+			return math.MaxInt
+		}
+		return c.Index
+	}
+	slices.SortStableFunc(cs, func(a, b Change) int { return cmp.Or(Worse(&b, &a), cmp.Compare(place(&a), place(&b))) })
 }
 
 // Worse compares two changes: above 0 where a is worse than b.

@@ -39,7 +39,7 @@ func manyWays() *harness.Results {
 		at(hostile, "8", "edge", "minor", 1), fresh, gone, undrawn,
 	)
 	res.Summary = harness.Summary{
-		Strikes: 4, Glyphs: 40, Equal: 31, Changed: 6, New: 1, Missing: 1, Undrawn: 1, Exit: harness.ExitIncomplete,
+		Strikes: 4, Counts: harness.Counts{Glyphs: 40, Equal: 31, Changed: 6, New: 1, Missing: 1, Undrawn: 1}, Exit: harness.ExitIncomplete,
 		BySeverity: map[string]int{"critical": 2, "major": 5, "minor": 1},
 		ByFinding:  map[string]int{"stem-weight": 2, "height": 3, "edge": 1, "missing": 1, "undrawn": 1},
 	}
