@@ -35,7 +35,7 @@ func (a *Aside) Put() error {
 		os.Remove(a.Name())
 		return fmt.Errorf("%s: %w", a.path, err)
 	}
-	return syncDir(filepath.Dir(a.path))
+	return syncDir(os.Open(filepath.Dir(a.path)))
 }
 
 // Drop forgets the file. After Put it does nothing.

@@ -1,7 +1,6 @@
 package golden
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -10,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 )
 
 // intentName is the file that says which renames are under way. Once it is
@@ -19,15 +19,18 @@ const intentName = ".smokeproof-intent"
 // asidePrefix begins the name of a file that is not in its place yet.
 const asidePrefix = ".new-"
 
-// pair writes several files as one: aside first, then the intent, then all
-// renames, then the intent is removed. It wants the exclusive lock.
+// maxIntent bounds the intent in bytes: it names three files.
+const maxIntent = 1 << 16
+
+// pair writes several files of a store as one: aside first, then the intent,
+// then all renames, then the intent is removed. It wants the exclusive lock. No
+// path, of the store or of an intent somebody left in it, leads out of root.
 type pair struct {
-	dir   string
-	files map[string][]byte // nil: remove the file
+	root  *os.Root
+	files map[string][]byte // by path; nil: remove the file
 }
 
-// rename is one step of an intent, both paths below the store; without To the
-// file is removed.
+// rename is one step of an intent; without To the file is removed.
 type rename struct{ From, To string }
 
 func (p *pair) write() error {
@@ -36,118 +39,129 @@ func (p *pair) write() error {
 		step, err := p.prepare(path)
 		if err != nil {
 			p.discard(steps)
-			return fmt.Errorf("golden: %w; nothing was changed", err)
+			return unchanged(err)
 		}
 		steps = append(steps, step)
 	}
 	intent, err := json.Marshal(steps)
 	if err == nil {
-		err = writeAside(filepath.Join(p.dir, intentName), intent)
+		err = writeAside(p.root, intentName, intent)
 	}
 	if err != nil {
 		p.discard(steps)
-		return fmt.Errorf("golden: %w; nothing was changed", err)
+		return unchanged(err)
 	}
-	return finish(p.dir)
+	return finish(p.root)
+}
+
+func unchanged(err error) error {
+	if strings.HasSuffix(err.Error(), "path escapes from parent") { // os.Root's own error has no name
+		err = fmt.Errorf("%w; remove the symbolic link that leads out of the golden folder", err)
+	}
+	return fmt.Errorf("golden: %w; nothing was changed", err)
 }
 
 // prepare writes one file aside.
 func (p *pair) prepare(path string) (rename, error) {
-	to, err := filepath.Rel(p.dir, path)
-	if err != nil {
-		return rename{}, err
-	}
 	if p.files[path] == nil {
-		return rename{From: to}, nil
+		return rename{From: path}, nil
 	}
-	aside := filepath.Join(filepath.Dir(path), asidePrefix+filepath.Base(path))
-	if err := makeDir(filepath.Dir(path)); err != nil {
+	if err := makeDir(p.root, filepath.Dir(path)); err != nil {
 		return rename{}, err
 	}
-	if err := writeSynced(aside, p.files[path]); err != nil {
-		os.Remove(aside)
-		return rename{}, err
-	}
-	from, err := filepath.Rel(p.dir, aside)
-	return rename{from, to}, err
+	aside := asideOf(path)
+	return rename{aside, path}, writeSynced(p.root, aside, p.files[path])
 }
 
 func (p *pair) discard(steps []rename) {
 	for _, s := range steps {
 		if s.To != "" {
-			os.Remove(filepath.Join(p.dir, s.From))
+			p.root.Remove(s.From)
 		}
 	}
 }
 
+func asideOf(path string) string {
+	return filepath.Join(filepath.Dir(path), asidePrefix+filepath.Base(path))
+}
+
 // makeDir makes a folder and those above it, each on disk before it is used.
-func makeDir(dir string) error {
-	if _, err := os.Stat(dir); err == nil {
-		return nil
-	}
-	if err := makeDir(filepath.Dir(dir)); err != nil {
+func makeDir(root *os.Root, dir string) error {
+	if _, err := root.Stat(dir); !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
-	if err := os.Mkdir(dir, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
+	if err := makeDir(root, filepath.Dir(dir)); err != nil {
 		return err
 	}
-	return syncDir(filepath.Dir(dir))
+	if err := root.Mkdir(dir, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return syncDir(root.Open(filepath.Dir(dir)))
 }
 
 // finish carries out the intent that is on disk, if there is one. A step whose
 // source is gone was done before.
-func finish(dir string) error {
-	path := filepath.Join(dir, intentName)
-	data, err := os.ReadFile(path)
+func finish(root *os.Root) error {
+	st, err := root.Lstat(intentName)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
-	} else if err != nil {
-		return err
 	}
-	var steps []rename
-	d := json.NewDecoder(bytes.NewReader(data))
-	if err := d.Decode(&steps); err != nil {
+	path := filepath.Join(root.Name(), intentName)
+	refuse := func(err error) error {
 		return fmt.Errorf("%s: %w; remove it and restore the goldens from git", path, err)
 	}
+	if err == nil && (!st.Mode().IsRegular() || st.Size() > maxIntent) {
+		err = errors.New("no intent of this program")
+	}
+	if err != nil {
+		return refuse(err)
+	}
+	data, err := root.ReadFile(intentName)
+	if err != nil {
+		return refuse(err)
+	}
+	var steps []rename
+	if err := json.Unmarshal(data, &steps); err != nil {
+		return refuse(err)
+	}
 	for _, s := range steps {
-		if !filepath.IsLocal(s.From) || s.To != "" && !filepath.IsLocal(s.To) {
-			return fmt.Errorf("%s leads out of the golden folder; remove it and restore the goldens from git", path)
-		}
-		from, to := filepath.Join(dir, s.From), filepath.Join(dir, s.To)
-		var err error
 		if s.To == "" {
-			err = os.Remove(from)
+			err = root.Remove(s.From)
 		} else {
-			err = os.Rename(from, to)
+			err = root.Rename(s.From, s.To)
 		}
 		if err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return err
+			return refuse(err)
 		}
-		if err := syncDir(filepath.Dir(from)); err != nil {
-			return err
+		if err := syncDir(root.Open(filepath.Dir(s.From))); err != nil {
+			return refuse(err)
 		}
 	}
-	if err := os.Remove(path); err != nil {
+	if err := root.Remove(intentName); err != nil {
 		return err
 	}
-	return syncDir(dir)
+	return syncDir(root.Open("."))
 }
 
 // writeAside puts a file in its place whole or not at all.
-func writeAside(path string, data []byte) error {
-	aside := filepath.Join(filepath.Dir(path), asidePrefix+filepath.Base(path))
-	if err := writeSynced(aside, data); err != nil {
-		os.Remove(aside)
+func writeAside(root *os.Root, path string, data []byte) error {
+	aside := asideOf(path)
+	if err := writeSynced(root, aside, data); err != nil {
 		return err
 	}
-	if err := os.Rename(aside, path); err != nil {
+	if err := root.Rename(aside, path); err != nil {
 		return err
 	}
-	return syncDir(filepath.Dir(path))
+	return syncDir(root.Open(filepath.Dir(path)))
 }
 
-func writeSynced(path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o666)
+// writeSynced writes a new file, in place of what a killed writer left or
+// somebody planted there; where that fails nothing is left behind.
+func writeSynced(root *os.Root, path string, data []byte) error {
+	if err := root.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	f, err := root.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return err
 	}
@@ -155,14 +169,17 @@ func writeSynced(path string, data []byte) error {
 	if err == nil {
 		err = f.Sync()
 	}
-	return errors.Join(err, f.Close())
+	if err = errors.Join(err, f.Close()); err != nil {
+		root.Remove(path)
+	}
+	return err
 }
 
-func syncDir(dir string) error {
-	d, err := os.Open(dir)
+// syncDir takes what opening the folder gave.
+func syncDir(dir *os.File, err error) error {
 	if err != nil {
 		return err
 	}
-	defer d.Close()
-	return d.Sync()
+	defer dir.Close()
+	return dir.Sync()
 }

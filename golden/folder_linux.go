@@ -21,7 +21,7 @@ func (f *folder) Close() error { return unix.Close(f.fd) }
 // read reads a file, into room where it is large enough. ok is false where this
 // cannot tell what is wrong: the caller then asks in the careful way.
 func (f *folder) read(path string, room []byte) (data []byte, ok bool, err error) {
-	fd, err := unix.Openat2(f.fd, path, &unix.OpenHow{Flags: unix.O_RDONLY | unix.O_CLOEXEC, Resolve: unix.RESOLVE_BENEATH})
+	fd, err := unix.Openat2(f.fd, path, &unix.OpenHow{Flags: unix.O_RDONLY | unix.O_NONBLOCK | unix.O_CLOEXEC, Resolve: unix.RESOLVE_BENEATH})
 	if err == unix.ENOENT {
 		return nil, true, fs.ErrNotExist
 	} else if err != nil {

@@ -22,7 +22,7 @@ func (s *Store) lock(context.Context, lockKind) (unlock func(), err error) {
 		return func() {}, nil
 	}
 	if _, err := os.Lstat(filepath.Join(s.dir, intentName)); err == nil {
-		return func() {}, finish(s.dir)
+		return func() {}, s.finish()
 	}
 	return func() {}, nil
 }

@@ -33,14 +33,16 @@ func (s *Store) lock(ctx context.Context, kind lockKind) (unlock func(), err err
 		return func() {}, nil
 	}
 	path := filepath.Join(s.dir, ".lock")
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o666)
+	// What somebody planted in its place is neither followed nor waited for.
+	const alone = syscall.O_NOFOLLOW | syscall.O_NONBLOCK
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|alone, 0o666)
 	if kind == shared && (errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS)) {
-		if f, err = os.Open(path); err != nil {
+		if f, err = os.OpenFile(path, os.O_RDONLY|alone, 0); err != nil {
 			return func() {}, nil // nobody ever wrote here, or nobody can
 		}
 	}
 	if err != nil {
-		return nil, fmt.Errorf("golden: cannot lock: %w", err)
+		return nil, fmt.Errorf("golden: cannot lock: %w; see that it is a file of this folder", err)
 	}
 	if err := s.flock(ctx, f, kind); err != nil {
 		f.Close()
@@ -72,7 +74,7 @@ func (s *Store) repair(ctx context.Context, f *os.File, kind lockKind) error {
 			return err
 		}
 	}
-	return finish(s.dir)
+	return s.finish()
 }
 
 func (s *Store) flock(ctx context.Context, f *os.File, kind lockKind) error {

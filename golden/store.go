@@ -93,9 +93,6 @@ func (s *Store) change(ctx context.Context, id glyph.Strike, edit func(*Strike) 
 		return err
 	}
 	defer unlock()
-	if err := s.inside(filepath.Join(s.dir, place(id))); err != nil {
-		return err
-	}
 	sheet, err := s.sheet(id)
 	if err != nil {
 		return err
@@ -116,16 +113,31 @@ func (s *Store) change(ctx context.Context, id glyph.Strike, edit func(*Strike) 
 	if err != nil {
 		return err
 	}
-	if err := s.attributes(); err != nil {
-		return err
+	root, err := os.OpenRoot(s.dir)
+	if err != nil {
+		return fmt.Errorf("golden: %w", err)
 	}
-	base := filepath.Join(s.dir, place(id))
-	w := pair{dir: s.dir, files: map[string][]byte{base + ending: bdf, base + ".approvals": old.approvals.bytes()}}
+	defer root.Close()
+	if err := attributes(root); err != nil {
+		return fmt.Errorf("golden: %w", err)
+	}
+	base := place(id)
+	w := pair{root: root, files: map[string][]byte{base + ending: bdf, base + ".approvals": old.approvals.bytes()}}
 	other := map[string]string{".bdf": ".bdf.gz", ".bdf.gz": ".bdf"}[ending]
-	if _, err := os.Lstat(base + other); err == nil {
+	if _, err := root.Lstat(base + other); err == nil {
 		w.files[base+other] = nil
 	}
 	return w.write()
+}
+
+// finish makes whole what a killed writer left.
+func (s *Store) finish() error {
+	root, err := os.OpenRoot(s.dir)
+	if err != nil {
+		return fmt.Errorf("golden: %w", err)
+	}
+	defer root.Close()
+	return finish(root)
 }
 
 func (s *Store) encode(f *Font) (data []byte, ending string, err error) {
@@ -144,37 +156,16 @@ func (s *Store) encode(f *Font) (data []byte, ending string, err error) {
 // attributes tells git to leave our lock alone, and to keep both sides' lines
 // where approvals meet: each line stands for itself, and verify finds two
 // approvals of one glyph.
-func (s *Store) attributes() error {
+func attributes(root *os.Root) error {
 	for name, text := range map[string]string{
 		".gitattributes": "*.approvals merge=union\n",
 		".gitignore":     ".lock\n" + asidePrefix + "*\n" + intentName + "\n",
 	} {
-		path := filepath.Join(s.dir, name)
-		if _, err := os.Lstat(path); err == nil {
+		if _, err := root.Lstat(name); err == nil {
 			continue
 		}
-		if err := writeAside(path, []byte(text)); err != nil {
+		if err := writeAside(root, name, []byte(text)); err != nil {
 			return err
-		}
-	}
-	return nil
-}
-
-// inside refuses to write where a symbolic link leads out of the store.
-func (s *Store) inside(path string) error {
-	root, err := filepath.EvalSymlinks(s.dir)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
-	} else if err != nil {
-		return err
-	}
-	for _, p := range []string{filepath.Dir(path), path + ".bdf", path + ".bdf.gz", path + ".approvals"} {
-		real, err := filepath.EvalSymlinks(p)
-		if err != nil {
-			continue // not there yet
-		}
-		if rel, err := filepath.Rel(root, real); err != nil || rel == ".." || len(rel) > 2 && rel[:3] == ".."+string(filepath.Separator) {
-			return fmt.Errorf("%s leads out of the golden folder; remove the symbolic link", p)
 		}
 	}
 	return nil

@@ -65,6 +65,9 @@ func (f *storeFiles) read(path string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	if st, err := root.Stat(path); err == nil && (!st.Mode().IsRegular() || st.Size() > maxBDF) {
+		return nil, fmt.Errorf("golden: %s: %w: no regular file of at most %d bytes", filepath.Join(f.dir, path), ErrUnsupported, maxBDF)
+	}
 	data, err := root.ReadFile(path)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("golden: %s: %w; if it is a symbolic link out of the folder, remove it", filepath.Join(f.dir, path), err)

@@ -1,9 +1,13 @@
+//go:build unix
+
 package golden
 
 import (
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -36,6 +40,72 @@ func TestALinkOutOfTheStoreIsRefused(t *testing.T) {
 	left, err := os.ReadDir(filepath.Join(outside, demo.DPI.String()))
 	require.NoError(t, err)
 	require.Empty(t, left, "nothing was written outside")
+}
+
+// What a stranger's branch may plant in a golden folder costs nothing outside it.
+func TestPlantedFilesDoNoHarmOutsideTheStore(t *testing.T) {
+	ctx := context.Background()
+	strike := filepath.Join(FileName(demo.Face), demo.DPI.String())
+	size := demo.Size.String()
+	for _, c := range []struct {
+		why   string
+		plant func(dir, outside string) error
+		fails bool
+	}{
+		{"a lock that is a link", func(dir, outside string) error {
+			return os.Symlink(outside, filepath.Join(dir, ".lock"))
+		}, true},
+		{"a lock that is a pipe without a reader", func(dir, _ string) error {
+			return syscall.Mkfifo(filepath.Join(dir, ".lock"), 0o666)
+		}, false},
+		{"a file aside that is a link", func(dir, outside string) error {
+			return os.Symlink(outside, filepath.Join(dir, strike, asidePrefix+size+".bdf"))
+		}, false},
+		{"an intent through a link", func(dir, outside string) error {
+			return errors.Join(os.Symlink(filepath.Dir(outside), filepath.Join(dir, "way")),
+				os.WriteFile(filepath.Join(dir, intentName), []byte(`[{"From":"way/precious"}]`), 0o666))
+		}, true},
+		{"an intent that renames outwards", func(dir, outside string) error {
+			return os.WriteFile(filepath.Join(dir, intentName), []byte(`[{"From":"`+filepath.Join(strike, size+".bdf")+`","To":"`+outside+`"}]`), 0o666)
+		}, true},
+		{"an intent that is a link", func(dir, outside string) error {
+			return os.Symlink(outside, filepath.Join(dir, intentName))
+		}, true},
+		{"an intent without end", func(dir, _ string) error {
+			return os.Symlink("/dev/zero", filepath.Join(dir, intentName))
+		}, true},
+		{"goldens that are a pipe without a writer", func(dir, _ string) error {
+			path := filepath.Join(dir, strike, size+".bdf")
+			return errors.Join(os.Remove(path), syscall.Mkfifo(path, 0o666))
+		}, true},
+		{"goldens that are a device without end", func(dir, _ string) error {
+			path := filepath.Join(dir, strike, size+".bdf")
+			return errors.Join(os.Remove(path), os.Symlink("/dev/zero", path))
+		}, true},
+		{"approvals that are a folder", func(dir, _ string) error {
+			path := filepath.Join(dir, strike, size+".approvals")
+			return errors.Join(os.Remove(path), os.Mkdir(path, 0o777))
+		}, true},
+	} {
+		dir, outside := t.TempDir(), filepath.Join(t.TempDir(), "precious")
+		require.NoError(t, os.WriteFile(outside, []byte("precious"), 0o666), c.why)
+		s := Open(dir)
+		require.NoError(t, s.Record(ctx, demo, decisions(1, "Ada")), c.why)
+		require.NoError(t, os.Remove(filepath.Join(dir, ".lock")), c.why)
+		require.NoError(t, c.plant(dir, outside), c.why)
+		_, loaded := s.Load(ctx, demo)
+		recorded := s.Record(ctx, demo, decisions(2, "Ada"))
+		if c.fails {
+			require.Error(t, loaded, c.why)
+			require.Error(t, recorded, c.why)
+			require.NotContains(t, recorded.Error(), "\n", c.why)
+		} else {
+			require.NoError(t, errors.Join(loaded, recorded), c.why)
+		}
+		data, err := os.ReadFile(outside)
+		require.NoError(t, err, c.why)
+		require.Equal(t, "precious", string(data), c.why)
+	}
 }
 
 func TestHostileKeysSurviveAsOneWord(t *testing.T) {
