@@ -40,7 +40,7 @@ func (s *sweep) order(y int) bool {
 		if p.up {
 			edges = &s.climb
 		}
-		x := s.store[p.first+p.step*int32(y-int(p.start))]
+		x := s.store[p.first+int32(y)-p.start]
 		e := append(*edges, edge{})
 		k := len(e) - 1
 		for ; k > 0 && e[k-1].x > x; k-- {
@@ -59,25 +59,44 @@ func (s *sweep) order(y int) bool {
 // centre of a pixel, or two cross between one centre and the next. The others have
 // nothing to add to the rows.
 func (s *sweep) probeColumns(low, high int) {
-	stride := s.across>>6 + 1
-	s.gaps = resize(s.gaps, stride*(high-low+1))
+	columns, words := high-low+1, s.across>>6+1
+	s.gaps = resize(s.gaps, columns*words)
 	clear(s.gaps)
-	bits, fraction, most := s.bits, s.one-1, uint(s.across)
-	for i := range s.list {
-		ys, x, step := s.crossings(&s.list[i])
-		for _, y := range ys {
-			gap := (int(y) + fraction) >> bits
-			if uint(gap) > most {
-				s.doubtColumn(x)
-			} else {
-				w, bit := &s.gaps[(x-low)*stride+gap>>6], uint64(1)<<63>>(gap&63)
-				if int(y)&fraction == 0 && !s.on(gap, x) || *w&bit != 0 && !(s.on(gap, x) && s.on(gap-1, x)) {
-					s.doubtColumn(x)
-				}
-				*w |= bit
-			}
-			x += step
+	for word := range words {
+		for i := range s.list {
+			s.probe(&s.list[i], s.gaps[word*columns:][:columns], low, 64*word)
 		}
+	}
+}
+
+// probe looks through the crossings of a profile from pixel bottom on.
+func (s *sweep) probe(p *profile, gaps []uint64, low, bottom int) {
+	ys, x := s.crossings(p), int(p.start)
+	gaps = gaps[x-low:][:len(ys)]
+	bits, fraction, last := s.bits&31, s.one-1, uint(min(63, s.across-bottom))
+	origin := fraction - bottom<<bits
+	for i, y := range ys {
+		v := int(y) + origin
+		gap := v >> bits
+		if uint(gap) > last {
+			if gap+bottom < 0 || gap+bottom > s.across {
+				s.doubtColumn(x + i)
+			}
+			continue
+		}
+		seen, bit := gaps[i], uint64(1)<<(gap&63)
+		gaps[i] = seen | bit
+		if seen&bit != 0 || v&fraction == fraction {
+			s.look(x+i, gap+bottom, seen&bit != 0, v&fraction == fraction)
+		}
+	}
+}
+
+// look doubts a column in whose gap two edges cross, or one through the centre above,
+// unless the pixels that may have to be turned on are on already.
+func (s *sweep) look(x, gap int, twice, hit bool) {
+	if hit && !s.on(gap, x) || twice && !(s.on(gap, x) && s.on(gap-1, x)) {
+		s.doubtColumn(x)
 	}
 }
 
@@ -87,12 +106,5 @@ func (s *sweep) doubtColumn(x int) {
 	}
 }
 
-// crossings are those of a profile as they were met, from line first on, a step
-// apart.
-func (s *sweep) crossings(p *profile) (xs []int32, first, step int) {
-	n := p.end - p.start + 1
-	if p.step < 0 {
-		return s.store[p.first-n+1 : p.first+1], int(p.end), -1
-	}
-	return s.store[p.first : p.first+n], int(p.start), 1
-}
+// crossings are those of a profile, from its lowest line on.
+func (s *sweep) crossings(p *profile) []int32 { return s.store[p.first : p.first+p.end-p.start+1] }

@@ -1,16 +1,20 @@
 package raster
 
-import "smokeproof/harness/glyph"
+import (
+	"slices"
+
+	"smokeproof/harness/glyph"
+)
 
 // profile is a stretch of contour that only climbs or only falls, as its
 // crossings with the scan lines that it meets. They stand in the profiler's
-// store: first is that of the lowest line, the next higher one step further.
+// store, that of the lowest line first.
 type profile struct {
 	up               bool
 	overTop, overLow bool // it reaches half a pixel or more past its highest, its lowest line
 	mode             glyph.Dropout
 	start, end       int32 // lowest and highest scan line
-	first, step      int32
+	first            int32 // in store
 	next             int32 // the profile after it in its contour
 	link             int32 // the next profile that starts on the same line
 }
@@ -135,11 +139,11 @@ func (p *profiler) finish(y int) {
 	low, top := p.overshoot(y)
 	if c.up {
 		c.overTop = c.overTop || top
-		c.end, c.step = c.start+n-1, 1
+		c.end = c.start + n - 1
 	} else {
 		c.overLow = c.overLow || low
-		c.end = -c.start // it was met upside down
-		c.start, c.first, c.step = c.end-n+1, c.first+n-1, -1
+		slices.Reverse(p.store[c.first:]) // it was met upside down
+		c.start, c.end = 1-c.start-n, -c.start
 	}
 	c.next = int32(len(p.list)) + 1
 	p.list = append(p.list, *c)

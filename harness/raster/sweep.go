@@ -30,7 +30,6 @@ type sweep struct {
 type edge struct {
 	x       int32
 	at      int32 // its crossing with the next line, in store
-	step    int32
 	profile int32
 }
 
@@ -133,7 +132,7 @@ func (s *sweep) enter(i int32) {
 			}
 		}
 		copy(e[k+1:], e[k:])
-		e[k] = edge{at: p.first, step: p.step, profile: i}
+		e[k] = edge{at: p.first, profile: i}
 		*edges = e
 		i = p.link
 	}
@@ -150,7 +149,7 @@ func (s *sweep) advance(edges []edge) {
 	for i := range edges {
 		e := &edges[i]
 		e.x = store[e.at]
-		e.at += e.step
+		e.at++
 		if len(edges) > crowd {
 			continue
 		}

@@ -13,13 +13,13 @@ type tally struct {
 	hit            uint64 // an edge runs through the centre
 	near           uint64 // an edge passes the centre within jitter
 	seen, twice    uint64 // the gap holds a crossing; it holds several
-	count          int    // of the row's crossings; and climbing less falling ones, times oneWay
+	more           int    // edges of this row than of the one below; and climbing less falling ones, times oneWay
 }
 
 const (
 	oneWay = 1 << 32
-	// mostCounted is how many crossings of a row, half of them climbing, can be
-	// counted modulo 8.
+	// mostCounted is how many edges of a row, half of them climbing, can be counted
+	// modulo 8.
 	mostCounted = 14
 	// mostTallies holds the memory for them to a megabyte.
 	mostTallies = 1 << 14
@@ -27,43 +27,58 @@ const (
 
 // tallyRows draws the rows from low to high, but for those that it doubts.
 func (s *sweep) tallyRows(low, high int) {
-	stride := s.across>>6 + 1
-	s.tallies = resize(s.tallies, stride*(high-low+1))
+	rows, words := high-low+1, s.across>>6+1
+	s.tallies = resize(s.tallies, rows*words)
 	clear(s.tallies)
-	for i := range s.list {
-		s.count(&s.list[i], low, stride)
+	for word := range words {
+		for i := range s.list {
+			s.count(&s.list[i], s.tallies[word*rows:][:rows], low, 64*word)
+		}
 	}
-	s.settle(high, stride)
+	s.settle(rows, low)
 }
 
-// count adds the crossings of a profile to the tallies of its rows.
-func (s *sweep) count(p *profile, low, stride int) {
-	xs, y, step := s.crossings(p)
-	tallies, at, step := s.tallies, (y-low)*stride, step*stride
+// count adds the crossings of a profile to the tallies of the rows from low on, from
+// pixel left.
+func (s *sweep) count(p *profile, rows []tally, low, left int) {
+	from, to := int(p.start)-low, int(p.end)-low+1
 	down, way := ^uint64(0), 1-oneWay
 	if p.up {
 		down, way = 0, 1+oneWay
 	}
-	bits, fraction, close, most := s.bits&31, s.one-1, s.jitter-1, uint(s.across)
-	for _, x := range xs {
-		gap := (int(x) + fraction) >> bits
-		if uint(gap) > most {
-			tallies[at].count += way + mostCounted // it is outside the bitmap
-			at += step
+	rows[from].more += way
+	if to < len(rows) {
+		rows[to].more -= way
+	}
+	xs := s.crossings(p)
+	rows = rows[from:to][:len(xs)]
+	bits, fraction, close, last := s.bits&31, s.one-1, 2*s.jitter-2, uint(min(63, s.across-left))
+	origin, near := fraction-left<<bits, s.jitter
+	for i, x := range xs {
+		v := int(x) + origin
+		gap := v >> bits
+		if uint(gap) > last {
+			s.elsewhere(&rows[i], gap, left, down)
 			continue
 		}
-		tallies[at].count += way
-		t, bit, right := &tallies[at+gap>>6], uint64(1)<<63>>(gap&63), ^uint64(0)>>(gap&63)
+		right := ^uint64(0) >> (gap & 63)
+		t, bit := &rows[i], right&^(right>>1)
 		t.twice |= t.seen & bit
 		t.seen |= bit
 		t.turn(right, down)
-		for i := gap>>6 + 1; i < stride; i++ {
-			tallies[at+i].turn(^uint64(0), down)
+		if v += near; v&fraction <= close {
+			t.pass(v>>bits-1, v&fraction == near-1)
 		}
-		if v := int(x) + close; v&fraction <= 2*close {
-			pass(tallies[at:at+stride], v>>bits, v&fraction == close)
-		}
-		at += step
+	}
+}
+
+// elsewhere takes a crossing outside the 64 pixels from left on.
+func (s *sweep) elsewhere(t *tally, gap, left int, down uint64) {
+	switch {
+	case gap+left < 0 || gap+left > s.across:
+		t.near = ^uint64(0) // outside the bitmap: in doubt
+	case gap < 0:
+		t.turn(^uint64(0), down)
 	}
 }
 
@@ -77,43 +92,43 @@ func (t *tally) turn(pixels, down uint64) {
 }
 
 // pass notes that an edge runs through a pixel's centre, or close by.
-func pass(row []tally, pixel int, through bool) {
+func (t *tally) pass(pixel int, through bool) {
 	switch {
 	case pixel < 0:
-		row[0].count += mostCounted + 1
+		t.near = ^uint64(0) // in the word before, or outside: in doubt
 	case through:
-		row[pixel>>6].hit |= 1 << 63 >> (pixel & 63)
+		t.hit |= 1 << 63 >> (pixel & 63)
 	default:
-		row[pixel>>6].near |= 1 << 63 >> (pixel & 63)
+		t.near |= 1 << 63 >> (pixel & 63)
 	}
 }
 
-// settle draws the rows from the tallies, the last of them row high; those in doubt
-// are left blank. Where both pixels beside a gap are on, no dropout in it shows.
-func (s *sweep) settle(high, stride int) {
-	end := ^uint64(0) << (63 - (s.across-1)&63) // of the last word of a row
+// settle draws rows from the tallies, the lowest first, and leaves those in doubt
+// blank. Where both pixels beside a gap are on, no dropout in it shows.
+func (s *sweep) settle(rows, low int) {
 	b := &s.bitmap
-	words, y := b.Words[(b.Height-1-high)*b.Stride:], high
-	for at := len(s.tallies) - stride; at >= 0; at -= stride {
-		row := s.tallies[at : at+stride]
-		doubt := row[0].count>>32 != 0 || row[0].count > mostCounted
+	end := ^uint64(0) << (63 - (b.Width-1)&63) // of the last word of a row
+	edges := 0
+	for row := range rows {
+		edges += s.tallies[row].more
+		doubt := edges>>32 != 0 || edges > mostCounted
 		on, near := uint64(0), uint64(0) // of the word before
-		for i := range row {
-			t := &row[i]
-			before, beforeNear := on<<63, near<<63
+		words := b.Row(b.Height - 1 - low - row)
+		for i, at := 0, row; at < len(s.tallies); i, at = i+1, at+rows {
+			t := &s.tallies[at]
+			before, nearBefore := on<<63, near<<63
 			on, near = t.one|t.two|t.four|t.hit, t.near
-			if t.twice&^(on&(on>>1|before)) != 0 || near&(near>>1|beforeNear) != 0 {
+			if t.twice&^(on&(on>>1|before)) != 0 || near&(near>>1|nearBefore) != 0 {
 				doubt = true
 			}
-			if i < b.Stride {
+			if i < len(words) {
 				words[i] = on
 			}
 		}
-		words[b.Stride-1] &= end
+		words[len(words)-1] &= end
 		if doubt {
-			clear(words[:b.Stride])
-			s.doubt = append(s.doubt, int32(y))
+			clear(words)
+			s.doubt = append(s.doubt, int32(low+row))
 		}
-		words, y = words[b.Stride:], y-1
 	}
 }
