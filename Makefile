@@ -97,7 +97,7 @@ slurm: setup
 	SMOKEPROOF_SLURM=1 $(GO) test -count=1 -v -run TestScripts/slurm ./cmd/smokeproof/
 
 # Ratios and exponents of whole runs, then the benchmarks for benchstat: some ten minutes.
-bench: APT += fonts-ipafont-gothic
+bench: APT += fonts-ipafont-gothic fonts-noto-cjk
 bench: setup
 	$(GO) run ./fixtures/bench
 	$(GO) test -run XXX -bench . -benchmem ./...

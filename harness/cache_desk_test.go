@@ -10,7 +10,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
 )
 
 // desk is a plan with approved goldens and a warm cache.
