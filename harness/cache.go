@@ -83,6 +83,9 @@ func (r *Run) recall(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	old := r.cache.loadEntry(key)
 	var res *StrikeResult
 	if old != nil && old.Parts == known.name {
+		if r.audited() {
+			return r.audit(ctx, s, key, old)
+		}
 		return &StrikeResult{StrikeRecord: old.Record, Changes: old.Changes}, nil
 	}
 	var err error

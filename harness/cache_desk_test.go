@@ -16,6 +16,7 @@ import (
 type desk struct {
 	dir, plan, cache string
 	filter           Filter
+	audit            float64
 	opened           func(*Run) // alters a run before it checks
 }
 
@@ -112,7 +113,7 @@ func (d *desk) replace(t *testing.T, name, old, with string) {
 func (d *desk) check(t *testing.T, cache string) (*Summary, string, int) {
 	p, err := LoadPlan(d.plan)
 	require.NoError(t, err)
-	r, err := Open(context.Background(), p, Options{Cache: cache, Filter: d.filter})
+	r, err := Open(context.Background(), p, Options{Cache: cache, Filter: d.filter, Audit: d.audit})
 	if err != nil {
 		return nil, err.Error(), 0
 	}

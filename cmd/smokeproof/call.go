@@ -32,7 +32,8 @@ type call struct {
 	set                    bool // judge strikes as sets too
 	bisect                 bool
 	shard                  harness.Shard
-	cache                  string // folder; "" remembers nothing
+	cache                  string  // folder; "" remembers nothing
+	audit                  float64 // share
 }
 
 func (c *call) parse() error {
@@ -111,7 +112,7 @@ func (c *call) openPlan(p *harness.Plan) (*harness.Run, error) {
 	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
 		return nil, fmt.Errorf("--glyphs: %w", err)
 	}
-	return harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess, Cache: c.cache, Shard: c.shard, Set: c.set})
+	return harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess, Cache: c.cache, Audit: c.audit, Shard: c.shard, Set: c.set})
 }
 
 func (c *call) say(format string, args ...any) {

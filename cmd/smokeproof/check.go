@@ -26,12 +26,18 @@ func runCheck(c *call) (int, error) {
 	c.flags.BoolVar(&c.set, "set", false, "also judge the glyphs of a strike beside each other, and sizes of a device in turn, drawn and approved")
 	since := c.flags.String("since", "", sinceUsage)
 	noCache := c.flags.Bool("no-cache", false, "remember nothing and trust nothing remembered: draw all")
+	audit := c.flags.Float64("audit", 0, "draw this `PERCENT` of what is remembered all the same, at random, and break off if it comes to something else")
 	c.flags.BoolVar(&c.bisect, "bisect", false, "exit 125 instead of 2 and 3, for git bisect run")
 	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
-	if !*noCache {
-		c.cache = harness.DefaultCache()
+	switch {
+	case *audit < 0 || *audit > 100:
+		return 0, fmt.Errorf("--audit %g is out of range (0 to 100)", *audit)
+	case *audit > 0 && *noCache:
+		return 0, errors.New("--no-cache remembers nothing to audit; leave out one of the two")
+	case !*noCache:
+		c.cache, c.audit = harness.DefaultCache(), *audit/100
 	}
 	if *shard != "" {
 		if c.set {
