@@ -35,9 +35,9 @@ function contactRow(i) {
   row.setAttribute("aria-posinset", i + 1);
   row.setAttribute("aria-selected", i === at);
   row.style.top = i * rowHeight + "px";
-  const text = el("div", undefined, "text"), top = el("div", undefined, "top");
-  top.append(el("b", rowName(g)), el("span", g.worst.kind, "kind"));
-  text.append(top, el("div", rowPlace(g), "where"), el("div", [g.worst.face, ...g.devices].join(", "), "where"));
+  const text = el("div", undefined, "text"), found = el("div", g.worst.kind, "kind");
+  found.append(el("span", rowPlace(g), "where"));
+  text.append(el("b", rowName(g)), found, el("div", [g.worst.face, ...g.devices].join(", "), "where"));
   row.append(el("div", undefined, "thumb"), text, mark(g));
   row.addEventListener("click", () => { go(i); byId("contact").focus({ preventScroll: true }); });
   return row;

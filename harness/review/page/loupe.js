@@ -19,6 +19,7 @@ async function paintLoupe() {
     const d = await detail(c), letters = await setWord(c, d);
     if (c !== current()) return;
     loupe.replaceChildren(...[title(c), plates(c, d), legend(), sentences(c, d), shown[at].members.length > 1 && members(shown[at]), word(c, letters), ramp(c, d), trueSize(c, letters)].filter(Boolean));
+    showMember();
   } catch (e) {
     if (c === current()) loupe.replaceChildren(title(c), el("p", e.message + ". Keep the bundle's data folder beside its page.", "none"));
   }

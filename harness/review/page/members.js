@@ -22,18 +22,23 @@ function memberButton(g, x, i) {
   if (v) b.className = "settled";
   if (i === member) b.setAttribute("aria-current", "true");
   b.setAttribute("aria-label", `${x.glyph}, ${x.size} points, ${x.device}, ${x.kind}, ${x.severity}${v ? ", " + words[v.verdict] : ""}`);
-  b.append(el("span", undefined, "thumb"), el("span", memberName(g, x), "name"));
+  b.append(el("span", undefined, "thumb"), ...memberName(g, x).map(t => el("span", t, "name")));
   b.addEventListener("click", () => go(at, i));
   return b;
 }
 
-// memberName says only what the members do not share.
+// memberName says only what the members do not share, in one or two lines.
 function memberName(g, x) {
-  const parts = [];
-  if (g.glyphs.length > 1) parts.push(x.glyph);
-  if (g.sizes.length > 1 || !parts.length) parts.push(x.size);
-  if (g.devices.length > 1) parts.push(x.device);
-  return parts.join(" ");
+  const strike = [];
+  if (g.sizes.length > 1 || g.glyphs.length === 1) strike.push(x.size);
+  if (g.devices.length > 1) strike.push(x.device);
+  return [g.glyphs.length > 1 && x.glyph, strike.join(" ")].filter(Boolean);
+}
+
+// showMember scrolls the strip, and nothing else, to the member under the loupe.
+function showMember() {
+  const nav = document.querySelector(".members"), b = nav && nav.querySelector("[aria-current]");
+  if (b) nav.scrollTop = b.offsetTop - nav.offsetTop - (nav.clientHeight - b.offsetHeight) / 2;
 }
 
 function paintSeen(entries, observer) {

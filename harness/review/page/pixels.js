@@ -68,16 +68,24 @@ function drawInk(p) {
 // Lost ink is a ring, gained ink a block with a cross: told apart by shape as
 // well as by colour. Ink that stays is grey.
 function drawDifference(g, d) {
+  let small; // too small for rings and crosses: whole pixels of their colour
   return (ctx, x, y, px, py) => {
+    small ??= ctx.getTransform().d < 3.5 * Math.max(1, devicePixelRatio);
     const a = g ? g.ink(x, y) : 0, b = d ? d.ink(x, y) : 0;
     if (Math.min(a, b) > 0) { ctx.fillStyle = `rgba(${paper.ink},${.3 * Math.min(a, b)})`; ctx.fillRect(px, py, 1, 1); }
-    if (a > b) lostMark(ctx, px, py, a - b);
-    if (b > a) gainedMark(ctx, px, py, b - a);
+    if (a !== b) (small ? speck : a > b ? lostMark : gainedMark)(ctx, px, py, Math.abs(a - b), a > b);
   };
 }
 
 // drawChange draws what has no golden as it is: there is nothing to gain ink over.
 function drawChange(d) { return d.golden ? drawDifference(d.golden, d.candidate) : drawInk(d.candidate); }
+
+function speck(ctx, px, py, much, lost) {
+  ctx.globalAlpha = .4 + .6 * much;
+  ctx.fillStyle = lost ? paper.lost : paper.gained;
+  ctx.fillRect(px, py, 1, 1);
+  ctx.globalAlpha = 1;
+}
 
 function lostMark(ctx, px, py, much) {
   ctx.globalAlpha = .4 + .6 * much;

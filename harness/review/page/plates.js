@@ -23,7 +23,7 @@ function loupeWidth() {
 
 // plates lets four stand in a row, or two where the loupe is narrow.
 function plates(c, d) {
-  const w = loupeWidth(), abreast = w < 620 ? 2 : 4, room = Math.floor((w - (abreast - 1) * 20) / abreast) - 2;
+  const w = loupeWidth(), abreast = w < 480 ? 2 : 4, room = Math.floor((w - (abreast - 1) * 20) / abreast) - 2;
   const b = box(d.golden, d.candidate, 1), scale = plateScale(b, c.dpi, room, Math.max(200, innerHeight * .42), .5, 24), div = el("div", undefined, "plates");
   const over = outlined => ctx => {
     if (show.grid && scale >= 4) drawGrid(ctx, b);
@@ -32,8 +32,23 @@ function plates(c, d) {
   if (d.golden) div.append(plate("golden", b, scale, c, drawInk(d.golden), over(false)));
   if (d.candidate) div.append(plate(d.outline && show.outline ? "candidate, outline" : "candidate", b, scale, c, drawInk(d.candidate), over(true)));
   if (d.golden && d.candidate) div.append(plate(`${c.lost} lost, ${c.gained} gained`, b, scale, c, drawDifference(d.golden, d.candidate), over(false)));
-  if (d.weights) div.append(plate("weights", b, scale, c, drawWeights(d.weights), over(false)));
+  if (d.weights) div.append(plate("weights", b, scale, c, drawWeights(d.weights), ctx => { over(false)(ctx); markChanges(ctx, b, d); }));
   return div;
+}
+
+// markChanges points out, over the weights, the pixels that changed.
+function markChanges(ctx, b, d) {
+  eachPixel(ctx, b, (_, x, y, px, py) => {
+    const a = d.golden ? d.golden.ink(x, y) : 0, now = d.candidate ? d.candidate.ink(x, y) : 0;
+    if (a === now) return;
+    ctx.beginPath();
+    ctx.arc(px + .5, py + .5, .16, 0, 7);
+    ctx.fillStyle = "#fff";
+    ctx.fill();
+    ctx.lineWidth = .08;
+    ctx.strokeStyle = `rgb(${paper.ink})`;
+    ctx.stroke();
+  });
 }
 
 // legend shows the marks beside their words.
@@ -46,6 +61,7 @@ function legend() {
     s.append(cv.canvas, " " + word);
     p.append(s);
   }
+  if (!head.looked) p.append(el("span", "on the weights, changed pixels are dotted"));
   for (const [name, key] of [["grid", "g"], ["outline", "o"]]) {
     const l = el("label"), box = el("input");
     box.type = "checkbox";
