@@ -13,6 +13,7 @@ import (
 
 	"smokeproof/golden"
 	"smokeproof/harness/glyph"
+	"smokeproof/harness/infile"
 )
 
 // goldenDigests are SHA-256 digests of a strike's files, "none" where there is
@@ -90,7 +91,7 @@ func (f *fileDigests) digest(path string) (string, error) {
 		}
 	}
 	looked := time.Now()
-	b, err := os.ReadFile(path)
+	b, err := infile.Read(path, maxSource)
 	if err != nil {
 		return "", err
 	}

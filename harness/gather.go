@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"reflect"
 	"slices"
+
+	"smokeproof/harness/infile"
 )
 
 // ShardRecord says in the header of a part which part it is.
@@ -66,7 +68,7 @@ func openParts(dirs []string) ([]*part, error) {
 		if p.ResultsFile, err = OpenResults(filepath.Join(dir, ResultsName)); err != nil {
 			return parts, err
 		}
-		if p.file, err = os.Open(p.path); err != nil {
+		if p.file, err = infile.Open(p.path, maxResults); err != nil {
 			return parts, fmt.Errorf("results: %w", err)
 		}
 		parts = append(parts, p)
@@ -88,6 +90,9 @@ func complete(parts []*part) error {
 		s := p.Shard
 		if s == nil {
 			return fmt.Errorf("%s: no part of a sharded run; leave it out", p.dir)
+		}
+		if err := (Shard{s.Index, s.Count}).check(); err != nil {
+			return fmt.Errorf("%s: %w; run it again", p.dir, err)
 		}
 		if first := parts[0]; !sameRun(&first.Header, &p.Header) {
 			return fmt.Errorf("%s and %s: parts of two runs (plan, fonts, renderers or program differ); run those of one again", first.dir, p.dir)

@@ -143,6 +143,18 @@ func TestGatherRefusesPartsThatDoNotMakeAWhole(t *testing.T) {
 	require.NoError(t, os.MkdirAll(dir("cut"), 0o777))
 	require.NoError(t, os.WriteFile(filepath.Join(dir("cut"), ResultsName), cut[:len(cut)/2], 0o666))
 
+	hostile := func(name, from, to string) {
+		require.NoError(t, os.MkdirAll(dir(name), 0o777))
+		b, err := os.ReadFile(filepath.Join(dir("1"), ResultsName))
+		require.NoError(t, err)
+		require.Contains(t, string(b), from)
+		require.NoError(t, os.WriteFile(filepath.Join(dir(name), ResultsName), []byte(strings.Replace(string(b), from, to, 1)), 0o666))
+	}
+	hostile("of a billion", `"count":3`, `"count":1000000000000`)
+	hostile("of none", `"index":1,"count":3`, `"index":0,"count":-1`)
+	require.NoError(t, os.MkdirAll(dir("endless"), 0o777))
+	require.NoError(t, os.Symlink("/dev/zero", filepath.Join(dir("endless"), ResultsName)))
+
 	for _, c := range []struct {
 		dirs   []string
 		says   string
@@ -158,6 +170,9 @@ func TestGatherRefusesPartsThatDoNotMakeAWhole(t *testing.T) {
 		{[]string{"1", "2", "broken off"}, "shard 3/3 was broken off", "a part that was interrupted"},
 		{[]string{"1", "2", "dead"}, "no such file", "a part that died"},
 		{[]string{"1", "2", "cut"}, "not as check writes them", "a part cut short on its way"},
+		{[]string{"of a billion"}, "out of range", "a count that would be listed shard by shard"},
+		{[]string{"of none"}, "out of range", "a count below nothing"},
+		{[]string{"endless"}, "no regular file", "a link to a device without end"},
 	} {
 		t.Run(c.reason, func(t *testing.T) {
 			var dirs []string

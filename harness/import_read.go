@@ -14,6 +14,7 @@ import (
 	"smokeproof/golden"
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
+	"smokeproof/harness/infile"
 )
 
 // bitmapFont is what one source holds for one strike.
@@ -106,16 +107,9 @@ func readBitmaps(path string, names map[int]string) ([]bitmapFont, error) {
 }
 
 func readSource(path string) ([]byte, error) {
-	st, err := os.Stat(path)
+	data, err := infile.Read(path, maxSource)
 	if err != nil {
 		return nil, fmt.Errorf("import: %w: %w; correct its path", ErrUsage, err)
-	}
-	if !st.Mode().IsRegular() || st.Size() > maxSource {
-		return nil, fmt.Errorf("%s: %w: no regular file of at most %d bytes", path, ErrUsage, maxSource)
-	}
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return nil, fmt.Errorf("import: %w: %w", ErrUsage, err)
 	}
 	return data, nil
 }

@@ -14,6 +14,7 @@ import (
 
 	"smokeproof/diff"
 	"smokeproof/harness/glyph"
+	"smokeproof/harness/infile"
 )
 
 // PlanName is the name under which a plan is looked for, searched upward.
@@ -22,6 +23,12 @@ const PlanName = "smokeproof.toml"
 // DefaultDistanceMM is the reading distance where a plan gives none: the middle
 // of the 30 to 50 cm that print guidance names.
 const DefaultDistanceMM = 400
+
+// Limits on a plan, for plans of strangers.
+const (
+	maxPlan  = 4 << 20 // bytes: some 40,000 faces
+	maxSizes = 1000    // of a device; each stands for a strike of every face
+)
 
 // Plan lists what is held against the goldens: faces × devices × sizes.
 type Plan struct {
@@ -116,7 +123,7 @@ func FindPlan(dir string) (string, error) {
 // LoadPlan reads and checks a plan. Its error is a PlanErrors where the file
 // could be read at all.
 func LoadPlan(path string) (*Plan, error) {
-	data, err := os.ReadFile(path)
+	data, err := infile.Read(path, maxPlan)
 	if err != nil {
 		return nil, fmt.Errorf("plan: %w; name one with --plan", err)
 	}
@@ -277,6 +284,10 @@ func (r *planReader) device(i int, f *planFileDevice, names map[string]bool) Dev
 	r.renderer(at, &out)
 	if len(f.Sizes) == 0 {
 		r.fail(at("sizes"), "device %q has no sizes; add sizes = [8, 10]", f.Name)
+	}
+	if len(f.Sizes) > maxSizes {
+		r.fail(at("sizes"), "device %q has %d sizes, the limit is %d; make it two devices", f.Name, len(f.Sizes), maxSizes)
+		return out
 	}
 	for _, v := range f.Sizes {
 		s, err := glyph.ParsePoints(number(v))

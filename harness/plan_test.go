@@ -71,6 +71,8 @@ func TestPlanFaultsNameFileAndLine(t *testing.T) {
 		{"an option that would not be honoured is refused", face + device + "renderer = \"process\"\ncommand = [\"x\"]\nfill = \"touch\"\n", "p.toml:10: fill \"touch\" is not supported"},
 		{"nor by FreeType's worker, whose fill is its own", face + device + "renderer = \"freetype\"\nfill = \"touch\"\n", "p.toml:9: fill \"touch\" is not supported"},
 		{"grey devices have nothing to place sideways", face + device + "mode = \"grey\"\nsideways = true\n", "p.toml:9: sideways is for the built-in renderer on bilevel devices"},
+		{"sizes by the thousand are a mistake or an attack", face + "[[device]]\nname = \"d\"\ndpi = 300\nsizes = [" + strings.Repeat("8,", 1001) + "]\n", "p.toml:7: device \"d\" has 1001 sizes, the limit is 1000"},
+		{"no resolution is too large to count in", face + "[[device]]\nname = \"d\"\ndots_per_mm = 90000\nsizes = [8]\n", "p.toml:6: 90000 dots/mm is out of range"},
 		{"an empty plan checks nothing and must not pass", "", "p.toml:1: no [[face]]"},
 	} {
 		_, err := planIn(t, c.text)
@@ -81,6 +83,19 @@ func TestPlanFaultsNameFileAndLine(t *testing.T) {
 		for _, e := range all {
 			require.NotContains(t, e.Error(), "\n", c.reason)
 		}
+	}
+}
+
+func TestAStrikeTooLargeForAGoldenIsRefused(t *testing.T) {
+	for _, c := range []struct{ why, dpi, size string }{
+		{"larger than a golden may be", "2400", "500"},
+		{"larger than 26.6 can hold", "100000", "100000"},
+	} {
+		p, err := planIn(t, "[[face]]\nname = \"a\"\nfile = \"a.ttf\"\n[[device]]\nname = \"d\"\ndpi = "+c.dpi+"\nsizes = ["+c.size+"]\n")
+		require.NoError(t, err, c.why)
+		_, err = Open(t.Context(), p, Options{})
+		require.ErrorIs(t, err, ErrUsage, c.why)
+		require.ErrorContains(t, err, "pixels per em, the limit is 16384", c.why)
 	}
 }
 

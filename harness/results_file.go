@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+
+	"smokeproof/harness/infile"
 )
 
 // ResultsFile is a results.json that is read change by change, so that its
@@ -21,18 +23,24 @@ type ResultsFile struct {
 	from int64 // where the first change begins
 }
 
+// Limits on results, which may come from another's machine.
+const (
+	maxResults     = 1 << 40 // bytes, read line by line
+	maxResultsLine = 1 << 28 // bytes: a run of a million strikes has a line of 200 MB
+)
+
 // changesFollow ends the header's line.
 const changesFollow = ",\n\"changes\":["
 
 // OpenResults reads all of a results file but its changes.
 func OpenResults(path string) (*ResultsFile, error) {
-	f, err := os.Open(path)
+	f, err := infile.Open(path, maxResults)
 	if err != nil {
 		return nil, fmt.Errorf("results: %w; run check first", err)
 	}
 	defer f.Close()
 	r := &ResultsFile{path: path}
-	head, err := bufio.NewReader(f).ReadBytes('\n')
+	head, err := bufio.NewReader(io.LimitReader(f, maxResultsLine)).ReadBytes('\n')
 	if err != nil {
 		return nil, r.damaged()
 	}
@@ -61,7 +69,7 @@ func lastLine(f *os.File) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	for size := int64(1 << 16); ; size *= 4 {
+	for size := int64(1 << 16); size <= maxResultsLine; size *= 4 {
 		at := max(end-size, 0)
 		b := make([]byte, end-at)
 		if _, err := f.ReadAt(b, at); err != nil {
@@ -75,11 +83,12 @@ func lastLine(f *os.File) ([]byte, error) {
 			return nil, io.ErrUnexpectedEOF
 		}
 	}
+	return nil, bufio.ErrTooLong
 }
 
 // Lines gives each change as the line of JSON that it stands on.
 func (r *ResultsFile) Lines(yield func(line []byte) error) error {
-	f, err := os.Open(r.path)
+	f, err := infile.Open(r.path, maxResults)
 	if err != nil {
 		return fmt.Errorf("results: %w", err)
 	}
@@ -111,6 +120,7 @@ func (r *ResultsFile) Changes(yield func(*Change) error) error {
 // changeLines walks the lines between header and counts.
 type changeLines struct {
 	file *ResultsFile
+	in   *io.LimitedReader // what the line under way may still take
 	r    *bufio.Reader
 }
 
@@ -118,7 +128,8 @@ func (r *ResultsFile) lines(f *os.File) (*changeLines, error) {
 	if _, err := f.Seek(r.from, io.SeekStart); err != nil {
 		return nil, err
 	}
-	l := &changeLines{file: r, r: bufio.NewReaderSize(f, 1<<16)}
+	l := &changeLines{file: r, in: &io.LimitedReader{R: f, N: maxResultsLine}}
+	l.r = bufio.NewReaderSize(l.in, 1<<16)
 	if _, err := l.r.ReadString('\n'); err != nil {
 		return nil, r.damaged()
 	}
@@ -127,6 +138,7 @@ func (r *ResultsFile) lines(f *os.File) (*changeLines, error) {
 
 // next gives the next change's line, without the comma; io.EOF after the last.
 func (l *changeLines) next() ([]byte, error) {
+	l.in.N = maxResultsLine
 	line, err := l.r.ReadBytes('\n')
 	if err != nil {
 		return nil, l.file.damaged()

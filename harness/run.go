@@ -21,6 +21,10 @@ import (
 // plan, a font or a selection that cannot be used.
 var ErrUsage = errors.New("unusable input")
 
+// maxPPEM is the largest size drawn: 72 pt at 2400 dpi is 2,400 pixels per em,
+// and a golden of one em must be readable again.
+const maxPPEM = 1 << 14
+
 // Options narrow and tune a run.
 type Options struct {
 	Filter    Filter
@@ -107,6 +111,9 @@ func (r *Run) open(ctx context.Context) error {
 				if !r.options.Filter.strike(s) {
 					continue
 				}
+				if x, y := s.PPEM().Nominal(); max(x, y) > maxPPEM {
+					return fmt.Errorf("%s: %w: %d pixels per em, the limit is %d; correct size or resolution", s, ErrUsage, max(x, y), maxPPEM)
+				}
 				if glyphs == nil {
 					var err error
 					if glyphs, err = r.openFace(f); err != nil {
@@ -127,6 +134,9 @@ func (r *Run) open(ctx context.Context) error {
 func (r *Run) openFace(f *PlanFace) (*glyphList, error) {
 	fc, err := r.face(f)
 	if err != nil {
+		if f.line == 0 { // of no plan
+			return nil, fmt.Errorf("%w: %w", ErrUsage, err)
+		}
 		return nil, fmt.Errorf("%s:%d: face %q: %w: %w", r.Plan.Path, f.line, f.Name, ErrUsage, err)
 	}
 	r.faces[f.Name] = fc

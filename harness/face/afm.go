@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -14,6 +13,7 @@ import (
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/glyph"
+	"smokeproof/harness/infile"
 )
 
 // OtherAdvance is a glyph to which the AFM file beside a Type 1 font gives
@@ -43,10 +43,14 @@ func (f *Type1) OtherAdvances() []OtherAdvance {
 	return all
 }
 
+// maxAFM is the largest AFM file read: 65,535 glyphs take under 5 MB, kerning
+// as much again.
+const maxAFM = 16 << 20
+
 // readAFMBeside reads the AFM file of the same name as the font, if there is one.
 func (f *Type1) readAFMBeside(font string) error {
 	path := strings.TrimSuffix(font, filepath.Ext(font)) + ".afm"
-	data, err := os.ReadFile(path)
+	data, err := infile.Read(path, maxAFM)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}

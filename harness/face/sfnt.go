@@ -4,8 +4,9 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"fmt"
-	"os"
 	"slices"
+
+	"smokeproof/harness/infile"
 )
 
 // maxFile is the largest font file read: the largest CJK collections are under
@@ -14,16 +15,9 @@ const maxFile = 512 << 20
 
 // Open reads the font at path; index chooses a face of a collection.
 func Open(path string, index int) (Face, error) {
-	st, err := os.Stat(path)
+	data, err := infile.Read(path, maxFile)
 	if err != nil {
 		return nil, fmt.Errorf("font: %w; correct its path", err)
-	}
-	if st.Size() > maxFile {
-		return nil, fmt.Errorf("%s: %w: %d bytes, the limit is %d", path, ErrUnsupported, st.Size(), maxFile)
-	}
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return nil, fmt.Errorf("font: %w", err)
 	}
 	f, err := Parse(data, index)
 	if err != nil {

@@ -2,6 +2,7 @@ package glyph
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -39,18 +40,22 @@ func PerMM(thousandths int) (DPI, error) {
 	if t%10 != 0 {
 		return 0, fmt.Errorf("%s dots/mm is not a whole number of thousandths of a dpi; give dpi instead", thousandth(int64(thousandths)))
 	}
+	if t/10 > maxThousandths {
+		return 0, fmt.Errorf("%s dots/mm is out of range; the limit is 100000 dpi", thousandth(int64(thousandths)))
+	}
 	return DPI(t / 10), nil
 }
 
 // PixelsPerEm is pt × dpi / 72 in 26.6, rounded half up. For whole dpi and
-// sizes in 64ths of a point it is the value that FreeType's FT_Set_Char_Size computes.
+// sizes in 64ths of a point it is the value that FreeType's FT_Set_Char_Size
+// computes. What 26.6 cannot hold is its largest value.
 func PixelsPerEm(size Points, r Resolution) PPEM {
 	return PPEM{pixelsPerEm(size, r.X), pixelsPerEm(size, r.Y)}
 }
 
 func pixelsPerEm(size Points, d DPI) fixed.Int26_6 {
 	const unit = 72 * 1000 * 1000
-	return fixed.Int26_6((int64(size)*int64(d)*64 + unit/2) / unit)
+	return fixed.Int26_6(min((int64(size)*int64(d)*64+unit/2)/unit, math.MaxInt32))
 }
 
 // Nominal is the ppem as instructions see it: a whole number, rounded half up.
@@ -79,6 +84,9 @@ func ParseResolution(s string) (Resolution, error) {
 	return Resolution{x, y}, err
 }
 
+// maxThousandths bounds sizes and resolutions: a hundred thousand of either.
+const maxThousandths = 100_000_000
+
 func parseThousandths(s, what string) (int64, error) {
 	whole, fraction, _ := strings.Cut(s, ".")
 	digits := whole + fraction
@@ -89,7 +97,7 @@ func parseThousandths(s, what string) (int64, error) {
 		return 0, fmt.Errorf("%s %q has more than three decimals", what, s)
 	}
 	v, err := strconv.ParseInt(whole+fraction+"000"[len(fraction):], 10, 64)
-	if err != nil || v == 0 || v > 100_000_000 {
+	if err != nil || v == 0 || v > maxThousandths {
 		return 0, fmt.Errorf("%s %q is out of range (0 to 100000)", what, s)
 	}
 	return v, nil

@@ -1,0 +1,5 @@
+//go:build !unix
+
+package infile
+
+const noWait = 0

@@ -1,0 +1,7 @@
+//go:build unix
+
+package infile
+
+import "syscall"
+
+const noWait = syscall.O_NONBLOCK
