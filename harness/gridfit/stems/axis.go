@@ -1,8 +1,6 @@
 package stems
 
 import (
-	"slices"
-
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
@@ -12,6 +10,9 @@ import (
 // maxStems bounds the different stems of one glyph and axis, against damaged and
 // malicious fonts; Type 2 allows 96 on both axes together.
 const maxStems = 192
+
+// maxHints bounds how many hints of a glyph are looked at.
+const maxHints = 4 * maxStems
 
 // axis fits positions along X or Y for one face and size. The stems are those
 // of the glyph in hand.
@@ -29,7 +30,7 @@ type axis struct {
 	groups      [][]int         // counters: stems in rising order, declared ones first
 	declared    int             // how many of the groups are
 	left        []LeftOut       // declared stems that are none of stems
-	sheer       []fixed.Int26_6 // X only: where the drawing has an upright edge or tangent, sorted
+	sheer       []sheer         // X only: sorted
 	middles     []fixed.Int26_6 // X only: twice the middle of each contour of the drawing
 	coordinates []fixed.Int26_6 // of the contour in hand, sorted
 	contour     box             // of the contour in hand
@@ -48,8 +49,13 @@ func newAxis(p *face.Private, a glyph.Axis, s scale, fitted bool) axis {
 // take lists the stems of a drawing on this axis, each once.
 func (a *axis) take(d *face.Drawing) {
 	a.stems, a.groups, a.index, a.left, a.shift = a.stems[:0], a.groups[:0], a.index[:0], a.left[:0], 0
-	for i := range d.Hints {
-		a.index = append(a.index, a.add(&d.Hints[i]))
+	hints := d.Hints[:min(len(d.Hints), maxHints)]
+	for i := range hints {
+		at := -1
+		if a.fitted && hints[i].Axis == a.axis {
+			at = a.add(stemOf(&hints[i]), hints)
+		}
+		a.index = append(a.index, at)
 	}
 	for _, g := range d.Counters {
 		a.addGroup(g)
@@ -57,15 +63,9 @@ func (a *axis) take(d *face.Drawing) {
 	a.declared = len(a.groups)
 }
 
-func (a *axis) add(h *face.Hint) int {
+// add gives the index of a stem, -1 where it is left out.
+func (a *axis) add(s stem, hints []face.Hint) int {
 	const far = maxUnits * 64
-	s := stem{lo: min(h.Lo, h.Hi), hi: max(h.Lo, h.Hi), ghost: h.Ghost, zone: -1}
-	if s.ghost != face.NoGhost {
-		s.hi = s.lo
-	}
-	if !a.fitted || h.Axis != a.axis {
-		return -1
-	}
 	for i := range a.stems {
 		if o := &a.stems[i]; o.lo == s.lo && o.hi == s.hi && o.ghost == s.ghost {
 			return i
@@ -73,18 +73,20 @@ func (a *axis) add(h *face.Hint) int {
 	}
 	switch {
 	case s.lo < -far || s.hi > far || len(a.stems) == maxStems:
-		return a.leave(h, OutOfRange)
-	case a.axis == glyph.AxisX && !a.shown(min(h.Lo, h.Hi), max(h.Lo, h.Hi)):
-		return a.leave(h, NotShown)
+		return a.leave(&s, OutOfRange)
+	case a.axis == glyph.AxisX && !a.shown(&s):
+		return a.leave(&s, NotShown)
+	case a.axis == glyph.AxisX && a.serif(&s, hints):
+		return a.leave(&s, Serif)
 	}
 	a.stems = append(a.stems, s)
 	return len(a.stems) - 1
 }
 
 // leave notes that a declared stem is left out.
-func (a *axis) leave(h *face.Hint, why Reason) int {
+func (a *axis) leave(s *stem, why Reason) int {
 	if len(a.left) < maxStems {
-		a.left = append(a.left, LeftOut{h.Axis, h.Ghost, h.Lo, h.Hi, why})
+		a.left = append(a.left, LeftOut{a.axis, s.ghost, s.lo, s.hi, why})
 	}
 	return -1
 }
@@ -93,12 +95,13 @@ func (a *axis) leave(h *face.Hint, why Reason) int {
 func (a *axis) place() {
 	for i := range a.stems {
 		s := &a.stems[i]
-		s.placed, s.used = false, false
+		s.placed, s.used, s.by = false, false, ByOrder
 		if s.ghost == face.NoGhost {
 			s.width = a.widths.fit(s.hi - s.lo)
 		}
 		a.pin(s)
 	}
+	a.yield()
 	a.open()
 	a.joinAll()
 	for i, g := range a.groups {
@@ -115,28 +118,6 @@ func (a *axis) place() {
 	a.relax()
 	for i := range a.stems {
 		a.stems[i].crossed = a.crosses(&a.stems[i])
-	}
-}
-
-// crosses says that a stem no zone holds has got to the other side of an edge
-// that one does, which the outline has within the stem: as one made of the round
-// and the horn of an O does. The zone stands, and the stem is left out.
-func (a *axis) crosses(s *stem) bool {
-	return s.zone < 0 && slices.ContainsFunc(a.stems, func(o stem) bool {
-		return o.implied && s.lo < o.lo && o.lo < s.hi && (o.low <= s.low || o.low >= s.high())
-	})
-}
-
-// joinAll places what shares an edge with a stem placed before, and what shares
-// one with that.
-func (a *axis) joinAll() {
-	for again := true; again; {
-		again = false
-		for i := range a.stems {
-			if s := &a.stems[i]; !s.placed && a.join(s) {
-				again = true
-			}
-		}
 	}
 }
 
@@ -158,101 +139,7 @@ func (a *axis) relax() {
 	}
 }
 
-// shares says that another stem was placed by an edge in common with this one.
-func (a *axis) shares(s *stem) bool {
-	return slices.ContainsFunc(a.stems, func(o stem) bool {
-		return o.by == ByEdge && (o.lo == s.lo || o.lo == s.hi || o.hi == s.lo || o.hi == s.hi)
-	})
-}
-
-// pin places a stem that has an edge in a zone. One that lies in the zone as a
-// whole, declared from where a round ends to where flats stand, is no stroke:
-// both of its edges go where the zone has them, be that one row.
-func (a *axis) pin(s *stem) {
-	bottom, top := -1, -1
-	if s.ghost != face.GhostTop {
-		bottom = catch(a.zones, s.lo, false)
-	}
-	if s.ghost != face.GhostBottom {
-		top = catch(a.zones, s.hi, true)
-	}
-	switch {
-	case bottom >= 0 && top >= 0 && a.zones[top].fit(s.hi)-a.zones[bottom].fit(s.lo) >= pixel:
-		s.put(a.zones[bottom].fit(s.lo), ByZones)
-		s.width, s.zone = a.zones[top].fit(s.hi)-s.low, bottom
-	case bottom >= 0:
-		s.put(a.zones[bottom].fit(s.lo), ByZone)
-		s.zone = bottom
-		if z := &a.zones[bottom]; s.lo < s.hi && s.hi == z.flat && a.hasEdge(s.hi, face.GhostBottom) {
-			s.width, s.by = z.row-s.low, ByZones
-		}
-	case top >= 0:
-		s.put(a.zones[top].fit(s.hi)-s.width, ByZone)
-		s.zone = top
-		if z := &a.zones[top]; s.lo < s.hi && s.lo == z.flat && a.hasEdge(s.lo, face.GhostTop) {
-			s.width, s.low, s.by = s.high()-z.row, z.row, ByZones
-		}
-	}
-}
-
-// solid is how wide a stem must be, in device pixels, to give one up for a
-// counter: it is a shape more than a stroke, as the body of an exclamation mark.
-const solid = 4 * pixel
-
-// open keeps the counters between stems that zones hold: the free edge of a
-// solid one gives way.
-func (a *axis) open() {
-	for i := range a.stems {
-		for k := range a.stems {
-			lower, upper := &a.stems[i], &a.stems[k]
-			if i == k || !lower.placed || !upper.placed || !lower.below(upper) {
-				continue
-			}
-			lack := a.leastGap(lower, upper) - (upper.low - lower.high())
-			switch {
-			case lack <= 0 || lack > pixel:
-			case upper.width >= solid && a.zones[upper.zone].top && upper.by == ByZone:
-				upper.low, upper.width = upper.low+lack, upper.width-lack
-			case lower.width >= solid && !a.zones[lower.zone].top && lower.by == ByZone:
-				lower.width -= lack
-			}
-		}
-	}
-}
-
 func (s *stem) put(low fixed.Int26_6, by Rule) { s.low, s.by, s.placed = low, by, true }
-
-// join places a stem that shares an edge with one placed before: first an
-// alternative with the same lower or upper edge, then a neighbour it touches.
-func (a *axis) join(s *stem) bool {
-	for _, touching := range []bool{false, true} {
-		for i := range a.stems {
-			o := &a.stems[i]
-			low, shared := common(s, o, touching)
-			if o.placed && o != s && shared && a.clear(s, low) {
-				s.put(low, ByEdge)
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// common is where the lower edge of s goes so that the edge it has in common
-// with o is common after fitting too.
-func common(s, o *stem, touching bool) (low fixed.Int26_6, ok bool) {
-	switch {
-	case !touching && s.lo == o.lo:
-		return o.low, true
-	case !touching && s.hi == o.hi:
-		return o.high() - s.width, true
-	case touching && s.lo == o.hi:
-		return o.high(), true
-	case touching && s.hi == o.lo:
-		return o.low - s.width, true
-	}
-	return 0, false
-}
 
 // clear says that a stem placed at low keeps its counters open.
 func (a *axis) clear(s *stem, low fixed.Int26_6) bool {

@@ -36,8 +36,9 @@ func (a *axis) row(g []int) bool {
 	return len(g) > 2
 }
 
-// alikeWithin is how much, in device pixels, distances between stems may differ
-// and still be meant to be equal where no group is declared, as in many an m.
+// alikeWithin is how much, in device pixels, the places of two alternatives may
+// differ and still be meant to be one; and distances between stems where no group
+// is declared, as in many an m.
 const alikeWithin = pixel / 4
 
 // implyGroups finds rows of three stems that no group declares: the outer two
@@ -67,45 +68,77 @@ func (a *axis) grouped(i int) bool {
 	return slices.ContainsFunc(a.groups, func(g []int) bool { return slices.Contains(g, i) })
 }
 
-// equalCounters places the stems of a group with one gap between all of them,
-// the whole number of pixels that keeps the mean distance of their centres. A
-// stem of the group that a zone holds holds them all. Where zones hold two
-// stems and their rows leave no equal gaps, or where the group would grow or
-// shrink by more than a pixel, run into a stem outside it, or, where no group is
-// declared, let a stem stray, its stems are placed one by one.
+// equalCounters places the stems of a group with one gap between all of them: the
+// whole number of pixels that keeps the mean distance of their centres, or a
+// pixel less or more where the group reaches less far from where it would be if it
+// were only scaled. A stem of the group that a zone holds holds them all. Where
+// none of these does, the stems are placed one by one; but those of a declared
+// group may go further, by a pixel in all.
 func (a *axis) equalCounters(g []int, declared bool) {
-	gap := a.meanGap(g)
-	at := make([]fixed.Int26_6, len(g)) // lower edges, from the first one's
-	for k := 1; k < len(g); k++ {
-		at[k] = at[k-1] + a.stems[g[k-1]].width + gap
-	}
-	base, ok := a.base(g, at)
-	last := len(g) - 1
-	grown := at[last] - a.apart(&a.stems[g[0]], &a.stems[g[last]])
-	if !ok || abs(grown) > pixel {
-		return
-	}
-	for k, i := range g {
-		if s := &a.stems[i]; !s.placed && (!declared && a.strays(s, base+at[k]) || !a.clear(s, base+at[k])) {
+	mean, least := a.meanGap(g)
+	for _, gap := range [...]fixed.Int26_6{mean, mean - pixel, mean + pixel} {
+		if gap >= least && a.space(g, gap, func(at []fixed.Int26_6) bool { return !a.groupStrays(g, at, declared) }) {
 			return
 		}
 	}
-	for k, i := range g {
-		if s := &a.stems[i]; !s.placed {
-			s.put(base+at[k], ByCounter)
-		}
+	first, last := &a.stems[g[0]], &a.stems[g[len(g)-1]]
+	within := func(at []fixed.Int26_6) bool { return abs(at[len(g)-1]-at[0]-a.apart(first, last)) <= pixel }
+	if declared {
+		a.space(g, mean, within)
 	}
 }
 
-// meanGap is the gap, in whole pixels, of stems as wide as they have become.
-func (a *axis) meanGap(g []int) fixed.Int26_6 {
-	var sum, least fixed.Int26_6
+// groupStrays says that one of a group placed at some lower edges strays, or for a
+// declared group that its outer edges do.
+func (a *axis) groupStrays(g []int, at []fixed.Int26_6, declared bool) bool {
+	if declared {
+		first, last := &a.stems[g[0]], &a.stems[g[len(g)-1]]
+		return abs(at[0]-a.shift-a.scale.of(first.lo)) > pixel ||
+			abs(at[len(g)-1]+last.width-a.shift-a.scale.of(last.hi)) > pixel
+	}
+	for k, i := range g {
+		if s := &a.stems[i]; !s.placed && a.strays(s, at[k]) {
+			return true
+		}
+	}
+	return false
+}
+
+// space places a group with a gap, if where that puts lower edges will do.
+func (a *axis) space(g []int, gap fixed.Int26_6, will func(at []fixed.Int26_6) bool) bool {
+	at := make([]fixed.Int26_6, len(g)) // from the first one's
+	for k := range g {
+		if k > 0 {
+			at[k] = at[k-1] + a.stems[g[k-1]].width + gap
+		}
+	}
+	base, ok := a.base(g, at)
+	for k, i := range g {
+		s := &a.stems[i]
+		at[k] += base
+		ok = ok && (s.placed || a.clear(s, at[k]))
+	}
+	if !ok || !will(at) {
+		return false
+	}
+	for k, i := range g {
+		if s := &a.stems[i]; !s.placed {
+			s.put(at[k], ByCounter)
+		}
+	}
+	return true
+}
+
+// meanGap is the gap, in whole pixels, of stems as wide as they have become, and
+// the least that keeps their counters open.
+func (a *axis) meanGap(g []int) (mean, least fixed.Int26_6) {
+	var sum fixed.Int26_6
 	for k := 1; k < len(g); k++ {
 		s, t := &a.stems[g[k-1]], &a.stems[g[k]]
 		sum += a.apart(s, t) - s.width
 		least = max(least, a.leastGap(s, t))
 	}
-	return max(whole(sum/fixed.Int26_6(len(g)-1)), least)
+	return max(whole(sum/fixed.Int26_6(len(g)-1)), least), least
 }
 
 // base is where the first stem of a group goes: as a zone demands, else where

@@ -180,8 +180,8 @@ func (a *axis) house(points []glyph.Point) {
 // contradicts none of these is added to carry points along that lie between a
 // stem in force and one that was, as in the arch of an n drawn under several
 // sets of hints: what is in force elsewhere on the contour, stems of contours
-// that overlap it, as a stem's do its serif where they are drawn apart, and edges
-// that no hint declares.
+// that overlap it, as a stem's do its serif where they are drawn apart, or of no
+// single contour, as the stem of a D; and edges that no hint declares.
 func (a *axis) chart(c *course, spans []face.Span, i int) {
 	c.start(a)
 	near := spans[max(0, min(len(spans), i)-maxNear):min(len(spans), i+maxNear)]
@@ -200,7 +200,7 @@ func (a *axis) chart(c *course, spans []face.Span, i int) {
 		a.addHints(c, near[k].Hints, apart)
 	}
 	for k := range a.stems {
-		if s := &a.stems[k]; s.implied || s.home.overlaps(a.contour) && apart(s) {
+		if s := &a.stems[k]; s.implied || (s.home.empty() || s.home.overlaps(a.contour)) && apart(s) {
 			c.add(s)
 		}
 	}

@@ -23,6 +23,15 @@ type stem struct {
 	crossed bool // an edge of a zone is on the other side of it than in the outline
 }
 
+// stemOf is a hint that has not been fitted.
+func stemOf(h *face.Hint) stem {
+	s := stem{lo: min(h.Lo, h.Hi), hi: max(h.Lo, h.Hi), ghost: h.Ghost, zone: -1}
+	if s.ghost != face.NoGhost {
+		s.hi = s.lo
+	}
+	return s
+}
+
 func (s *stem) high() fixed.Int26_6 { return s.low + s.width }
 
 // below says that s lies wholly under o, touching it at most.

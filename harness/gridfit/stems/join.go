@@ -1,0 +1,79 @@
+package stems
+
+import (
+	"slices"
+
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/glyph"
+)
+
+// joinAll places what shares an edge with a stem placed before, and what shares
+// one with that.
+func (a *axis) joinAll() {
+	for again := true; again; {
+		again = false
+		for i := range a.stems {
+			if s := &a.stems[i]; !s.placed && a.join(s) {
+				again = true
+			}
+		}
+	}
+}
+
+// join places a stem that shares an edge with one placed before: first an
+// alternative with the same lower or upper edge, or nearly the same place, then a
+// neighbour it touches.
+func (a *axis) join(s *stem) bool {
+	for _, common := range [...]func(s, o *stem) (fixed.Int26_6, bool){alternative, a.alike, a.neighbour} {
+		for i := range a.stems {
+			o := &a.stems[i]
+			if low, ok := common(s, o); ok && o.placed && o != s && a.clear(s, low) {
+				s.put(low, ByEdge)
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// alternative is where the lower edge of s goes so that the edge it has in
+// common with o is common after fitting too.
+func alternative(s, o *stem) (low fixed.Int26_6, ok bool) {
+	switch {
+	case s.lo == o.lo:
+		return o.low, true
+	case s.hi == o.hi:
+		return o.high() - s.width, true
+	}
+	return 0, false
+}
+
+// neighbour is the same for a stem that begins where another ends, as long as an
+// upright one does not stray: in a chain of them each takes on what the ones before
+// were rounded by.
+func (a *axis) neighbour(s, o *stem) (low fixed.Int26_6, ok bool) {
+	switch {
+	case s.lo == o.hi:
+		low = o.high()
+	case s.hi == o.lo:
+		low = o.low - s.width
+	default:
+		return 0, false
+	}
+	return low, a.axis == glyph.AxisY || !a.strays(s, low)
+}
+
+// alike puts s where o is if neither edge is more than a quarter of a pixel from
+// its own: the two serifs of a stem may be drawn under the one and the other.
+func (a *axis) alike(s, o *stem) (low fixed.Int26_6, ok bool) {
+	near := func(v, w fixed.Int26_6) bool { return abs(a.scale.of(v-w)) <= alikeWithin }
+	return o.low, s.ghost == o.ghost && s.width == o.width && near(s.lo, o.lo) && near(s.hi, o.hi)
+}
+
+// shares says that another stem was placed by an edge in common with this one.
+func (a *axis) shares(s *stem) bool {
+	return slices.ContainsFunc(a.stems, func(o stem) bool {
+		return o.by == ByEdge && (o.lo == s.lo || o.lo == s.hi || o.hi == s.lo || o.hi == s.hi)
+	})
+}

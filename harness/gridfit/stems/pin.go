@@ -1,0 +1,97 @@
+package stems
+
+import (
+	"slices"
+
+	"smokeproof/harness/face"
+)
+
+// pin places a stem that has an edge in a zone. One that lies in the zone as a
+// whole, declared from where a round ends to where flats stand, is no stroke:
+// both of its edges go where the zone has them, be that one row.
+func (a *axis) pin(s *stem) {
+	bottom, top := -1, -1
+	if s.ghost != face.GhostTop {
+		bottom = catch(a.zones, s.lo, false)
+	}
+	if s.ghost != face.GhostBottom {
+		top = catch(a.zones, s.hi, true)
+	}
+	switch {
+	case bottom >= 0 && top >= 0 && a.zones[top].fit(s.hi)-a.zones[bottom].fit(s.lo) >= pixel:
+		s.put(a.zones[bottom].fit(s.lo), ByZones)
+		s.width, s.zone = a.zones[top].fit(s.hi)-s.low, bottom
+	case bottom >= 0:
+		s.put(a.zones[bottom].fit(s.lo), ByZone)
+		s.zone = bottom
+		if z := &a.zones[bottom]; s.lo < s.hi && s.hi == z.flat && a.hasEdge(s.hi, face.GhostBottom) {
+			s.width, s.by = z.row-s.low, ByZones
+		}
+	case top >= 0:
+		s.put(a.zones[top].fit(s.hi)-s.width, ByZone)
+		s.zone = top
+		if z := &a.zones[top]; s.lo < s.hi && s.lo == z.flat && a.hasEdge(s.lo, face.GhostTop) {
+			s.width, s.low, s.by = s.high()-z.row, z.row, ByZones
+		}
+	}
+}
+
+// solid is how wide a stem must be, in device pixels, to give one up for a
+// counter: it is a shape more than a stroke, as the body of an exclamation mark.
+const solid = 4 * pixel
+
+// yield makes the free edges common again that two alternatives in zones have in
+// common: that of the wider one gives way, if it is a solid one.
+func (a *axis) yield() {
+	for i := range a.stems {
+		for k := range a.stems {
+			s, o := &a.stems[i], &a.stems[k]
+			if s.by != ByZone || o.by != ByZone || s.zone < 0 || o.zone < 0 || s.width < solid || o.width >= s.width {
+				continue
+			}
+			switch top := a.zones[s.zone].top; {
+			case top && s.lo == o.lo && abs(s.low-o.low) <= pixel:
+				s.low, s.width = o.low, s.high()-o.low
+			case !top && s.hi == o.hi && abs(s.high()-o.high()) <= pixel:
+				s.width = o.high() - s.low
+			}
+		}
+	}
+}
+
+// open keeps the counters between stems that zones hold: the free edge of a
+// solid one gives way.
+func (a *axis) open() {
+	for i := range a.stems {
+		for k := range a.stems {
+			lower, upper := &a.stems[i], &a.stems[k]
+			if i == k || !lower.placed || !upper.placed || !lower.below(upper) {
+				continue
+			}
+			lack := a.leastGap(lower, upper) - (upper.low - lower.high())
+			switch {
+			case lack <= 0 || lack > pixel:
+			case upper.width >= solid && a.zones[upper.zone].top && upper.by == ByZone:
+				upper.low, upper.width = upper.low+lack, upper.width-lack
+			case lower.width >= solid && !a.zones[lower.zone].top && lower.by == ByZone:
+				lower.width -= lack
+			}
+		}
+	}
+}
+
+// crosses says that a stem no zone holds leaves no room for ink that the outline
+// has in it, up to an edge which a zone holds and the stem goes well beyond: as
+// one made of the round and the horn of an O. The zone stands, and the stem is
+// left out.
+func (a *axis) crosses(s *stem) bool {
+	return s.zone < 0 && slices.ContainsFunc(a.stems, func(o stem) bool {
+		switch {
+		case !o.implied || o.lo <= s.lo || o.lo >= s.hi:
+			return false
+		case o.ghost == face.GhostTop:
+			return a.scale.of(s.hi-o.lo) >= pixel && o.low <= s.low
+		}
+		return a.scale.of(o.lo-s.lo) >= pixel && o.low >= s.high()
+	})
+}
