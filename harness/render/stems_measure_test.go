@@ -15,13 +15,14 @@ type subject struct {
 	name   string
 	face   face.PostScript
 	keys   []glyph.Key
+	byCode map[rune]int    // place in keys
 	glyphs []*features     // by place in keys
 	shared []*face.Private // by place in keys
 	bands  map[*face.Private][]band
 }
 
 func newSubject(name string, f face.PostScript, refs []glyph.Ref) (*subject, error) {
-	s := &subject{name: name, face: f, bands: map[*face.Private][]band{}}
+	s := &subject{name: name, face: f, bands: map[*face.Private][]band{}, byCode: map[rune]int{}}
 	for _, r := range refs {
 		d, err := f.Drawing(r.Index)
 		if err != nil {
@@ -31,6 +32,7 @@ func newSubject(name string, f face.PostScript, refs []glyph.Ref) (*subject, err
 		if s.bands[p] == nil {
 			s.bands[p] = bandsOf(p)
 		}
+		s.byCode[r.Code] = len(s.keys)
 		s.keys = append(s.keys, r.Key)
 		s.glyphs = append(s.glyphs, featuresOf(d, s.bands[p], r.Index))
 		s.shared = append(s.shared, p)
@@ -53,6 +55,7 @@ func (s *subject) measure(strike glyph.Strike, cells []*glyph.Cell, reaches []re
 		}
 	}
 	m.overStrike()
+	m.line(cells)
 	return m.score
 }
 
@@ -91,20 +94,54 @@ func (m *measuring) glyph(i int, c *glyph.Cell) {
 	m.stems(f, p, c, where)
 	m.alignment(f, p, c, where)
 	m.serifs(f, c, where)
-	if f.mirror && f.uprights > 0 && !c.Bitmap.Empty() {
+	switch {
+	case !f.mirror || f.uprights == 0 || c.Bitmap.Empty():
+	case f.oddAndEven(p, m.scale):
+		m.bar(oddAndEven, where)
+	default:
 		m.count(glyphsMirror, symmetric(&c.Bitmap), where)
 	}
+	for range f.zeroWidths {
+		m.bar(zeroWidth, where)
+	}
 	linear := unitsOf(m.s.face.Advance(f.index)) * m.scale
-	m.count(advances, math.Abs(float64(c.Advance)-linear) <= 1, where)
-	m.sum += float64(c.Advance) - linear
-	m.n++
+	m.count(advances, math.Abs(float64(c.Advance)-linear) <= 0.5+rounded, where)
+}
+
+// lineOfText has letters of every kind, 65 with its spaces.
+const lineOfText = "Larkmoor Transit: quick jets vex a dozen humble fog-wrapped buoys"
+
+// line sets a line of text by the widths in thousandths of the em that goldens
+// keep, and by advances in whole pixels, each rounded from its linear value; these
+// drift, by half a pixel a letter at most.
+func (m *measuring) line(cells []*glyph.Cell) {
+	var byDesign, byPixels float64
+	found := 0
+	for _, r := range lineOfText {
+		i, ok := m.s.byCode[r]
+		if !ok {
+			continue
+		}
+		found++
+		linear := unitsOf(m.s.face.Advance(m.s.glyphs[i].index)) * m.scale
+		byDesign += float64(cells[i].SWidth)/1000*m.scale*float64(m.s.face.UPEM()) - linear
+		byPixels += float64(cells[i].Advance) - linear
+	}
+	m.drift = math.Abs(byPixels)
+	if found > len(lineOfText)/2 { // else a face of symbols
+		m.count(lines, math.Abs(byDesign) <= 1, m.s.name)
+	}
 }
 
 func (m *measuring) bearings(i int, fitted reach) {
 	asked := m.s.glyphs[i].reach
 	off := max(math.Abs(fitted.lo-asked.lo*m.scale), math.Abs(fitted.hi-asked.hi*m.scale))
-	m.count(bearings, off <= 1, m.s.where(i))
+	m.count(bearings, off <= 1+rounded, m.s.where(i))
 }
+
+// rounded is by how much a position asked for and one given are off the true ones:
+// both are rounded to a 64th of a pixel.
+const rounded = 1.0 / 64
 
 // clearOfEnds is how far from its ends a stretch is measured, in pixels: fitting
 // may move the ends by less than one, and the middle of a pixel row is half off.
@@ -191,123 +228,6 @@ func ink(c *glyph.Cell, a glyph.Axis, x, line int) bool {
 	return c.Bitmap.At(x, line) != 0
 }
 
-func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where string) {
-	below := m.scale < suppressedBelow(p, m.s.bands[p])
-	for i := range f.rows {
-		r := &f.rows[i]
-		if !r.round && r.reach*m.scale < clearOfEnds || r.round && (!below || r.chord(0.5/m.scale)*m.scale < 1) {
-			continue
-		}
-		if r.clear*m.scale < 0.5 { // too little for a row of white
-			m.bar(rowProperty(r.round), where)
-			continue
-		}
-		row := m.edge(r, m.s.bands[p][r.zone].flat, c)
-		k := rowKey{p, r.zone}
-		if m.rows[k] == nil {
-			m.rows[k] = map[int][]rowSeen{}
-		}
-		m.rows[k][row] = append(m.rows[k][row], rowSeen{r.round, where})
-	}
-}
-
-func rowProperty(round bool) property {
-	if round {
-		return roundsOnTheRow
-	}
-	return flatsOnOneRow
-}
-
-// suppressedBelow is BlueScale, in pixels per font unit, or what the book lets it
-// be (Type 1 book, 5.6): times the tallest zone it must stay under a pixel.
-func suppressedBelow(p *face.Private, bands []band) float64 {
-	least := p.BlueScale
-	for _, b := range bands {
-		if h := math.Abs(b.over - b.flat); h > 0 {
-			least = min(least, 1/h)
-		}
-	}
-	return least
-}
-
-// edge is the pixel row at which ink begins or ends, nearest to where the flat
-// position would be if it were only scaled; a round may have its extreme a
-// pixel to either side. Where there is none, the row is no row.
-func (m *measuring) edge(r *rowFeature, flat float64, c *glyph.Cell) (row int) {
-	x, want := int(math.Floor(r.x*m.scale)), int(math.Round(flat*m.scale))
-	columns := []int{x}
-	if r.round {
-		columns = []int{x, x - 1, x + 1}
-	}
-	for _, off := range []int{0, 1, -1, 2, -2} {
-		y := want + off
-		for _, x := range columns {
-			under, over := c.Bitmap.At(x, y-1) != 0, c.Bitmap.At(x, y) != 0
-			if under != over && under == r.top {
-				return y
-			}
-		}
-	}
-	return math.MinInt
-}
-
-func (m *measuring) serifs(f *features, c *glyph.Cell, where string) {
-	for i := range f.serifs {
-		s := &f.serifs[i]
-		stem := &f.stems[s.stem]
-		if stem.reach*m.scale < clearOfEnds {
-			continue
-		}
-		first, length := m.run(stem, c, 0)
-		if length == 0 {
-			continue
-		}
-		reach, same := int(math.Ceil(s.reach*m.scale)), true
-		// rows that the serif may stand in, fitted or not, and no accent
-		from, to := int(math.Ceil(s.bottom*m.scale-1)), int(math.Floor(s.top*m.scale))
-		for y := from; y <= to; y++ {
-			same = same && outward(c, first-1, y, -1, reach) == outward(c, first+length, y, 1, reach)
-		}
-		m.count(serifsMirror, same, where)
-	}
-}
-
-// outward counts ink from x on in a direction, at most reach pixels.
-func outward(c *glyph.Cell, x, y, step, reach int) int {
-	n := 0
-	for n < reach && c.Bitmap.At(x+n*step, y) != 0 {
-		n++
-	}
-	return n
-}
-
-// symmetric compares the halves of every row. A row of one pixel beside the
-// middle of an even width is the tip that dropout control keeps: on one side,
-// the left (rule 3).
-func symmetric(b *glyph.Bitmap) bool {
-	for y := b.Bottom; y < b.Top(); y++ {
-		if b.Width%2 == 0 && inkOf(b, y) == 1 && b.At(b.Left+b.Width/2-1, y) != 0 {
-			continue
-		}
-		for i := range b.Width / 2 {
-			if b.At(b.Left+i, y) != b.At(b.Right()-1-i, y) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// inkOf counts the ink of a row.
-func inkOf(b *glyph.Bitmap, y int) (n int) {
-	for x := b.Left; x < b.Right(); x++ {
-		if b.At(x, y) != 0 {
-			n++
-		}
-	}
-	return n
-}
-
 // overStrike judges what only the whole strike tells: the width that most
 // stems of a StemSnap value have, the row that most flats of a zone have, or most of
 // its rounds where no flat was measured.
@@ -347,7 +267,6 @@ func (m *measuring) overStrike() {
 			}
 		}
 	}
-	m.drift = math.Abs(m.sum) / float64(max(1, m.n))
 }
 
 func most[K interface{ ~int | ~string }](counts map[K]int) (best K) {

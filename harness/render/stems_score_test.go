@@ -22,6 +22,7 @@ const (
 	glyphsMirror
 	bearings
 	advances
+	lines
 	properties
 )
 
@@ -34,7 +35,8 @@ var propertyNames = [properties]string{
 	"mirrored serifs come out mirrored",
 	"and whole mirrored glyphs with stems",
 	"bearings within a pixel of the linear ones",
-	"advances within a pixel of the linear ones",
+	"advances within half a pixel of the linear ones",
+	"a line set by design widths stays within a pixel",
 }
 
 // score counts what was measured for each property, and names what failed.
@@ -43,12 +45,12 @@ type score struct {
 	good, all [properties]int
 	failures  [properties]map[string]int // by face and glyph
 	falls     []string                   // the same, a line each, with the strike
-	drift     float64                    // px per glyph, the largest of any strike
-	barred    [properties]map[string]int // by face and glyph: what the drawing itself rules out, not measured
+	drift     float64                    // px, the largest of any strike
+	barred    [barriers]map[string]int   // by face and glyph: where a property cannot hold, not measured
 }
 
-// bar notes a place where the drawing rules a property out.
-func (s *score) bar(p property, where string) { tally(&s.barred[p], where, 1) }
+// bar notes a place where a property cannot hold.
+func (s *score) bar(b barrier, where string) { tally(&s.barred[b], where, 1) }
 
 func tally(counts *map[string]int, where string, n int) {
 	if *counts == nil {
@@ -78,8 +80,10 @@ func (s *score) add(o *score) {
 		for k, n := range o.failures[p] {
 			tally(&s.failures[p], k, n)
 		}
-		for k, n := range o.barred[p] {
-			tally(&s.barred[p], k, n)
+	}
+	for b := range barriers {
+		for k, n := range o.barred[b] {
+			tally(&s.barred[b], k, n)
 		}
 	}
 	s.falls = append(s.falls, o.falls...)

@@ -12,8 +12,7 @@ import (
 const shownWithin = 2 * 64
 
 // sheer is a place along X where the drawing has upright edges, or curves that
-// begin or end upright, and how long these are in all, in font
-// units.
+// begin or end upright, and how long the longest is, in font units.
 type sheer struct{ x, length fixed.Int26_6 }
 
 // lookForSheer lists them. An upright hint without both edges there is none of a
@@ -26,9 +25,15 @@ func (f *Fitter) lookForSheer() {
 		contour := f.drawn.Points[from:end]
 		b := boxOf(contour)
 		f.x.middles = append(f.x.middles, b.x0+b.x1)
+		run := fixed.Int26_6(0)
 		for i, p := range contour {
-			if q := contour[(i+1)%len(contour)]; p.X == q.X && p.Y != q.Y {
-				f.x.sheer = append(f.x.sheer, sheer{p.X, abs(p.Y - q.Y)})
+			q := contour[(i+1)%len(contour)]
+			if p.X != q.X {
+				run = 0
+				continue
+			}
+			if run += abs(p.Y - q.Y); run > 0 {
+				f.x.sheer = append(f.x.sheer, sheer{p.X, run})
 			}
 		}
 	})
@@ -36,7 +41,7 @@ func (f *Fitter) lookForSheer() {
 	kept := f.x.sheer[:0]
 	for _, s := range f.x.sheer {
 		if n := len(kept); n > 0 && kept[n-1].x == s.x {
-			kept[n-1].length += s.length
+			kept[n-1].length = max(kept[n-1].length, s.length)
 		} else {
 			kept = append(kept, s)
 		}
@@ -55,21 +60,22 @@ func (a *axis) short(s *stem) bool {
 }
 
 // serif says that a short hint has an edge in common with that of a stem: it is
-// that of a serif, or of the stem with its serif. The stem carries its serifs
-// along, both alike.
+// that of a serif, or of the stem with its serif, a good deal wider. The stem
+// carries its serifs along, both alike.
 func (a *axis) serif(s *stem, hints []face.Hint) bool {
 	return a.short(s) && slices.ContainsFunc(hints, func(h face.Hint) bool {
 		o := stemOf(&h)
-		shares := o.lo == s.hi || o.hi == s.lo || o.lo == s.lo || o.hi == s.hi
-		return h.Axis == a.axis && shares && !a.short(&o) && a.shown(&o)
+		beside := o.lo == s.hi || o.hi == s.lo
+		around := (o.lo == s.lo || o.hi == s.hi) && 4*(s.hi-s.lo) > 5*(o.hi-o.lo)
+		return h.Axis == a.axis && (beside || around) && !a.short(&o) && a.shown(&o)
 	})
 }
 
-// sheerAt is how long the upright edges at a place are.
+// sheerAt is how long the longest upright edge at a place is.
 func (a *axis) sheerAt(v fixed.Int26_6) (length fixed.Int26_6) {
 	i, _ := slices.BinarySearchFunc(a.sheer, v-shownWithin, func(s sheer, at fixed.Int26_6) int { return int(s.x - at) })
 	for ; i < len(a.sheer) && a.sheer[i].x <= v+shownWithin; i++ {
-		length += a.sheer[i].length
+		length = max(length, a.sheer[i].length)
 	}
 	return length
 }

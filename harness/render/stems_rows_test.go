@@ -1,0 +1,248 @@
+package render
+
+import (
+	"math"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+)
+
+// rowFeature is a flat or round top or bottom in an alignment zone.
+type rowFeature struct {
+	zone        int
+	others      []int // every zone of its kind that holds it
+	top, round  bool
+	x, y, reach float64
+	contour     []point // flattened, of a round
+	clear       float64 // white beyond it, to the next ink above a top or under a bottom
+}
+
+// whiteAt finds how much white there is beyond a row at a place: none where other
+// ink begins on the row itself.
+func (r *rowFeature) whiteAt(flat [][]point, x float64) float64 {
+	at := x + 1.0/128 // beside any point of the outline
+	white, here := math.Inf(1), 0
+	for _, c := range flat {
+		for i, p := range c {
+			q := c[(i+1)%len(c)]
+			if (p.x < at) == (q.x < at) {
+				continue
+			}
+			switch beyond := (p.y + (q.y-p.y)*(at-p.x)/(q.x-p.x) - r.y) * sign(r.top); {
+			case beyond > 1:
+				white = min(white, beyond)
+			case beyond >= -1:
+				here++
+			}
+		}
+	}
+	if here > 1 {
+		return 0
+	}
+	return white
+}
+
+// clearest puts the column at which a flat is measured where there is the most
+// white beyond it as far as a pixel may reach to either side, the middle where
+// that is as good as any.
+func (r *rowFeature) clearest(flat [][]point) {
+	const halfPixel = 21 // at 8 pt and 203 dpi, in thousandths of the em
+	best := rowFeature{clear: -1}
+	off := max(0, min(r.reach/2, r.reach-2*halfPixel*clearOfEnds))
+	for _, aside := range []float64{0, -off, off} {
+		here := *r
+		here.x += aside
+		here.clear = min(here.whiteAt(flat, here.x-halfPixel), here.whiteAt(flat, here.x), here.whiteAt(flat, here.x+halfPixel))
+		if here.clear > best.clear {
+			best = here
+		}
+	}
+	*r = best
+}
+
+// chord is how wide a round is at a depth below its extreme. A tip narrower
+// than a pixel half a pixel down is dropout control's to keep or to leave out.
+func (r *rowFeature) chord(depth float64) float64 {
+	at := r.y - depth*sign(r.top)
+	left, right := math.Inf(-1), math.Inf(1)
+	for i, p := range r.contour {
+		q := r.contour[(i+1)%len(r.contour)]
+		if (p.y < at) == (q.y < at) {
+			continue
+		}
+		if x := p.x + (q.x-p.x)*(at-p.y)/(q.y-p.y); x < r.x {
+			left = max(left, x)
+		} else {
+			right = min(right, x)
+		}
+	}
+	return right - left
+}
+
+// inkAt says that a place lies inside the outline, by the non-zero rule.
+func inkAt(flat [][]point, x, y float64) bool {
+	wind := 0
+	for _, c := range flat {
+		for i, p := range c {
+			q := c[(i+1)%len(c)]
+			if (p.x < x) == (q.x < x) || p.y+(q.y-p.y)*(x-p.x)/(q.x-p.x) <= y {
+				continue
+			}
+			if p.x < q.x {
+				wind++
+			} else {
+				wind--
+			}
+		}
+	}
+	return wind != 0
+}
+
+// band is an alignment zone in font units, BlueFuzz left aside.
+type band struct {
+	top        bool
+	flat, over float64
+}
+
+func bandsOf(p *face.Private) (all []band) {
+	pairs := func(v []float64, firstIsBottom, top bool) {
+		for i := 0; i+1 < len(v); i += 2 {
+			if top && !(firstIsBottom && i == 0) {
+				all = append(all, band{true, v[i], v[i+1]})
+			} else {
+				all = append(all, band{false, v[i+1], v[i]})
+			}
+		}
+	}
+	pairs(p.BlueValues, true, true)
+	pairs(p.OtherBlues, false, false)
+	return all
+}
+
+// findRows finds flats on the flat position of a zone and rounds within it, as
+// far as ink begins or ends there.
+func (f *features) findRows(c, curve []point, flat [][]point, zones []band) {
+	for i := range c {
+		p, q, o := c[i], c[(i+1)%len(c)], c[(i+len(c)-1)%len(c)]
+		if !p.on || p.y != q.y || p.x == q.x {
+			continue
+		}
+		straight := q.on
+		round := !q.on && !o.on && o.y == p.y && (q.x-p.x)*(o.x-p.x) < 0
+		x := p.x + 1.0/128
+		if straight {
+			x = (p.x + q.x) / 2
+		}
+		top := inkAt(flat, x, p.y-1)
+		if !straight && !round || top == inkAt(flat, x, p.y+1) {
+			continue
+		}
+		first := len(f.rows)
+		for z, b := range zones {
+			beyond := (p.y - b.flat) * sign(b.top)
+			within := beyond >= 0 && beyond <= math.Abs(b.over-b.flat)
+			switch {
+			case b.top != top:
+			case straight && p.y == b.flat:
+				r := rowFeature{zone: z, top: top, x: x, y: p.y, reach: math.Abs(p.x-q.x) / 2}
+				r.clearest(flat)
+				f.rows = append(f.rows, r)
+			case round && within && outermost(c, i, top):
+				r := rowFeature{zone: z, top: top, round: true, x: p.x, y: p.y, contour: curve}
+				r.clear = r.whiteAt(flat, p.x)
+				f.rows = append(f.rows, r)
+			}
+		}
+		for k := first; k < len(f.rows); k++ {
+			f.rows[k].others = holders(zones, top, p.y)
+		}
+	}
+}
+
+// holders are the zones of a kind that hold an edge.
+func holders(zones []band, top bool, y float64) (all []int) {
+	for z, b := range zones {
+		if b.top == top && y >= min(b.flat, b.over) && y <= max(b.flat, b.over) {
+			all = append(all, z)
+		}
+	}
+	return all
+}
+
+// outermost says that a round point is an extreme of the curve, not a dent.
+func outermost(c []point, i int, top bool) bool {
+	before, after := c[(i+len(c)-2)%len(c)], c[(i+2)%len(c)]
+	d := sign(top)
+	return (before.y-c[i].y)*d <= 0 && (after.y-c[i].y)*d <= 0
+}
+
+func sign(positive bool) float64 {
+	if positive {
+		return 1
+	}
+	return -1
+}
+
+func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where string) {
+	below := m.scale < suppressedBelow(p, m.s.bands[p])
+	for i := range f.rows {
+		r := &f.rows[i]
+		if !r.round && r.reach*m.scale < clearOfEnds || r.round && (!below || r.chord(0.5/m.scale)*m.scale < 1) {
+			continue
+		}
+		switch {
+		case r.clear*m.scale < 0.5: // too little for a row of white
+			m.bar(inkOnTheRow, where)
+			continue
+		case contested(r.others, m.s.bands[p], m.scale):
+			m.bar(twoZones, where)
+			continue
+		}
+		row := m.edge(r, m.s.bands[p][r.zone].flat, c)
+		k := rowKey{p, r.zone}
+		if m.rows[k] == nil {
+			m.rows[k] = map[int][]rowSeen{}
+		}
+		m.rows[k][row] = append(m.rows[k][row], rowSeen{r.round, where})
+	}
+}
+
+func rowProperty(round bool) property {
+	if round {
+		return roundsOnTheRow
+	}
+	return flatsOnOneRow
+}
+
+// suppressedBelow is BlueScale, in pixels per font unit, or what the book lets it
+// be (Type 1 book, 5.6): times the tallest zone it must stay under a pixel.
+func suppressedBelow(p *face.Private, bands []band) float64 {
+	least := p.BlueScale
+	for _, b := range bands {
+		if h := math.Abs(b.over - b.flat); h > 0 {
+			least = min(least, 1/h)
+		}
+	}
+	return least
+}
+
+// edge is the pixel row at which ink begins or ends, nearest to where the flat
+// position would be if it were only scaled; a round may have its extreme a
+// pixel to either side. Where there is none, the row is no row.
+func (m *measuring) edge(r *rowFeature, flat float64, c *glyph.Cell) (row int) {
+	x, want := int(math.Floor(r.x*m.scale)), int(math.Round(flat*m.scale))
+	columns := []int{x}
+	if r.round {
+		columns = []int{x, x - 1, x + 1}
+	}
+	for _, off := range []int{0, 1, -1, 2, -2} {
+		y := want + off
+		for _, x := range columns {
+			under, over := c.Bitmap.At(x, y-1) != 0, c.Bitmap.At(x, y) != 0
+			if under != over && under == r.top {
+				return y
+			}
+		}
+	}
+	return math.MinInt
+}
