@@ -29,6 +29,9 @@ const (
 	barShare   = 0.2 // of the width of the ink, at least: serifs are bars too
 	minLimb    = 3   // pixels long, at least
 	limbAspect = 1.5 // length over thickness, at least
+
+	bentPx      = 1.0  // pixels that a stroke's middle may leave its chord by and be straight
+	leanDegrees = 22.5 // off upright, up to which a stroke is a stem: italics lean less, no source
 )
 
 // When a limb, a serif or an end of the letter has changed.

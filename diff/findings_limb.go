@@ -21,20 +21,37 @@ func (on *desk) standings(p *plane, d *drawn, candidate bool) []standing {
 	stems := p.outlined(p.stems(on), d, false)
 	slices.SortStableFunc(stems, func(a, b limb) int { return a.x0 - b.x0 })
 	for i, l := range stems {
-		name := nameStem(i, len(stems))
-		switch kind, _ := d.beside(float64(l.x0), float64(l.y0+l.y1)/2); kind { // on its left edge
-		case Round:
-			name = strings.Replace(name, "stem", "curve", 1)
-		case Diagonal:
-			name = strings.Replace(name, "stem", "diagonal", 1)
-		}
+		name := strings.Replace(nameStem(i, len(stems)), "stem", l.shape(d), 1)
 		list = append(list, standing{limb: l, name: name, candidate: candidate})
 	}
 	bottom, top := p.rows()
 	for _, l := range p.outlined(p.bars(on), d, true) {
-		list = append(list, standing{limb: l, name: nameBar(l, bottom, top), candidate: candidate})
+		name := nameBar(l, bottom, top)
+		if l.course != nil {
+			name = l.shape(nil)
+		}
+		list = append(list, standing{limb: l, name: name, candidate: candidate})
 	}
 	return list
+}
+
+// shape is what a stroke is called: stem, curve or diagonal; of a straight one
+// the outline on its left edge tells.
+func (l *limb) shape(d *drawn) string {
+	if theta, bend := l.lean(); bend > bentPx {
+		return "curve"
+	} else if theta*180/math.Pi > leanDegrees {
+		return "diagonal"
+	}
+	if l.course == nil {
+		switch kind, _ := d.beside(float64(l.x0), float64(l.y0+l.y1)/2); kind {
+		case Round:
+			return "curve"
+		case Diagonal:
+			return "diagonal"
+		}
+	}
+	return "stem"
 }
 
 // flank collects the changed pixels of a limb: inside it, and outward from its
@@ -45,13 +62,11 @@ func (k *trial) flank(l limb) (list []int, net, gross, share float64) {
 	at := func(along, across int) int {
 		return choose(l.bar, across*w+along, along*w+across)
 	}
-	from, to, lo, hi := l.y0, l.y1, l.x0, l.x1
-	if l.bar {
-		from, to, lo, hi = l.x0, l.x1, l.y0, l.y1
-	}
-	reach := max(1, (hi-lo+1)/2)
+	reach := max(1, (l.thickness()+1)/2)
 	touched := 0
-	for a := from; a < to; a++ {
+	for n := range l.length() {
+		a := l.from() + n
+		lo, hi := l.across(n)
 		before := len(list)
 		take := func(i int) bool {
 			if !k.changed(i) {
@@ -73,7 +88,7 @@ func (k *trial) flank(l limb) (list []int, net, gross, share float64) {
 			touched++
 		}
 	}
-	return list, net, gross, float64(touched) / float64(to-from)
+	return list, net, gross, float64(touched) / float64(l.length())
 }
 
 // lostLimbs names stems and bars that are gone, and those that are new. New
@@ -114,9 +129,10 @@ func (k *trial) emptied(edits int) []bool {
 		if !lostOf(k.gone(s)) {
 			continue
 		}
-		for y := s.y0; y < s.y1; y++ {
-			for x := s.x0; x < s.x1; x++ {
-				i := y*k.d.golden.w + x
+		for n := range s.length() {
+			lo, hi := s.across(n)
+			for c := lo; c < hi; c++ {
+				i := choose(s.bar, c*k.d.golden.w+s.from()+n, (s.from()+n)*k.d.golden.w+c)
 				if e := k.j.desk.label[i]; e > 0 && (k.signed(i) > 0) == s.candidate {
 					list[e-1] = true
 				}
@@ -134,12 +150,12 @@ func (k *trial) gone(s standing) (empty, own int) {
 		has, lacks = lacks, has
 	}
 	step, line := 1, has.w
-	from, to, lo, hi := s.y0, s.y1, s.x0, s.x1
 	if s.bar {
 		step, line = line, step
-		from, to, lo, hi = s.x0, s.x1, s.y0, s.y1
 	}
-	for a := from; a < to; a++ {
+	for n := range s.length() {
+		a := s.from() + n
+		lo, hi := s.across(n)
 		if i := a*line + lo*step; has.ink(i-step) || !has.ink(i) || has.ink(a*line+hi*step) {
 			continue
 		}
@@ -174,6 +190,10 @@ func (k *trial) limbWeights() {
 		if share < alongShare || len(list) < 2 {
 			continue
 		}
+		if s.course != nil {
+			k.courseWeight(s, list, net, gross)
+			continue
+		}
 		s.weight = net / (share * float64(s.length()))
 		across := gross / (share * float64(s.length()))
 		f := Finding{Place: Place{What: s.name}}
@@ -200,6 +220,26 @@ func (k *trial) limbWeights() {
 		s.finding = &n
 		k.claim(f, list)
 	}
+}
+
+// courseWeight names a stroke that leans or bends and grew or thinned, by the
+// mean over its length: its stairs fall otherwise wherever it is drawn, so that
+// what is lost on one side and gained on the other is left to the rest.
+func (k *trial) courseWeight(s *standing, list []int, net, gross float64) {
+	mean := net / float64(s.length())
+	theta, _ := s.lean()
+	minutes := math.Abs(mean) * k.minutes(s.bar) * math.Cos(theta) * oblique(theta)
+	kind := choose(s.bar, BarWeight, StemWeight)
+	if math.Abs(net) < gross/2 || severityOf(kind, minutes) == Trace {
+		return
+	}
+	s.weight = mean
+	n := len(k.found)
+	s.finding = &n
+	k.claim(Finding{
+		Kind: kind, Severity: severityOf(kind, minutes), MeasurePx: mean, Place: Place{What: s.name},
+		Text: s.name + " " + pixels(mean) + choose(mean > 0, " thicker", " thinner"),
+	}, list)
 }
 
 // step is which way, and how far, the ink of a limb went.
@@ -230,7 +270,7 @@ func (k *trial) uneven() {
 			if known && !equal {
 				continue
 			}
-			if t.bar || t.candidate || t.name == s.name || t.thickness() != k.mate(s).thickness() {
+			if t.bar || t.candidate || (t.course == nil) != (s.course == nil) || t.name == s.name || t.thickness() != k.mate(s).thickness() {
 				continue
 			}
 			apart := s.weight - t.weight

@@ -89,6 +89,9 @@ func (k *trial) kindOf(e *edit) Kind {
 // besideLimb says that an edit touches the side of a stem or bar.
 func (k *trial) besideLimb(e *edit) bool {
 	for _, l := range k.limbs {
+		if l.course != nil {
+			continue
+		}
 		along := e.y0 >= l.y0 && e.y1 <= l.y1 && e.x0 <= l.x1 && e.x1 >= l.x0
 		if l.bar {
 			along = e.x0 >= l.x0 && e.x1 <= l.x1 && e.y0 <= l.y1 && e.y1 >= l.y0

@@ -13,7 +13,7 @@ type serif struct {
 // serifs names serifs that were even and are so no more.
 func (k *trial) serifs() {
 	for _, l := range k.limbs {
-		if l.bar {
+		if l.bar || l.course != nil {
 			continue
 		}
 		p := choose(l.candidate, &k.d.candidate, &k.d.golden)

@@ -260,7 +260,7 @@ func (p *plane) place(s *stroke) (limb, bool) {
 	if n := runs[best]; n < minLimb || 2*n < to-from {
 		return limb{}, false
 	}
-	l := limb{false, best[0], from, best[1], to, runs[best]}
+	l := limb{x0: best[0], y0: from, x1: best[1], y1: to, own: runs[best]}
 	if s.bar {
 		l = l.turned()
 	}

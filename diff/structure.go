@@ -5,26 +5,38 @@ import (
 	"slices"
 )
 
-// limb is a straight stroke of even weight: a stem, or lying down a bar. The
-// box is half open, in plane coordinates.
+// limb is a stroke of even weight: a stem, or lying down a bar. The box is half
+// open, in plane coordinates.
 type limb struct {
 	bar            bool
 	x0, y0, x1, y1 int
-	own            int // of its length, rows that no crossing stroke or notch widens
+	own            int    // of its length, rows that no crossing stroke or notch widens
+	course         []span // where it leans or bends: its run on each line; nil where it is straight
 }
 
-func (l limb) thickness() int { return choose(l.bar, l.y1-l.y0, l.x1-l.x0) }
-func (l limb) length() int    { return choose(l.bar, l.x1-l.x0, l.y1-l.y0) }
+func (l limb) length() int { return choose(l.bar, l.x1-l.x0, l.y1-l.y0) }
+
+// thickness is that of a straight limb, and the mean of one that leans or bends.
+func (l limb) thickness() int {
+	if l.course == nil {
+		return choose(l.bar, l.y1-l.y0, l.x1-l.x0)
+	}
+	sum := 0
+	for _, s := range l.course {
+		sum += s.hi - s.lo
+	}
+	return (sum + len(l.course)/2) / len(l.course)
+}
 
 // stems finds the upright limbs of a drawing, left to right.
 func (p *plane) stems(on *desk) []limb {
-	return p.limbs(stemShare, on)
+	return withCourses(p.limbs(stemShare, on), p.courses(stemShare))
 }
 
 // bars finds the lying limbs, bottom to top.
 func (p *plane) bars(on *desk) []limb {
 	q := p.turned(on)
-	list := q.limbs(barShare, on)
+	list := withCourses(q.limbs(barShare, on), q.courses(barShare))
 	for i, l := range list {
 		list[i] = l.turned()
 	}
@@ -43,7 +55,7 @@ func (p *plane) turned(on *desk) plane {
 }
 
 func (l limb) turned() limb {
-	return limb{!l.bar, l.y0, l.x0, l.y1, l.x1, l.own}
+	return limb{!l.bar, l.y0, l.x0, l.y1, l.x1, l.own, l.course}
 }
 
 // limbs looks for upright strokes: stretches of rows whose runs of ink begin
@@ -64,7 +76,7 @@ func (p *plane) limbs(share float64, on *desk) []limb {
 			for x < p.w && p.ink(y*p.w+x) {
 				x++
 			}
-			l := limb{false, from, y, x, y + 1, 1}
+			l := limb{x0: from, y0: y, x1: x, y1: y + 1, own: 1}
 			for i, o := range open {
 				if o.x0 == from && o.x1 == x {
 					l.y0, l.own = o.y0, o.own+1
@@ -113,11 +125,22 @@ func apart(list []limb) []limb {
 	return out
 }
 
-// covers says that half of the smaller of two limbs lies in both.
+// covers says that half of the smaller of two limbs of one direction lies in both.
 func (l limb) covers(o limb) bool {
-	w, h := min(l.x1, o.x1)-max(l.x0, o.x0), min(l.y1, o.y1)-max(l.y0, o.y0)
-	area := func(l limb) int { return l.thickness() * l.length() }
-	return w > 0 && h > 0 && 2*w*h >= min(area(l), area(o))
+	shared, mine, others := 0, 0, 0
+	for n := range l.length() {
+		lo, hi := l.across(n)
+		mine += hi - lo
+		if m := n + l.from() - o.from(); m >= 0 && m < o.length() {
+			lo2, hi2 := o.across(m)
+			shared += max(0, min(hi, hi2)-max(lo, lo2))
+		}
+	}
+	for n := range o.length() {
+		lo, hi := o.across(n)
+		others += hi - lo
+	}
+	return shared > 0 && 2*shared >= min(mine, others)
 }
 
 func (p *plane) solid(x0, y0, x1, y1 int) bool {

@@ -1,0 +1,111 @@
+package diff
+
+import "math"
+
+// span is a run of ink across a stroke, half open.
+type span struct{ lo, hi int }
+
+// courses finds the upright strokes that lean or bend: runs of ink that follow
+// each other from row to row and shift by a pixel at most at either end. Italic
+// stems, arms and bowls are such.
+func (p *plane) courses(share float64) []limb {
+	least := max(minLimb, int(share*float64(p.h-2*margin)+0.5))
+	var open, next, done []limb
+	for y := range p.h {
+		next = next[:0]
+		for x := 0; x < p.w; x++ {
+			if !p.ink(y*p.w + x) {
+				continue
+			}
+			s := span{x, x + 1}
+			for s.hi < p.w && p.ink(y*p.w+s.hi) {
+				s.hi++
+			}
+			x = s.hi
+			next = append(next, follow(open, s, y))
+		}
+		done = append(done, ended(open)...)
+		open, next = next, open
+	}
+	var list []limb
+	for _, l := range append(done, ended(open)...) {
+		if l.length() >= least && float64(l.length()) >= limbAspect*float64(l.thickness()) {
+			l.own = l.length()
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
+// follow continues the stroke whose last run is nearest in place, or begins one.
+func follow(open []limb, s span, y int) limb {
+	for i := range open {
+		l := &open[i]
+		if len(l.course) == 0 {
+			continue // gone on already
+		}
+		if last := l.course[len(l.course)-1]; abs(last.lo-s.lo) <= 1 && abs(last.hi-s.hi) <= 1 && last.lo < s.hi && s.lo < last.hi {
+			on := *l
+			on.course, l.course = append(l.course, s), nil
+			on.x0, on.x1, on.y1 = min(on.x0, s.lo), max(on.x1, s.hi), y+1
+			return on
+		}
+	}
+	return limb{x0: s.lo, x1: s.hi, y0: y, y1: y + 1, course: []span{s}}
+}
+
+// ended gives the strokes that no run went on.
+func ended(open []limb) []limb {
+	var list []limb
+	for _, l := range open {
+		if len(l.course) > 0 {
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
+// across is where a limb begins and ends across its n-th line.
+func (l *limb) across(n int) (lo, hi int) {
+	switch {
+	case l.course != nil:
+		return l.course[n].lo, l.course[n].hi
+	case l.bar:
+		return l.y0, l.y1
+	}
+	return l.x0, l.x1
+}
+
+// from is the line that a limb begins at.
+func (l *limb) from() int { return choose(l.bar, l.x0, l.y0) }
+
+// lean is the angle of a limb's chord off its axis; bend how far its middle
+// goes from that chord, in pixels.
+func (l *limb) lean() (theta, bend float64) {
+	if l.course == nil {
+		return 0, 0
+	}
+	middle := func(n int) float64 { return float64(l.course[n].lo+l.course[n].hi) / 2 }
+	n := len(l.course) - 1
+	slope := (middle(n) - middle(0)) / float64(max(1, n))
+	for i := range l.course {
+		bend = max(bend, math.Abs(middle(i)-middle(0)-slope*float64(i)))
+	}
+	return math.Abs(math.Atan(slope)), bend
+}
+
+// withCourses adds to straight limbs the strokes that lean or bend, but for
+// those that are a straight one with its ends.
+func withCourses(straight, courses []limb) []limb {
+	list := straight
+	for _, c := range courses {
+		known := false
+		for _, s := range straight {
+			known = known || s.covers(c)
+		}
+		if !known {
+			list = append(list, c)
+		}
+	}
+	return list
+}
