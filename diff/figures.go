@@ -30,7 +30,11 @@ const (
 	minLimb    = 3   // pixels long, at least
 	limbAspect = 1.5 // length over thickness, at least
 
-	bentPx      = 1.0  // pixels that a stroke's middle may leave its chord by and be straight
+	bentPx      = 1.0    // pixels that a stroke's middle may leave its chord by and be straight
+	speckPixels = 4      // pixels of new ink, up to which it is a speck
+	dotShare    = 0.75   // of its box that a dot fills: a disc does, pi/4
+	partlyShare = 1. / 3 // of a counter, and of its smaller side, that a patch fills
+
 	leanDegrees = 22.5 // off upright, up to which a stroke is a stem: italics lean less, no source
 )
 

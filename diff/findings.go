@@ -47,14 +47,18 @@ func (k *trial) findings() []Finding {
 		k.weigh(&edits[i], int32(i+1), effects[i] != unchanged || emptied[i])
 	}
 	k.shift()
+	k.movedParts()
+	k.grownDots()
 	k.lostLimbs(k.marked(edits, effects))
 	for i := range edits {
 		k.topology(&edits[i], effects[i])
 	}
+	k.counters(edits)
 	k.heights()
 	k.serifs()
 	k.limbWeights()
 	k.uneven()
+	k.limbEnds()
 	k.rest()
 	return k.found
 }
@@ -113,49 +117,17 @@ func (k *trial) shift() {
 	if dx == 0 && dy == 0 {
 		return
 	}
-	minutes := math.Hypot(float64(dx)*k.j.eye.minutesX, float64(dy)*k.j.eye.minutesY)
+	px, minutes := k.j.eye.moved(dx, dy)
 	if dy != 0 { // off its line a letter stands against its neighbours
 		minutes *= 1.5
 	}
 	b := k.p.Candidate.Bitmap.Tight()
-	px := math.Hypot(float64(dx), float64(dy))
-	if dx < 0 || dx == 0 && dy < 0 {
-		px = -px
-	}
 	k.found = append(k.found, Finding{
 		Kind: Moved, Severity: severityOf(Moved, minutes), MeasurePx: px,
 		Score: k.j.eye.area * coherentGain * math.Abs(px),
 		Place: Place{b.Left, b.Bottom, b.Right(), b.Top(), "whole glyph"},
 		Text:  movedText("whole glyph", dx, dy) + "; its shape is judged where it stands now",
 	})
-}
-
-// topology names ink that parts, joins or fills.
-func (k *trial) topology(e *edit, c change) {
-	pixels := k.unclaimed(e.pixels)
-	if c == unchanged || len(pixels) == 0 {
-		return
-	}
-	f := Finding{Kind: Break, MeasurePx: e.amount()}
-	if !e.gain {
-		f.MeasurePx = -f.MeasurePx
-	}
-	switch {
-	case c == island && e.gain:
-		f.Kind, f.Text = Bridge, "a part of ink that the approved letter lacks"
-	case c == island:
-		f.Text = "a separate part of the letter is gone"
-	case c == filled && e.gain:
-		f.Kind, f.Text = CounterClosed, "a counter is filled: "+pixelCount(len(pixels))+" of white"
-	case c == filled:
-		f.Text = "a hole opens in the ink: " + pixelCount(len(pixels))
-	case e.gain:
-		f.Kind, f.Text = Bridge, "two strokes run together over "+pixelCount(len(pixels))
-	default:
-		f.Text = "a stroke is parted: " + pixelCount(len(pixels)) + " of ink gone"
-	}
-	f.Severity = severityOf(f.Kind, math.Min(k.j.eye.minutesX, k.j.eye.minutesY))
-	k.claim(f, pixels)
 }
 
 func (k *trial) unclaimed(pixels []int) []int {

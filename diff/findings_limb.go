@@ -130,9 +130,7 @@ func (k *trial) emptied(edits int) []bool {
 			continue
 		}
 		for n := range s.length() {
-			lo, hi := s.across(n)
-			for c := lo; c < hi; c++ {
-				i := choose(s.bar, c*k.d.golden.w+s.from()+n, (s.from()+n)*k.d.golden.w+c)
+			for _, i := range k.line(s.limb, n) {
 				if e := k.j.desk.label[i]; e > 0 && (k.signed(i) > 0) == s.candidate {
 					list[e-1] = true
 				}
@@ -284,6 +282,44 @@ func (k *trial) uneven() {
 			break
 		}
 	}
+}
+
+// limbEnds names strokes that end earlier or later: whole lines across their
+// end went, or came.
+func (k *trial) limbEnds() {
+	for i := range k.limbs {
+		s := &k.limbs[i]
+		for _, far := range []bool{false, true} {
+			var list []int
+			n := 0
+			for ; n < s.length(); n++ {
+				line := k.line(s.limb, choose(far, s.length()-1-n, n))
+				if slices.ContainsFunc(line, func(i int) bool { return !k.changed(i) || (k.signed(i) > 0) != s.candidate }) {
+					break
+				}
+				list = append(list, line...)
+			}
+			if len(list) < 2 {
+				continue
+			}
+			end := choose(s.bar, choose(far, "right", "left"), choose(far, "upper", "lower"))
+			px := choose(s.candidate, 1.0, -1.0) * float64(n)
+			k.claim(Finding{
+				Kind: Edge, Severity: severityOf(Edge, k.j.eye.spot(len(list))), MeasurePx: px, Place: Place{What: s.name},
+				Text: s.name + " " + pixels(px) + choose(s.candidate, " longer", " shorter") + " at its " + end + " end",
+			}, list)
+		}
+	}
+}
+
+// line is the n-th line across a limb.
+func (k *trial) line(l limb, n int) []int {
+	lo, hi := l.across(n)
+	list := make([]int, 0, hi-lo)
+	for c := lo; c < hi; c++ {
+		list = append(list, choose(l.bar, c*k.d.golden.w+l.from()+n, (l.from()+n)*k.d.golden.w+c))
+	}
+	return list
 }
 
 func (k *trial) upem() int {

@@ -9,11 +9,15 @@ import (
 // edges, curves and diagonals, one finding for each of these.
 func (k *trial) rest() {
 	byKind := map[Kind][]int{}
-	longest := map[Kind]int{}
+	worst := map[Kind]float64{} // pixels
 	for _, e := range k.leftover() {
 		kind := k.kindOf(&e)
 		byKind[kind] = append(byKind[kind], e.pixels...)
-		longest[kind] = max(longest[kind], e.width(), e.height())
+		size := float64(deepest(e.pixels, k.d.golden.w))
+		if kind == Edge {
+			size = math.Sqrt(float64(len(e.pixels)))
+		}
+		worst[kind] = max(worst[kind], size)
 	}
 	for _, kind := range []Kind{Edge, Round, Diagonal} {
 		list := byKind[kind]
@@ -25,10 +29,7 @@ func (k *trial) rest() {
 			net += k.signed(i)
 			gross += math.Abs(k.signed(i))
 		}
-		minutes := math.Sqrt(k.j.eye.area)
-		if kind == Edge {
-			minutes *= math.Sqrt(float64(longest[kind]))
-		}
+		minutes := worst[kind] * math.Sqrt(k.j.eye.area)
 		minutes *= min(1, gross/float64(len(list))) // grey: by how much each changed
 		k.claim(Finding{
 			Kind: kind, Severity: severityOf(kind, minutes), MeasurePx: math.Round(net*100) / 100,

@@ -35,15 +35,22 @@ var grades = map[Kind]grade{
 	Overshoot:   {0.25, 1, never},
 	Spacing:     {0.25, 1, never},
 	Moved:       {0.25, 1, never},
-	// strays: measured by one pixel, on a straight edge by the square root of its length
+	// strays: on a straight edge the root of their area, else how thick they are
 	Edge:     {0.3, 1.4, never},
-	Round:    {0.5, never, never},
-	Diagonal: {0.5, never, never},
+	Round:    {0.5, 1.4, never},
+	Diagonal: {0.5, 1.4, never},
 }
 
+// A part of what the table names is seen by its own size.
+var (
+	spot   = grade{0.25, 0.5, 1.5} // a part of ink or a hole, root of its area: a dark spot is seen from about half a minute, from memory
+	partly = grade{0.25, 0.5, 2}   // what fills a counter in part, its thickness: as a stroke's weight
+)
+
 // severityOf reads the table; minutes is the measure in arc minutes.
-func severityOf(k Kind, minutes float64) Severity {
-	g := grades[k]
+func severityOf(k Kind, minutes float64) Severity { return grades[k].of(minutes) }
+
+func (g grade) of(minutes float64) Severity {
 	switch {
 	case minutes >= g.critical:
 		return Critical

@@ -1,0 +1,136 @@
+package diff
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// step is a move in whole pixels, Y up.
+type step struct{ dx, dy int }
+
+// movedParts names parts of a letter, such as its accent, that stand elsewhere
+// than they did beside the others.
+func (k *trial) movedParts() {
+	golden, candidate := k.d.golden.inkParts(&k.j.desk), k.d.candidate.inkParts(&k.j.desk)
+	if len(golden) < 2 && len(candidate) < 2 {
+		return
+	}
+	names := nameParts(golden)
+	taken := make([]bool, len(candidate))
+	var order []step
+	pixels, what := map[step][]int{}, map[step][]string{}
+	for i := range golden {
+		for j := range candidate {
+			s, ok := k.movedBy(&golden[i], &candidate[j])
+			if !ok || taken[j] {
+				continue
+			}
+			taken[j] = true
+			if what[s] == nil {
+				order = append(order, s)
+			}
+			what[s] = append(what[s], names[i])
+			pixels[s] = append(append(pixels[s], golden[i].pixels...), candidate[j].pixels...)
+			break
+		}
+	}
+	for _, s := range order {
+		k.partMoved(s, what[s], k.unclaimed(pixels[s]))
+	}
+}
+
+// movedBy is how far the candidate drew a part from where the golden has it:
+// the shift of its box, if that explains three quarters of what differs.
+func (k *trial) movedBy(g, c *part) (step, bool) {
+	s := step{c.x0 - g.x0, c.y0 - g.y0}
+	if s == (step{}) || max(abs(s.dx), abs(s.dy)) > shiftReach ||
+		abs(g.width()-c.width()) > 1 || abs(g.height()-c.height()) > 1 {
+		return s, false
+	}
+	apart := func(by int) int {
+		n := len(g.pixels) + len(c.pixels)
+		for _, i := range g.pixels {
+			if j := i + by; j >= 0 && j < len(k.d.candidate.v) && k.d.candidate.ink(j) {
+				n -= 2
+			}
+		}
+		return n
+	}
+	return s, 4*apart(s.dy*k.d.golden.w+s.dx) <= apart(0)
+}
+
+func (k *trial) partMoved(s step, names []string, changed []int) {
+	if len(changed) == 0 {
+		return
+	}
+	what := names[0]
+	if len(names) > 1 {
+		what = strconv.Itoa(len(names)) + " parts"
+		if strings.HasSuffix(names[0], "dot") && strings.HasSuffix(names[1], "dot") {
+			what = strconv.Itoa(len(names)) + " dots"
+		}
+	}
+	px, minutes := k.j.eye.moved(s.dx, s.dy)
+	k.claim(Finding{
+		Kind: Moved, Severity: severityOf(Moved, minutes), MeasurePx: px,
+		Place: Place{What: what}, Text: movedText(what, s.dx, s.dy) + " beside the rest of the letter",
+	}, changed)
+}
+
+// moved is the length of a move, below 0 to the left or straight down, and its angle.
+func (e *eye) moved(dx, dy int) (px, minutes float64) {
+	px = math.Hypot(float64(dx), float64(dy))
+	if dx < 0 || dx == 0 && dy < 0 {
+		px = -px
+	}
+	return px, math.Hypot(float64(dx)*e.minutesX, float64(dy)*e.minutesY)
+}
+
+// grownDots names dots, of i or as a period, that are larger or smaller.
+func (k *trial) grownDots() {
+	golden, candidate := k.d.golden.inkParts(&k.j.desk), k.d.candidate.inkParts(&k.j.desk)
+	names := nameParts(golden)
+	for i := range golden {
+		g := &golden[i]
+		if !g.compact() || len(golden) > 1 && !strings.HasSuffix(names[i], "dot") || len(golden) == 1 && len(k.limbs) > 0 {
+			continue
+		}
+		for j := range candidate {
+			c := &candidate[j]
+			wider, taller := c.width()-g.width(), c.height()-g.height()
+			if !c.compact() || wider == 0 && taller == 0 || !g.meets(c) {
+				continue
+			}
+			k.dot(choose(len(golden) == 1, "dot", names[i]), wider, taller, k.unclaimed(append(slices.Clone(g.pixels), c.pixels...)))
+		}
+	}
+}
+
+// meets says that the boxes of two parts have half of the smaller in common.
+func (p *part) meets(q *part) bool {
+	w, h := min(p.x1, q.x1)-max(p.x0, q.x0), min(p.y1, q.y1)-max(p.y0, q.y0)
+	return w > 0 && h > 0 && 2*w*h >= min(p.width()*p.height(), q.width()*q.height())
+}
+
+func (k *trial) dot(name string, wider, taller int, changed []int) {
+	if len(changed) == 0 {
+		return
+	}
+	kind, px := StemWeight, wider
+	if abs(taller) > abs(wider) {
+		kind, px = BarWeight, taller
+	}
+	var how []string
+	if wider != 0 {
+		how = append(how, pixels(float64(wider))+choose(wider > 0, " wider", " narrower"))
+	}
+	if taller != 0 {
+		how = append(how, pixels(float64(taller))+choose(taller > 0, " taller", " shorter"))
+	}
+	k.claim(Finding{
+		Kind: kind, Severity: severityOf(kind, float64(abs(px))*k.minutes(kind == BarWeight)), MeasurePx: float64(px),
+		Place: Place{What: name}, Text: name + " " + strings.Join(how, " and "),
+	}, changed)
+}

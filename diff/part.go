@@ -1,0 +1,92 @@
+package diff
+
+// part is a piece of ink that hangs together, 8-connected: a dot, an accent,
+// the letter under it. The box is half open, in plane coordinates.
+type part struct {
+	pixels         []int
+	x0, y0, x1, y1 int
+}
+
+func (p *part) width() int  { return p.x1 - p.x0 }
+func (p *part) height() int { return p.y1 - p.y0 }
+
+// inkParts lists the parts of a drawing from bottom to top.
+func (p *plane) inkParts(on *desk) []part { return p.parts(on, true) }
+
+// counters lists the parts of white, 4-connected, that ink closes round about.
+func (p *plane) counters(on *desk) []part { return p.parts(on, false)[1:] } // the first is the outside
+
+func (p *plane) parts(on *desk, ink bool) []part {
+	seen := cleared(&on.marked, len(p.v))
+	reach := choose(ink, 8, 4)
+	var list []part
+	for i := range p.v {
+		if seen[i] || p.ink(i) != ink {
+			continue
+		}
+		seen[i] = true
+		q := part{pixels: []int{i}, x0: p.w, y0: p.h}
+		for n := 0; n < len(q.pixels); n++ {
+			k := q.pixels[n]
+			x, y := k%p.w, k/p.w
+			q.x0, q.y0, q.x1, q.y1 = min(q.x0, x), min(q.y0, y), max(q.x1, x+1), max(q.y1, y+1)
+			next := around(k, p.w)
+			for _, m := range next[:reach] {
+				if m >= 0 && m < len(p.v) && !seen[m] && p.ink(m) == ink {
+					seen[m] = true
+					q.pixels = append(q.pixels, m)
+				}
+			}
+		}
+		list = append(list, q)
+	}
+	return list
+}
+
+// nameParts says where each part is among all of a drawing, and calls a small
+// solid one a dot.
+func nameParts(list []part) []string {
+	main := 0
+	for i := range list {
+		if len(list[i].pixels) > len(list[main].pixels) {
+			main = i
+		}
+	}
+	names := make([]string, len(list))
+	for i := range list {
+		names[i] = list[i].noun(i == main)
+		if i != main {
+			names[i] = list[i].beside(&list[main]) + names[i]
+		}
+	}
+	return names
+}
+
+// noun is dot for what is about as wide as tall and solid.
+func (p *part) noun(main bool) string {
+	if !main && p.compact() {
+		return "dot"
+	}
+	return "part"
+}
+
+// compact says that a part is about as wide as tall and solid, as a disc is.
+func (p *part) compact() bool {
+	w, h := p.width(), p.height()
+	return max(w, h) <= min(w, h)*3/2 && float64(len(p.pixels)) >= dotShare*float64(w*h)
+}
+
+// beside says on which side of another part this one lies.
+func (p *part) beside(q *part) string {
+	switch {
+	case p.y0 >= q.y1:
+		return "upper "
+	case p.y1 <= q.y0:
+		return "lower "
+	case p.x1 <= q.x0:
+		return "left "
+	case p.x0 >= q.x1:
+		return "right "
+	}
+	return ""
+}
