@@ -1,6 +1,9 @@
 package diff
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // span is a run of ink across a stroke, half open.
 type span struct{ lo, hi int }
@@ -8,8 +11,7 @@ type span struct{ lo, hi int }
 // courses finds the upright strokes that lean or bend: runs of ink that follow
 // each other from row to row and shift by a pixel at most at either end. Italic
 // stems, arms and bowls are such.
-func (p *plane) courses(share float64) []limb {
-	least := max(minLimb, int(share*float64(p.h-2*margin)+0.5))
+func (p *plane) courses(least int) []limb {
 	var open, next, done []limb
 	for y := range p.h {
 		next = next[:0]
@@ -28,9 +30,8 @@ func (p *plane) courses(share float64) []limb {
 		open, next = next, open
 	}
 	var list []limb
-	for _, l := range append(done, ended(open)...) {
-		if l.length() >= least && float64(l.length()) >= limbAspect*float64(l.thickness()) {
-			l.own = l.length()
+	for _, l := range p.rejoined(append(done, ended(open)...)) {
+		if l.own >= least && float64(l.length()) >= limbAspect*float64(l.thickness()) {
 			list = append(list, l)
 		}
 	}
@@ -47,11 +48,12 @@ func follow(open []limb, s span, y int) limb {
 		if last := l.course[len(l.course)-1]; abs(last.lo-s.lo) <= 1 && abs(last.hi-s.hi) <= 1 && last.lo < s.hi && s.lo < last.hi {
 			on := *l
 			on.course, l.course = append(l.course, s), nil
+			on.own++
 			on.x0, on.x1, on.y1 = min(on.x0, s.lo), max(on.x1, s.hi), y+1
 			return on
 		}
 	}
-	return limb{x0: s.lo, x1: s.hi, y0: y, y1: y + 1, course: []span{s}}
+	return limb{x0: s.lo, x1: s.hi, y0: y, y1: y + 1, own: 1, course: []span{s}}
 }
 
 // ended gives the strokes that no run went on.
@@ -63,6 +65,54 @@ func ended(open []limb) []limb {
 		}
 	}
 	return list
+}
+
+// rejoined puts strokes together again that a crossing stroke parts: the ink
+// between their ends is solid, and shorter than the strokes.
+func (p *plane) rejoined(list []limb) []limb {
+	slices.SortStableFunc(list, func(a, b limb) int { return a.y0 - b.y0 })
+	var out []limb
+	for _, l := range list {
+		i := slices.IndexFunc(out, func(o limb) bool { return p.goesOn(o, l) })
+		if i < 0 {
+			out = append(out, l)
+			continue
+		}
+		o := &out[i]
+		for y := o.y1; y < l.y0; y++ {
+			o.course = append(o.course, between(o, &l, y))
+		}
+		o.course = append(o.course, l.course...)
+		o.own += l.own
+		o.x0, o.x1, o.y1 = min(o.x0, l.x0), max(o.x1, l.x1), l.y1
+	}
+	return out
+}
+
+// goesOn says that an upper stroke is the rest of a lower one.
+func (p *plane) goesOn(lower, upper limb) bool {
+	gap := upper.y0 - lower.y1
+	if gap <= 0 || gap >= min(lower.own, upper.own) {
+		return false
+	}
+	a, b := lower.course[len(lower.course)-1], upper.course[0]
+	if most := gap + 2; abs(a.lo-b.lo) > most || abs(a.hi-b.hi) > most || abs((b.hi-b.lo)-(a.hi-a.lo)) > 1 {
+		return false
+	}
+	for y := lower.y1; y < upper.y0; y++ {
+		if s := between(&lower, &upper, y); !p.solid(s.lo, y, s.hi, y+1) {
+			return false
+		}
+	}
+	return true
+}
+
+// between is where a stroke would run on a row between the end of one piece and
+// the beginning of the next.
+func between(lower, upper *limb, y int) span {
+	a, b := lower.course[len(lower.course)-1], upper.course[0]
+	n, d := y-lower.y1+1, upper.y0-lower.y1+1
+	return span{a.lo + (b.lo-a.lo)*n/d, a.hi + (b.hi-a.hi)*n/d}
 }
 
 // across is where a limb begins and ends across its n-th line.
@@ -92,20 +142,4 @@ func (l *limb) lean() (theta, bend float64) {
 		bend = max(bend, math.Abs(middle(i)-middle(0)-slope*float64(i)))
 	}
 	return math.Abs(math.Atan(slope)), bend
-}
-
-// withCourses adds to straight limbs the strokes that lean or bend, but for
-// those that are a straight one with its ends.
-func withCourses(straight, courses []limb) []limb {
-	list := straight
-	for _, c := range courses {
-		known := false
-		for _, s := range straight {
-			known = known || s.covers(c)
-		}
-		if !known {
-			list = append(list, c)
-		}
-	}
-	return list
 }

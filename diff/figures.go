@@ -25,15 +25,15 @@ const (
 // What counts as a limb: below these a stroke reads as part of a curve or a diagonal.
 const (
 	ownShare   = 0.5 // of its length that has the very edges of the limb
-	stemShare  = 0.3 // of the height of the ink, at least
-	barShare   = 0.2 // of the width of the ink, at least: serifs are bars too
+	stemShare  = 0.3 // of the height of the largest part, at least
+	barShare   = 0.2 // of its width, at least: serifs are bars too
 	minLimb    = 3   // pixels long, at least
 	limbAspect = 1.5 // length over thickness, at least
 
-	bentPx      = 1.0    // pixels that a stroke's middle may leave its chord by and be straight
-	speckPixels = 4      // pixels of new ink, up to which it is a speck
-	dotShare    = 0.75   // of its box that a dot fills: a disc does, pi/4
-	partlyShare = 1. / 3 // of a counter, and of its smaller side, that a patch fills
+	bentPx      = 1.0  // pixels that a stroke's middle may leave its chord by and be straight
+	speckPixels = 4    // pixels of new ink, up to which it is a speck
+	dotShare    = 0.7  // of its box that a dot fills: a disc does, pi/4
+	partlyShare = 0.25 // of a counter, and of its smaller side, that a patch fills
 
 	leanDegrees = 22.5 // off upright, up to which a stroke is a stem: italics lean less, no source
 )

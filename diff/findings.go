@@ -48,12 +48,13 @@ func (k *trial) findings() []Finding {
 	}
 	k.shift()
 	k.movedParts()
-	k.grownDots()
+	k.islands(edits, effects)
 	k.lostLimbs(k.marked(edits, effects))
 	for i := range edits {
 		k.topology(&edits[i], effects[i])
 	}
 	k.counters(edits)
+	k.grownDots()
 	k.heights()
 	k.serifs()
 	k.limbWeights()

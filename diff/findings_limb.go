@@ -10,6 +10,7 @@ import (
 type standing struct {
 	limb
 	name      string
+	kind      string  // stem, curve, diagonal or bar
 	candidate bool    // found in the candidate
 	weight    float64 // change in thickness, pixels
 	finding   *int    // index of the finding of its weight, or nil
@@ -17,20 +18,25 @@ type standing struct {
 
 // standings lists the limbs of a drawing with their names.
 func (on *desk) standings(p *plane, d *drawn, candidate bool) []standing {
+	body := p.body(on)
+	if body == nil {
+		return nil
+	}
 	var list []standing
-	stems := p.outlined(p.stems(on), d, false)
+	stems := p.outlined(p.stems(body, on), d, false)
 	slices.SortStableFunc(stems, func(a, b limb) int { return a.x0 - b.x0 })
 	for i, l := range stems {
-		name := strings.Replace(nameStem(i, len(stems)), "stem", l.shape(d), 1)
-		list = append(list, standing{limb: l, name: name, candidate: candidate})
+		kind := l.shape(d)
+		list = append(list, standing{limb: l, kind: kind, name: strings.Replace(nameStem(i, len(stems)), "stem", kind, 1), candidate: candidate})
 	}
 	bottom, top := p.rows()
-	for _, l := range p.outlined(p.bars(on), d, true) {
-		name := nameBar(l, bottom, top)
+	for _, l := range p.outlined(p.bars(body, on), d, true) {
+		kind, name := "bar", nameBar(l, bottom, top)
 		if l.course != nil {
-			name = l.shape(nil)
+			kind = l.shape(nil)
+			name = kind
 		}
-		list = append(list, standing{limb: l, name: name, candidate: candidate})
+		list = append(list, standing{limb: l, kind: kind, name: name, candidate: candidate})
 	}
 	return list
 }
@@ -58,37 +64,53 @@ func (l *limb) shape(d *drawn) string {
 // edges as far as the change reaches without a gap. It gives the net change of
 // ink, pixels, and the share of the length that is touched.
 func (k *trial) flank(l limb) (list []int, net, gross, share float64) {
-	w := k.d.golden.w
-	at := func(along, across int) int {
-		return choose(l.bar, across*w+along, along*w+across)
-	}
-	reach := max(1, (l.thickness()+1)/2)
 	touched := 0
 	for n := range l.length() {
-		a := l.from() + n
-		lo, hi := l.across(n)
 		before := len(list)
-		take := func(i int) bool {
-			if !k.changed(i) {
-				return false
-			}
-			list = append(list, i)
-			net += k.signed(i)
-			gross += math.Abs(k.signed(i))
-			return true
-		}
-		for c := lo; c < hi; c++ {
-			take(at(a, c))
-		}
-		for c := lo - 1; c >= max(0, lo-reach) && take(at(a, c)); c-- {
-		}
-		for c := hi; c < hi+reach && c < choose(l.bar, k.d.golden.h, w) && take(at(a, c)); c++ {
-		}
+		list = k.besideLine(l, n, list)
 		if len(list) > before {
 			touched++
 		}
 	}
+	for _, i := range list {
+		net += k.signed(i)
+		gross += math.Abs(k.signed(i))
+	}
 	return list, net, gross, float64(touched) / float64(l.length())
+}
+
+// nets is the net change of ink of a limb's lines, pixels each.
+func (k *trial) nets(l limb) []float64 {
+	list := make([]float64, l.length())
+	for n := range list {
+		for _, i := range k.besideLine(l, n, nil) {
+			list[n] += k.signed(i)
+		}
+	}
+	return list
+}
+
+// besideLine adds the changed pixels of one line across a limb.
+func (k *trial) besideLine(l limb, n int, list []int) []int {
+	step, end := 1, k.d.golden.w
+	if l.bar {
+		step, end = k.d.golden.w, k.d.golden.h
+	}
+	lo, hi := l.across(n)
+	zero := choose(l.bar, l.from()+n, (l.from()+n)*k.d.golden.w)
+	reach := max(1, (l.thickness()+1)/2)
+	for c := lo; c < hi; c++ {
+		if i := zero + c*step; k.changed(i) {
+			list = append(list, i)
+		}
+	}
+	for c := lo - 1; c >= max(0, lo-reach) && k.changed(zero+c*step); c-- {
+		list = append(list, zero+c*step)
+	}
+	for c := hi; c < min(end, hi+reach) && k.changed(zero+c*step); c++ {
+		list = append(list, zero+c*step)
+	}
+	return list
 }
 
 // lostLimbs names stems and bars that are gone, and those that are new. New
@@ -185,11 +207,11 @@ func (k *trial) limbWeights() {
 	for i := range k.limbs {
 		s := &k.limbs[i]
 		list, net, gross, share := k.flank(s.limb)
-		if share < alongShare || len(list) < 2 {
+		if s.course != nil && len(list) > 1 {
+			k.courseWeight(s)
 			continue
 		}
-		if s.course != nil {
-			k.courseWeight(s, list, net, gross)
+		if share < alongShare || len(list) < 2 {
 			continue
 		}
 		s.weight = net / (share * float64(s.length()))
@@ -221,10 +243,16 @@ func (k *trial) limbWeights() {
 }
 
 // courseWeight names a stroke that leans or bends and grew or thinned, by the
-// mean over its length: its stairs fall otherwise wherever it is drawn, so that
-// what is lost on one side and gained on the other is left to the rest.
-func (k *trial) courseWeight(s *standing, list []int, net, gross float64) {
-	mean := net / float64(s.length())
+// mean over the stretch that did: its stairs fall otherwise wherever it is
+// drawn, so that what is lost on one side and gained on the other is left to
+// the rest.
+func (k *trial) courseWeight(s *standing) {
+	list, net, gross, _ := k.flank(s.limb)
+	length := k.stretch(s.limb, net > 0)
+	if float64(length) < alongShare*float64(s.own) {
+		length = s.own
+	}
+	mean := net / float64(length)
 	theta, _ := s.lean()
 	minutes := math.Abs(mean) * k.minutes(s.bar) * math.Cos(theta) * oblique(theta)
 	kind := choose(s.bar, BarWeight, StemWeight)
@@ -236,8 +264,23 @@ func (k *trial) courseWeight(s *standing, list []int, net, gross float64) {
 	s.finding = &n
 	k.claim(Finding{
 		Kind: kind, Severity: severityOf(kind, minutes), MeasurePx: mean, Place: Place{What: s.name},
-		Text: s.name + " " + pixels(mean) + choose(mean > 0, " thicker", " thinner"),
+		Text: s.name + " " + pixels(mean) + choose(mean > 0, " thicker", " thinner") + choose(10*length < 9*s.own, " over part of its length", ""),
 	}, list)
+}
+
+// stretch is the length of the lines, one after the other, that changed by more
+// than half a pixel each on the whole.
+func (k *trial) stretch(l limb, thicker bool) int {
+	best, sum, most, from := 0, 0.0, 0.0, 0
+	for n, net := range k.nets(l) {
+		if sum <= 0 {
+			sum, from = 0, n
+		}
+		if sum += choose(thicker, net, -net) - 0.5; sum > most {
+			most, best = sum, n-from+1
+		}
+	}
+	return best
 }
 
 // step is which way, and how far, the ink of a limb went.
@@ -268,7 +311,7 @@ func (k *trial) uneven() {
 			if known && !equal {
 				continue
 			}
-			if t.bar || t.candidate || (t.course == nil) != (s.course == nil) || t.name == s.name || t.thickness() != k.mate(s).thickness() {
+			if t.bar || t.candidate || t.kind != s.kind || t.name == s.name || t.thickness() != k.mate(s).thickness() {
 				continue
 			}
 			apart := s.weight - t.weight
@@ -289,6 +332,9 @@ func (k *trial) uneven() {
 func (k *trial) limbEnds() {
 	for i := range k.limbs {
 		s := &k.limbs[i]
+		if s.course != nil {
+			continue
+		}
 		for _, far := range []bool{false, true} {
 			var list []int
 			n := 0

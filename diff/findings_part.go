@@ -17,7 +17,7 @@ func (k *trial) movedParts() {
 	if len(golden) < 2 && len(candidate) < 2 {
 		return
 	}
-	names := nameParts(golden)
+	names := nameParts(golden, k.p.Golden.Advance)
 	taken := make([]bool, len(candidate))
 	var order []step
 	pixels, what := map[step][]int{}, map[step][]string{}
@@ -91,19 +91,19 @@ func (e *eye) moved(dx, dy int) (px, minutes float64) {
 // grownDots names dots, of i or as a period, that are larger or smaller.
 func (k *trial) grownDots() {
 	golden, candidate := k.d.golden.inkParts(&k.j.desk), k.d.candidate.inkParts(&k.j.desk)
-	names := nameParts(golden)
+	names := nameParts(golden, k.p.Golden.Advance)
 	for i := range golden {
 		g := &golden[i]
-		if !g.compact() || len(golden) > 1 && !strings.HasSuffix(names[i], "dot") || len(golden) == 1 && len(k.limbs) > 0 {
+		if !g.dot(k.p.Golden.Advance) {
 			continue
 		}
 		for j := range candidate {
 			c := &candidate[j]
 			wider, taller := c.width()-g.width(), c.height()-g.height()
-			if !c.compact() || wider == 0 && taller == 0 || !g.meets(c) {
+			if !c.dot(k.p.Golden.Advance) || wider == 0 && taller == 0 || !g.meets(c) {
 				continue
 			}
-			k.dot(choose(len(golden) == 1, "dot", names[i]), wider, taller, k.unclaimed(append(slices.Clone(g.pixels), c.pixels...)))
+			k.dot(names[i], wider, taller, k.unclaimed(append(slices.Clone(g.pixels), c.pixels...)))
 		}
 	}
 }

@@ -6,8 +6,7 @@ import (
 	"strconv"
 )
 
-// topology names ink that parts, joins or fills, and parts of ink that are
-// gone or new.
+// topology names ink that parts, joins or fills.
 func (k *trial) topology(e *edit, c change) {
 	pixels := k.unclaimed(e.pixels)
 	if c == unchanged || len(pixels) == 0 {
@@ -20,12 +19,8 @@ func (k *trial) topology(e *edit, c change) {
 	one := math.Min(k.j.eye.minutesX, k.j.eye.minutesY)
 	f.Severity = severityOf(Break, one)
 	switch {
-	case c == island:
-		f.Kind, f.Severity = choose(e.gain, Extra, Missing), spot.of(k.j.eye.spot(len(e.pixels)))
-		f.Place.What = k.nameIsland(e)
-		f.Text = f.Place.What + choose(e.gain, " that the approved bitmap lacks: ", " is missing: ") + pixelCount(len(e.pixels))
 	case c == filled && e.gain:
-		f.Kind, f.Severity = CounterClosed, severityOf(CounterClosed, one)
+		f.Kind, f.Severity = CounterClosed, severityOf(CounterClosed, k.j.eye.spot(len(pixels)))
 		f.Text = "a counter is filled: " + pixelCount(len(pixels)) + " of white"
 	case c == filled:
 		f.Severity = spot.of(k.j.eye.spot(len(pixels)))
@@ -42,17 +37,49 @@ func (k *trial) topology(e *edit, c change) {
 // spot is the angle of a spot of n pixels: the root of its area.
 func (e *eye) spot(n int) float64 { return math.Sqrt(e.area * float64(n)) }
 
+// islands names parts of ink that are gone or new, but for those that are a
+// straight stem or bar.
+func (k *trial) islands(edits []edit, effects []change) {
+	for i := range edits {
+		e := &edits[i]
+		pixels := k.unclaimed(e.pixels)
+		if effects[i] != island || len(pixels) == 0 || k.isLimb(e) {
+			continue
+		}
+		f := Finding{
+			Kind: choose(e.gain, Extra, Missing), Severity: spot.of(k.j.eye.spot(len(pixels))),
+			MeasurePx: choose(e.gain, 1.0, -1) * e.amount(), Place: Place{What: k.nameIsland(e)},
+		}
+		f.Text = f.Place.What + choose(e.gain, " that the approved bitmap lacks: ", " is missing: ") + pixelCount(len(pixels))
+		k.claim(f, pixels)
+	}
+}
+
+// isLimb says that an edit is one straight limb and little else.
+func (k *trial) isLimb(e *edit) bool {
+	return slices.ContainsFunc(k.limbs, func(s standing) bool {
+		inside := 0
+		for _, i := range e.pixels {
+			x, y := i%k.d.golden.w, i/k.d.golden.w
+			if x >= s.x0 && x < s.x1 && y >= s.y0 && y < s.y1 {
+				inside++
+			}
+		}
+		return s.course == nil && s.candidate == e.gain && float64(inside) >= wholeShare*float64(len(e.pixels))
+	})
+}
+
 // nameIsland says which part of the letter an edit is; a speck where it is
-// small beside the rest.
+// small.
 func (k *trial) nameIsland(e *edit) string {
+	if e.gain && len(e.pixels) <= speckPixels {
+		return "speck"
+	}
 	has, _ := k.sides(e)
 	list := has.inkParts(&k.j.desk)
-	names := nameParts(list)
+	names := nameParts(list, k.p.Golden.Advance)
 	for i := range list {
 		if slices.Contains(list[i].pixels, e.pixels[0]) {
-			if e.gain && len(e.pixels) <= speckPixels {
-				return "speck"
-			}
 			return names[i]
 		}
 	}
@@ -70,6 +97,9 @@ func (k *trial) counters(edits []edit) {
 		}
 		for j := range golden {
 			c := &golden[j]
+			if e.x0 <= c.x0 && e.x1 >= c.x1 && e.y0 <= c.y0 && e.y1 >= c.y1 {
+				continue // heavier all round
+			}
 			var list []int
 			for _, p := range k.unclaimed(e.pixels) {
 				if slices.Contains(c.pixels, p) && hard(k.d.golden.v[p], k.d.candidate.v[p]) {
@@ -83,9 +113,8 @@ func (k *trial) counters(edits []edit) {
 			if depth < 2 || float64(depth) < partlyShare*float64(min(c.width(), c.height())) {
 				continue
 			}
-			minutes := float64(depth) * math.Min(k.j.eye.minutesX, k.j.eye.minutesY)
 			k.claim(Finding{
-				Kind: CounterClosed, Severity: partly.of(minutes), MeasurePx: float64(len(list)), Place: Place{What: "counter"},
+				Kind: CounterClosed, Severity: severityOf(CounterClosed, k.j.eye.spot(len(list))), MeasurePx: float64(len(list)), Place: Place{What: "counter"},
 				Text: "a counter is filled in part: " + strconv.Itoa(len(list)) + " of its " + pixelCount(len(c.pixels)) + " of white",
 			}, list)
 		}

@@ -43,37 +43,46 @@ func (p *plane) parts(on *desk, ink bool) []part {
 	return list
 }
 
-// nameParts says where each part is among all of a drawing, and calls a small
-// solid one a dot.
-func nameParts(list []part) []string {
-	main := 0
+// body is the largest part of a drawing; nil where there is no ink.
+func (p *plane) body(on *desk) *part {
+	list := p.inkParts(on)
+	if len(list) == 0 {
+		return nil
+	}
+	return &list[largest(list)]
+}
+
+func largest(list []part) int {
+	n := 0
 	for i := range list {
-		if len(list[i].pixels) > len(list[main].pixels) {
-			main = i
+		if len(list[i].pixels) > len(list[n].pixels) {
+			n = i
 		}
 	}
+	return n
+}
+
+// nameParts says where each part is among all of a drawing, and which are dots.
+func nameParts(list []part, advance int) []string {
 	names := make([]string, len(list))
+	main := 0
+	if len(list) > 0 {
+		main = largest(list)
+	}
 	for i := range list {
-		names[i] = list[i].noun(i == main)
-		if i != main {
-			names[i] = list[i].beside(&list[main]) + names[i]
+		names[i] = choose(list[i].dot(advance), "dot", "part")
+		if len(list) == 2 || i != main {
+			names[i] = list[i].beside(&list[choose(i == main, 1-i, main)]) + names[i]
 		}
 	}
 	return names
 }
 
-// noun is dot for what is about as wide as tall and solid.
-func (p *part) noun(main bool) string {
-	if !main && p.compact() {
-		return "dot"
-	}
-	return "part"
-}
-
-// compact says that a part is about as wide as tall and solid, as a disc is.
-func (p *part) compact() bool {
+// dot says that a part is about as wide as tall and solid, as a disc is, and
+// smaller than a letter.
+func (p *part) dot(advance int) bool {
 	w, h := p.width(), p.height()
-	return max(w, h) <= min(w, h)*3/2 && float64(len(p.pixels)) >= dotShare*float64(w*h)
+	return max(w, h) <= min(w, h)*3/2 && float64(len(p.pixels)) >= dotShare*float64(w*h) && 3*max(w, h) <= 2*advance
 }
 
 // beside says on which side of another part this one lies.

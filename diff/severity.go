@@ -22,9 +22,10 @@ var grades = map[Kind]grade{
 	StemLost: {0, 0, 0.3},
 	BarLost:  {0, 0, 0.3},
 	// measured by one pixel: a hairline is seen far below acuity (Hecht & Mintz 1939)
-	Break:         {0, 0.3, 0.5},
-	Bridge:        {0, 0.3, 0.5},
-	CounterClosed: {0, 0.3, 0.5},
+	Break:  {0, 0.3, 0.5},
+	Bridge: {0, 0.3, 0.5},
+	// by the root of the area filled
+	CounterClosed: {0.25, 0.5, 1.5},
 	// a whole edge is displaced
 	StemWeight: {0.25, 0.5, 2},
 	StemUneven: {0.25, 0.5, 2},
@@ -41,11 +42,9 @@ var grades = map[Kind]grade{
 	Diagonal: {0.5, 1.4, never},
 }
 
-// A part of what the table names is seen by its own size.
-var (
-	spot   = grade{0.25, 0.5, 1.5} // a part of ink or a hole, root of its area: a dark spot is seen from about half a minute, from memory
-	partly = grade{0.25, 0.5, 2}   // what fills a counter in part, its thickness: as a stroke's weight
-)
+// spot grades a part of ink that is gone or new, and a hole in a stroke, by the
+// root of its area: a dark spot is seen from about half a minute, from memory.
+var spot = grade{0.25, 0.5, 1.5}
 
 // severityOf reads the table; minutes is the measure in arc minutes.
 func severityOf(k Kind, minutes float64) Severity { return grades[k].of(minutes) }

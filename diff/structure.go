@@ -28,15 +28,16 @@ func (l limb) thickness() int {
 	return (sum + len(l.course)/2) / len(l.course)
 }
 
-// stems finds the upright limbs of a drawing, left to right.
-func (p *plane) stems(on *desk) []limb {
-	return withCourses(p.limbs(stemShare, on), p.courses(stemShare))
+// stems finds the upright limbs of a drawing, left to right, of at least a
+// share of the height of its largest part.
+func (p *plane) stems(body *part, on *desk) []limb {
+	return p.strokes(max(minLimb, int(stemShare*float64(body.height())+0.5)), on)
 }
 
 // bars finds the lying limbs, bottom to top.
-func (p *plane) bars(on *desk) []limb {
+func (p *plane) bars(body *part, on *desk) []limb {
 	q := p.turned(on)
-	list := withCourses(q.limbs(barShare, on), q.courses(barShare))
+	list := q.strokes(max(minLimb, int(barShare*float64(body.width())+0.5)), on)
 	for i, l := range list {
 		list[i] = l.turned()
 	}
@@ -58,11 +59,23 @@ func (l limb) turned() limb {
 	return limb{!l.bar, l.y0, l.x0, l.y1, l.x1, l.own, l.course}
 }
 
+// strokes finds the upright limbs of at least a length: the straight ones, and
+// those that lean or bend unless they are a straight one with its ends.
+func (p *plane) strokes(least int, on *desk) []limb {
+	list := p.limbs(least, on)
+	straight := len(list)
+	for _, c := range p.courses(least) {
+		if !slices.ContainsFunc(list[:straight], func(s limb) bool { return s.covers(c) }) {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
 // limbs looks for upright strokes: stretches of rows whose runs of ink begin
 // and end in the same columns, put together where a crossing stroke or a
 // notch parts them.
-func (p *plane) limbs(share float64, on *desk) []limb {
-	least := max(minLimb, int(share*float64(p.h-2*margin)+0.5))
+func (p *plane) limbs(least int, on *desk) []limb {
 	open, next := on.open[:0], on.next[:0]
 	defer func() { on.open, on.next = open, next }()
 	done := make([]limb, 0, 32)
