@@ -119,7 +119,7 @@ func (k *trial) lostLimbs(joins []bool) {
 	for _, s := range k.limbs {
 		list, _, _, _ := k.flank(s.limb)
 		gone, own := k.gone(s)
-		switch lost := lostOf(gone, own); {
+		switch lost := len(list) > 0 && lostOf(gone, own); {
 		case !s.candidate && lost:
 			kind := choose(s.bar, BarLost, StemLost)
 			k.claim(Finding{

@@ -141,7 +141,7 @@ func TestMoreOfAFaultNeverWeighsLess(t *testing.T) {
 func TestMoreOfAFaultNeverWeighsLessInRandomGlyphs(t *testing.T) {
 	r := rand.New(rand.NewSource(11))
 	j, steps := at(300), 0
-	for range 1500 {
+	for range 1800 {
 		g := letter{}.Generate(r, 0).Interface().(letter).golden
 		c := copied(g)
 		b, v := &c.Bitmap, uint8(r.Intn(2))
