@@ -40,10 +40,11 @@ const (
 
 // When a limb, a serif or an end of the letter has changed.
 const (
-	lostShare  = 0.4 // of a limb's own lines without ink, and minLimb of them: it is lost
-	wholeShare = 0.8 // of them: all of it is
-	alongShare = 0.4 // of its length changed: the limb, not a spot on it
-	endShare   = 0.5 // of what differs at an end of the letter, explained by its shift: it moved
+	lostShare  = 0.4  // of a limb's own lines without ink, and minLimb of them: it is lost
+	wholeShare = 0.8  // of them: all of it is
+	alongShare = 0.4  // of its length changed: the limb, not a spot on it
+	capShare   = 0.75 // of an extreme row that caps of curves make up: the letter ends round
+	endShare   = 0.5  // of what differs at an end of the letter, explained by its shift: it moved
 )
 
 // What the direction of an edge in a bitmap tells.

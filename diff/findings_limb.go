@@ -249,8 +249,8 @@ func (k *trial) limbWeights() {
 func (k *trial) courseWeight(s *standing) {
 	list, net, gross, _ := k.flank(s.limb)
 	length := k.stretch(s.limb, net > 0)
-	if float64(length) < alongShare*float64(s.own) {
-		length = s.own
+	if float64(length) < alongShare*float64(s.own) || float64(length) < limbAspect*float64(s.thickness()) {
+		length = s.own // no stretch that is a stroke itself: the mean of all
 	}
 	mean := net / float64(length)
 	theta, _ := s.lean()
@@ -311,7 +311,7 @@ func (k *trial) uneven() {
 			if known && !equal {
 				continue
 			}
-			if t.bar || t.candidate || t.kind != s.kind || t.name == s.name || t.thickness() != k.mate(s).thickness() {
+			if t.bar || t.candidate || t.kind != s.kind || (t.course == nil) != (s.course == nil) || t.name == s.name || t.thickness() != k.mate(s).thickness() {
 				continue
 			}
 			apart := s.weight - t.weight

@@ -42,7 +42,9 @@ func (k *trial) movedParts() {
 }
 
 // movedBy is how far the candidate drew a part from where the golden has it:
-// the shift of its box, if that explains three quarters of what differs.
+// the shift of its box, if that explains three quarters of what differs, and
+// half of that turned from ink to white or back: in grey thin parts fall apart
+// by hardly a change.
 func (k *trial) movedBy(g, c *part) (step, bool) {
 	s := step{c.x0 - g.x0, c.y0 - g.y0}
 	if s == (step{}) || max(abs(s.dx), abs(s.dy)) > shiftReach ||
@@ -58,7 +60,15 @@ func (k *trial) movedBy(g, c *part) (step, bool) {
 		}
 		return n
 	}
-	return s, 4*apart(s.dy*k.d.golden.w+s.dx) <= apart(0)
+	turned := 0
+	for _, list := range [][]int{g.pixels, c.pixels} {
+		for _, i := range list {
+			if hard(k.d.golden.v[i], k.d.candidate.v[i]) {
+				turned++
+			}
+		}
+	}
+	return s, 4*apart(s.dy*k.d.golden.w+s.dx) <= apart(0) && 2*turned >= apart(0)
 }
 
 func (k *trial) partMoved(s step, names []string, changed []int) {
@@ -103,7 +113,7 @@ func (k *trial) grownDots() {
 			if !c.dot(k.p.Golden.Advance) || wider == 0 && taller == 0 || !g.meets(c) {
 				continue
 			}
-			k.dot(names[i], wider, taller, k.unclaimed(append(slices.Clone(g.pixels), c.pixels...)))
+			k.dot(names[i], wider, taller, c, k.unclaimed(append(slices.Clone(g.pixels), c.pixels...)))
 		}
 	}
 }
@@ -114,13 +124,23 @@ func (p *part) meets(q *part) bool {
 	return w > 0 && h > 0 && 2*w*h >= min(p.width()*p.height(), q.width()*q.height())
 }
 
-func (k *trial) dot(name string, wider, taller int, changed []int) {
-	if len(changed) == 0 {
-		return
-	}
-	kind, px := StemWeight, wider
+// dot names what a dot gained or lost along the sides that its box says, by the
+// mean over those: a pixel at the top of a round is no taller dot.
+func (k *trial) dot(name string, wider, taller int, c *part, changed []int) {
+	kind, px, along := StemWeight, wider, c.height()
 	if abs(taller) > abs(wider) {
-		kind, px = BarWeight, taller
+		kind, px, along = BarWeight, taller, c.width()
+	}
+	if wider != 0 && taller != 0 {
+		along = c.width() + c.height()
+	}
+	net := 0.0
+	for _, i := range changed {
+		net += k.signed(i)
+	}
+	severity := severityOf(kind, math.Min(math.Abs(net)/float64(along), math.Abs(float64(px)))*k.minutes(kind == BarWeight))
+	if severity == Trace || net > 0 != (px > 0) {
+		return
 	}
 	var how []string
 	if wider != 0 {
@@ -130,7 +150,7 @@ func (k *trial) dot(name string, wider, taller int, changed []int) {
 		how = append(how, pixels(float64(taller))+choose(taller > 0, " taller", " shorter"))
 	}
 	k.claim(Finding{
-		Kind: kind, Severity: severityOf(kind, float64(abs(px))*k.minutes(kind == BarWeight)), MeasurePx: float64(px),
-		Place: Place{What: name}, Text: name + " " + strings.Join(how, " and "),
+		Kind: kind, Severity: severity, MeasurePx: float64(px), Place: Place{What: name},
+		Text: name + " " + strings.Join(how, " and "),
 	}, changed)
 }

@@ -59,28 +59,25 @@ func (k *trial) roundEnd(has *plane, extreme, inner int, top bool) bool {
 	return has.rowInk(extreme) < 2 || has.round(extreme, inner)
 }
 
-// round says that an extreme row is made of caps of curves alone: at both ends
-// of each run, the ink goes on in one of the two rows within.
+// round says that an extreme row is made of caps of curves, but for tips: at
+// both ends of their runs, the ink goes on in one of the two rows within.
 func (p *plane) round(extreme, inner int) bool {
 	next := (2*inner - extreme) * p.w
 	wider := func(x int) bool {
 		return p.ink(inner*p.w+x) || next >= 0 && next < len(p.v) && p.ink(next+x)
 	}
+	caps, all := 0, 0
 	for x := 0; x < p.w; x++ {
-		if !p.ink(extreme*p.w + x) {
-			continue
-		}
-		if !wider(x - 1) {
-			return false
-		}
+		from := x
 		for p.ink(extreme*p.w + x) {
 			x++
 		}
-		if !wider(x) {
-			return false
+		all += x - from
+		if x > from && wider(from-1) && wider(x) {
+			caps += x - from
 		}
 	}
-	return true
+	return float64(caps) >= capShare*float64(all)
 }
 
 // end gives the changed pixels of the end of a letter that moved as a whole:
