@@ -42,25 +42,15 @@ func (k *trial) movedParts() {
 }
 
 // movedBy is how far the candidate drew a part from where the golden has it:
-// the shift of its box, if that explains three quarters of what differs, and
-// half of that turned from ink to white or back: in grey thin parts fall apart
-// by hardly a change.
+// the shift of its box, if that explains three quarters of what turned from ink
+// to white or back, and a side of the part at least turned at both its ends.
 func (k *trial) movedBy(g, c *part) (step, bool) {
 	s := step{c.x0 - g.x0, c.y0 - g.y0}
 	if s == (step{}) || max(abs(s.dx), abs(s.dy)) > shiftReach ||
 		abs(g.width()-c.width()) > 1 || abs(g.height()-c.height()) > 1 {
 		return s, false
 	}
-	apart := func(by int) int {
-		n := len(g.pixels) + len(c.pixels)
-		for _, i := range g.pixels {
-			if j := i + by; j >= 0 && j < len(k.d.candidate.v) && k.d.candidate.ink(j) {
-				n -= 2
-			}
-		}
-		return n
-	}
-	turned := 0
+	turned, left := 0, len(g.pixels)+len(c.pixels)
 	for _, list := range [][]int{g.pixels, c.pixels} {
 		for _, i := range list {
 			if hard(k.d.golden.v[i], k.d.candidate.v[i]) {
@@ -68,7 +58,12 @@ func (k *trial) movedBy(g, c *part) (step, bool) {
 			}
 		}
 	}
-	return s, 4*apart(s.dy*k.d.golden.w+s.dx) <= apart(0) && 2*turned >= apart(0)
+	for _, i := range g.pixels {
+		if j := i + s.dy*k.d.golden.w + s.dx; j >= 0 && j < len(k.d.candidate.v) && k.d.candidate.ink(j) {
+			left -= 2
+		}
+	}
+	return s, turned >= 2*min(g.width(), g.height()) && 4*left <= turned
 }
 
 func (k *trial) partMoved(s step, names []string, changed []int) {
