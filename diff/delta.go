@@ -162,9 +162,6 @@ type edit struct {
 	x0, y0, x1, y1 int   // half-open box in plane coordinates
 }
 
-func (e *edit) width() int  { return e.x1 - e.x0 }
-func (e *edit) height() int { return e.y1 - e.y0 }
-
 // amount is the change in whole pixels of ink.
 func (e *edit) amount() float64 { return float64(e.change) / 255 }
 

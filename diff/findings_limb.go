@@ -99,6 +99,9 @@ func (k *trial) besideLine(l limb, n int, list []int) []int {
 	lo, hi := l.across(n)
 	zero := choose(l.bar, l.from()+n, (l.from()+n)*k.d.golden.w)
 	reach := max(1, (l.thickness()+1)/2)
+	if k.p.Golden.Bitmap.Depth > 1 || k.p.Candidate.Bitmap.Depth > 1 {
+		reach++ // an edge that moves by a pixel lies in two
+	}
 	for c := lo; c < hi; c++ {
 		if i := zero + c*step; k.changed(i) {
 			list = append(list, i)
