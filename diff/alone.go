@@ -49,7 +49,7 @@ func (j *Judge) lostStrokes(p *plane, d *drawn) []Finding {
 		if math.IsInf(s.to, 0) || p.inked(&s) {
 			continue
 		}
-		l := limb{s.bar, int(math.Round(s.lo)), int(math.Round(s.from)), int(math.Round(s.hi)), int(math.Round(s.to)), 0}
+		l := limb{bar: s.bar, x0: int(math.Round(s.lo)), y0: int(math.Round(s.from)), x1: int(math.Round(s.hi)), y1: int(math.Round(s.to))}
 		kind, what := StemLost, "stem"
 		if s.bar {
 			l.x0, l.y0, l.x1, l.y1 = l.y0, l.x0, l.y1, l.x1

@@ -1,5 +1,7 @@
 package diff
 
+import "slices"
+
 // part is a piece of ink that hangs together, 8-connected: a dot, an accent,
 // the letter under it. The box is half open, in plane coordinates.
 type part struct {
@@ -17,29 +19,18 @@ func (p *plane) inkParts(on *desk) []part { return p.parts(on, true) }
 func (p *plane) counters(on *desk) []part { return p.parts(on, false)[1:] } // the first is the outside
 
 func (p *plane) parts(on *desk, ink bool) []part {
-	seen := cleared(&on.marked, len(p.v))
-	reach := choose(ink, 8, 4)
 	var list []part
-	for i := range p.v {
-		if seen[i] || p.ink(i) != ink {
-			continue
+	p.flood(on, func(isInk bool, pixels []int) {
+		if isInk != ink {
+			return
 		}
-		seen[i] = true
-		q := part{pixels: []int{i}, x0: p.w, y0: p.h}
-		for n := 0; n < len(q.pixels); n++ {
-			k := q.pixels[n]
-			x, y := k%p.w, k/p.w
+		q := part{pixels: slices.Clone(pixels), x0: p.w, y0: p.h}
+		for _, i := range pixels {
+			x, y := i%p.w, i/p.w
 			q.x0, q.y0, q.x1, q.y1 = min(q.x0, x), min(q.y0, y), max(q.x1, x+1), max(q.y1, y+1)
-			next := around(k, p.w)
-			for _, m := range next[:reach] {
-				if m >= 0 && m < len(p.v) && !seen[m] && p.ink(m) == ink {
-					seen[m] = true
-					q.pixels = append(q.pixels, m)
-				}
-			}
 		}
 		list = append(list, q)
-	}
+	})
 	return list
 }
 
