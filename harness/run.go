@@ -29,11 +29,11 @@ const maxPPEM = 1 << 14
 type Options struct {
 	Filter    Filter
 	Shard     Shard
-	Workers   int    // strikes in work at once; 0 means one per core
-	NoProcess bool   // refuse process renderers, for plans of strangers
-	Cache     string // folder where Check remembers results; "" remembers nothing
+	Workers   int     // strikes in work at once; 0 means one per core
+	NoProcess bool    // refuse process renderers, for plans of strangers
+	Cache     string  // folder where Check remembers results; "" remembers nothing
 	Audit     float64 // share of the remembered strikes that Check draws all the same, to hold them against the cache
-	Set       bool   // judge the glyphs of each strike beside each other too
+	Set       bool    // judge the glyphs of each strike beside each other too
 }
 
 // Run is a plan opened: its faces read, its renderers at hand.
