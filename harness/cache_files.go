@@ -32,7 +32,7 @@ func (c *cache) load(dir, key string) []byte {
 		return nil
 	}
 	path := c.path(dir, key)
-	b, err := os.ReadFile(path)
+	b, modified, err := readEntry(path)
 	if err != nil || len(b) < sha256.Size {
 		return nil
 	}
@@ -40,8 +40,7 @@ func (c *cache) load(dir, key string) []byte {
 	if sum := checksum(dir, key, body); !bytes.Equal(sum, b[:sha256.Size]) {
 		return nil
 	}
-	if st, err := os.Stat(path); err == nil && time.Since(st.ModTime()) > pruneEvery {
-		now := time.Now()
+	if now := time.Now(); now.Sub(modified) > pruneEvery {
 		_ = os.Chtimes(path, now, now) // still wanted; where it fails the entry is pruned early
 	}
 	return body

@@ -16,8 +16,10 @@ import (
 	"smokeproof/harness/infile"
 )
 
-// goldenDigests are SHA-256 digests of a strike's files, "none" where there is
-// no such file.
+// absent stands for the digest of a file that is not there.
+const absent = "none"
+
+// goldenDigests are SHA-256 digests of a strike's files.
 type goldenDigests struct{ bitmaps, approvals string }
 
 // fileDigests gives the digests of a golden store's files. A file whose stamp
@@ -61,12 +63,14 @@ func (f *fileDigests) of(s *golden.Store, id glyph.Strike) (goldenDigests, bool)
 		return goldenDigests{}, false
 	}
 	var d goldenDigests
-	for _, path := range bitmaps {
+	for _, path := range bitmaps { // the first there is is the one that counts
 		sum, err := f.digest(path)
 		if err != nil {
 			return d, false
 		}
-		d.bitmaps += sum + " "
+		if d.bitmaps += sum + " "; sum != absent {
+			break
+		}
 	}
 	sum, err := f.digest(approvals)
 	d.approvals = sum
@@ -76,7 +80,7 @@ func (f *fileDigests) of(s *golden.Store, id glyph.Strike) (goldenDigests, bool)
 func (f *fileDigests) digest(path string) (string, error) {
 	st, err := os.Stat(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return "none", nil
+		return absent, nil
 	}
 	if err != nil {
 		return "", err

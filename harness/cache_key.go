@@ -33,30 +33,46 @@ func put(h hash.Hash, s string) {
 }
 
 // strikeKey names all that a strike's result depends on, but for the parts of
-// single glyphs, which the entry names itself. Device, face and plan go in whole,
-// so that a setting that is new to them is never forgotten here, without what
-// surely changes no result: the sizes of other strikes, where files lie, and
-// the gate. The gate and the end dates of decisions weigh in the summary, which
-// is made anew in every run.
+// single glyphs, which the entry names itself.
 func (r *Run) strikeKey(s *StrikeJob, f *knownFace, goldens goldenDigests) string {
+	pair := [2]string{s.Face.Name, s.Device.Name}
+	under, ok := r.cache.pairs.Load(pair)
+	if !ok {
+		under = r.pairKey(s, f)
+		r.cache.pairs.Store(pair, under)
+	}
+	return keyOf(
+		field{"face and device", []byte(under.(string))},
+		textField("size in thousandths of a point", "%d", int(s.Strike.Size)),
+		textField("strike", "%+v", s.Strike),
+		field{"goldens", []byte(goldens.bitmaps)},
+		field{"approvals", []byte(goldens.approvals)},
+	)
+}
+
+// pairKey names what all strikes of a face and a device depend on. Device, face
+// and plan go in whole, so that a setting that is new to them is never forgotten
+// here, without what surely changes no result: the sizes of other strikes, where
+// files lie, and the gate. The gate and the end dates of decisions weigh in the
+// summary, which is made anew in every run.
+func (r *Run) pairKey(s *StrikeJob, f *knownFace) string {
 	device, fc, plan := *s.Device, *s.Face, *r.Plan
 	device.Sizes = nil
 	fc.File, fc.Rel, fc.line = "", "", 0
 	plan.Path, plan.Goldens, plan.Faces, plan.Devices, plan.Gate = "", "", nil, nil, 0
-	text := func(name, format string, args ...any) field { return field{name, fmt.Appendf(nil, format, args...)} }
 	return keyOf(
-		text("format", cacheFormat),
-		text("program", "%s", r.cache.program),
-		text("renderer", "%+v", r.devices[s.Device.Name].id),
+		textField("format", cacheFormat),
+		textField("program", "%s", r.cache.program),
+		textField("renderer", "%+v", r.devices[s.Device.Name].id),
 		field{"face without its glyphs", f.common[:]},
-		text("glyphs selected", "%s", s.glyphs.digest),
-		text("filter", "%#v", r.options.Filter.Glyphs),
-		text("device", "%+v", device),
-		text("face", "%+v", fc),
-		text("plan", "%+v", plan),
-		text("size in thousandths of a point", "%d", int(s.Strike.Size)),
-		text("strike", "%+v", s.Strike),
-		text("goldens", "%s", goldens.bitmaps),
-		text("approvals", "%s", goldens.approvals),
+		textField("glyphs selected", "%s", s.glyphs.digest),
+		textField("filter", "%#v", r.options.Filter.Glyphs),
+		textField("device", "%+v", device),
+		textField("face", "%+v", fc),
+		textField("plan", "%+v", plan),
 	)
+}
+
+func textField(name, format string, args ...any) field {
+	return field{name, fmt.Appendf(nil, format, args...)}
 }

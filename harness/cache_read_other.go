@@ -1,0 +1,17 @@
+//go:build !linux
+
+package harness
+
+import (
+	"os"
+	"time"
+)
+
+func readEntry(path string) (data []byte, modified time.Time, err error) {
+	st, err := os.Stat(path)
+	if err != nil {
+		return nil, modified, err
+	}
+	data, err = os.ReadFile(path)
+	return data, st.ModTime(), err
+}
