@@ -19,6 +19,7 @@ type CFF struct {
 	global   index
 	chars    index
 	charset  []uint16
+	encoding [256]int // glyphs by code, of a bare CFF that is not CID-keyed
 	cid      bool
 	sel      fdSelect
 	dicts    []fontDict
@@ -64,6 +65,11 @@ func newCFF(data []byte, t *tables) (*CFF, error) {
 	_, f.cid = top[dictROS]
 	if f.charset, err = readCharset(data, top.offset(dictCharset), f.chars.count, f.cid); err != nil {
 		return nil, err
+	}
+	if t == nil && !f.cid {
+		if f.encoding, err = readEncoding(data, top.offset(dictEncoding), f.charset); err != nil {
+			return nil, err
+		}
 	}
 	if err := f.readContainer(); err != nil {
 		return nil, err

@@ -161,7 +161,7 @@ func concat(a, b []float64) []float64 {
 func toFix(v float64) fix { return fix(min(max(v, -32768), 32767) * float64(fixOne)) }
 
 // readRefs names glyphs by the charset, CIDs by number. Code points come from
-// cmap; a bare CFF has none and tells them by names.
+// cmap; a bare CFF has none and tells them by names, or by its Encoding.
 func (f *CFF) readRefs() {
 	f.refs = make([]glyph.Ref, f.chars.count)
 	f.byName = map[string]int{}
@@ -172,7 +172,7 @@ func (f *CFF) readRefs() {
 		}
 	}
 	if f.tables == nil {
-		nameCodes(f.refs)
+		encodedCodes(f.refs, nameCodes(f.refs), func(code int) int { return f.encoding[code] })
 	} else {
 		for i, c := range readCmap(f.tables.get("cmap"), f.chars.count) {
 			f.refs[i].Code = c

@@ -101,6 +101,46 @@ func TestCharsetsOfAllFormats(t *testing.T) {
 	}
 }
 
+// TN5176, section 12: formats 0 and 1, and supplements by string id.
+func TestEncodingsOfBothFormats(t *testing.T) {
+	charset := []uint16{0, 400, 401, 402} // names that tell no character
+	for _, c := range []struct {
+		reason string
+		b      []byte
+		want   map[int]int
+	}{
+		{"format 0 lists the codes of glyphs from 1 on", []byte{0, 3, 65, 70, 200}, map[int]int{65: 1, 70: 2, 200: 3}},
+		{"format 1 has runs of codes", []byte{1, 2, 65, 1, 97, 0}, map[int]int{65: 1, 66: 2, 97: 3}},
+		{"supplements put a glyph at another code as well", []byte{0x80, 1, 65, 1, 90, 1, 145}, map[int]int{65: 1, 90: 2}},
+		{"codes of glyphs that are not there are passed over", []byte{1, 1, 65, 9}, map[int]int{65: 1, 66: 2, 67: 3}},
+	} {
+		pad := []byte{0, 0}
+		got, err := readEncoding(append(pad, c.b...), 2, charset)
+		require.NoError(t, err, c.reason)
+		var want [256]int
+		for code, i := range c.want {
+			want[code] = i
+		}
+		require.Equal(t, want, got, c.reason)
+		_, err = readEncoding(append(pad, c.b[:len(c.b)-1]...), 2, charset)
+		require.ErrorContains(t, err, "cut short", c.reason)
+	}
+	_, err := readEncoding([]byte{0, 0, 2, 0}, 2, charset)
+	require.ErrorContains(t, err, "format 2")
+}
+
+func TestABareCFFTakesCodesFromItsEncodingWhereNamesTellNone(t *testing.T) {
+	font := psfont.Font{Name: "Larkmoor", Glyphs: []psfont.Glyph{
+		{Name: ".notdef", Program: "endchar"}, {Name: "A", Program: "endchar"}, {Name: "bogie", Program: "endchar"},
+	}, Encoding: map[int]string{88: "A", 90: "bogie"}}
+	b, err := font.CFF()
+	require.NoError(t, err)
+	f, err := newCFF(b, nil)
+	require.NoError(t, err)
+	require.Equal(t, 'A', f.Refs()[1].Code, "its name tells it")
+	require.Equal(t, rune(90), f.Refs()[2].Code)
+}
+
 // TN5177, section 4.7.
 func TestSubroutineBias(t *testing.T) {
 	require.Equal(t, []int{107, 107, 1131, 1131, 32768}, []int{subrBias(0), subrBias(1239), subrBias(1240), subrBias(33899), subrBias(33900)})

@@ -50,6 +50,17 @@ func nameCode(name string) (rune, bool) {
 	return rune(c), true
 }
 
+// encodedCodes gives a glyph whose name tells no character the code at which the
+// font's own Encoding puts it, if no other glyph has it.
+func encodedCodes(refs []glyph.Ref, taken map[rune]bool, glyphAt func(code int) int) {
+	for code := range 256 {
+		i := glyphAt(code)
+		if i > 0 && refs[i].Code == glyph.NoCode && !taken[rune(code)] {
+			refs[i].Code = rune(code)
+		}
+	}
+}
+
 // nameCodes gives each glyph the character that its name tells; where two tell
 // the same, the first has it. It returns the characters given.
 func nameCodes(refs []glyph.Ref) map[rune]bool {

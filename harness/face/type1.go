@@ -79,13 +79,7 @@ func (f *Type1) readRefs() {
 		f.refs[i] = glyph.Ref{Name: c.name, Code: glyph.NoCode, Index: i}
 		f.byName[c.name] = i
 	}
-	taken := nameCodes(f.refs)
-	for code, name := range f.encoding {
-		i, ok := f.byName[name]
-		if ok && i > 0 && f.refs[i].Code == glyph.NoCode && !taken[rune(code)] {
-			f.refs[i].Code = rune(code)
-		}
-	}
+	encodedCodes(f.refs, nameCodes(f.refs), func(code int) int { return f.byName[f.encoding[code]] })
 	glyph.SetKeys(f.refs)
 }
 

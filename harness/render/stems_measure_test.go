@@ -84,8 +84,6 @@ type measuring struct {
 	scale  float64
 	widths map[widthKey]map[string]int // "px glyph" → count
 	rows   map[rowKey]map[int][]rowSeen
-	sum    float64 // of advances, px beyond the linear ones
-	n      int
 }
 
 func (m *measuring) glyph(i int, c *glyph.Cell) {
