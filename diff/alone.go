@@ -118,7 +118,7 @@ func (a *alone) parts(undrawn []region, surplus []patch) {
 		if a.anyInk(r) {
 			a.name(Bridge, r, px, "two parts run together; in the outline there is white between them")
 		} else {
-			a.name(Break, r, px, fmt.Sprintf("a separate part of the letter has no ink; in the outline it covers %.1f square pixels", px))
+			a.name(Missing, r, px, fmt.Sprintf("a separate part of the letter has no ink; in the outline it covers %.1f square pixels", px))
 		}
 	}
 	for _, q := range surplus {
@@ -136,15 +136,22 @@ func (a *alone) nameBreak(r region, px float64, text string) {
 	a.name(Break, r, px, text)
 }
 
-// name enters a finding. What covers less than a pixel weighs by its side.
+// name enters a finding. A lack is graded by its area; what covers less than a
+// pixel weighs by its side.
 func (a *alone) name(kind Kind, r region, px float64, text string) {
 	x0, y0, x1, y1 := a.box(r)
 	side := min(1, math.Sqrt(px))
+	severity := severityOf(kind, side*min(a.j.eye.minutesX, a.j.eye.minutesY))
+	switch kind {
+	case CounterClosed:
+		severity = severityOf(kind, a.j.eye.spot(px))
+	case Missing:
+		severity = spot.of(a.j.eye.spot(px))
+	}
 	a.found = append(a.found, Finding{
-		Kind: kind, MeasurePx: math.Round(px*100) / 100,
-		Severity: severityOf(kind, side*min(a.j.eye.minutesX, a.j.eye.minutesY)),
-		Score:    a.j.eye.area * (coherentGain + partedGain) * max(side, math.Sqrt(px)),
-		Place:    Place{X0: x0, Y0: y0, X1: x1, Y1: y1}, Text: text,
+		Kind: kind, MeasurePx: math.Round(px*100) / 100, Severity: severity,
+		Score: a.j.eye.area * (coherentGain + partedGain) * max(side, math.Sqrt(px)),
+		Place: Place{X0: x0, Y0: y0, X1: x1, Y1: y1}, Text: text,
 	})
 }
 

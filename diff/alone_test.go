@@ -95,7 +95,7 @@ func TestADrawingIsJudgedByItsOwnOutline(t *testing.T) {
 		{"dot and stem are one", planI, at10(planI, 1, [4]int{0, 8, 2, 10}),
 			diff.Bridge, "two parts run together; in the outline there is white between them"},
 		{"the dot is gone", planI, at10(planI, 0, [4]int{0, 10, 2, 12}),
-			diff.Break, "a separate part of the letter has no ink; in the outline it covers 4.1 square pixels"},
+			diff.Missing, "a separate part of the letter has no ink; in the outline it covers 4.1 square pixels"},
 		{"nothing is drawn", planI, at10(plan{}, 0), diff.Missing, "the outline has ink, but no pixel is drawn"},
 	} {
 		large := c.plan.bitmap(128)

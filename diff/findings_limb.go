@@ -354,7 +354,7 @@ func (k *trial) limbEnds() {
 			end := choose(s.bar, choose(far, "right", "left"), choose(far, "upper", "lower"))
 			px := choose(s.candidate, 1.0, -1.0) * float64(n)
 			k.claim(Finding{
-				Kind: Edge, Severity: severityOf(Edge, k.j.eye.spot(len(list))), MeasurePx: px, Place: Place{What: s.name},
+				Kind: Edge, Severity: severityOf(Edge, k.j.eye.spot(float64(len(list)))), MeasurePx: px, Place: Place{What: s.name},
 				Text: s.name + " " + pixels(px) + choose(s.candidate, " longer", " shorter") + " at its " + end + " end",
 			}, list)
 		}

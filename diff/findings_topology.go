@@ -20,10 +20,10 @@ func (k *trial) topology(e *edit, c change) {
 	f.Severity = severityOf(Break, one)
 	switch {
 	case c == filled && e.gain:
-		f.Kind, f.Severity = CounterClosed, severityOf(CounterClosed, k.j.eye.spot(len(pixels)))
+		f.Kind, f.Severity = CounterClosed, severityOf(CounterClosed, k.j.eye.spot(float64(len(pixels))))
 		f.Text = "a counter is filled: " + pixelCount(len(pixels)) + " of white"
 	case c == filled:
-		f.Severity = spot.of(k.j.eye.spot(len(pixels)))
+		f.Severity = spot.of(k.j.eye.spot(float64(len(pixels))))
 		f.Text = "a hole opens in the ink: " + pixelCount(len(pixels))
 	case e.gain:
 		f.Kind, f.Severity = Bridge, severityOf(Bridge, one)
@@ -34,8 +34,8 @@ func (k *trial) topology(e *edit, c change) {
 	k.claim(f, pixels)
 }
 
-// spot is the angle of a spot of n pixels: the root of its area.
-func (e *eye) spot(n int) float64 { return math.Sqrt(e.area * float64(n)) }
+// spot is the angle of a spot of so many pixels: the root of its area.
+func (e *eye) spot(px float64) float64 { return math.Sqrt(e.area * px) }
 
 // islands names parts of ink that are gone or new, but for those that are a
 // straight stem or bar.
@@ -47,7 +47,7 @@ func (k *trial) islands(edits []edit, effects []change) {
 			continue
 		}
 		f := Finding{
-			Kind: choose(e.gain, Extra, Missing), Severity: spot.of(k.j.eye.spot(len(pixels))),
+			Kind: choose(e.gain, Extra, Missing), Severity: spot.of(k.j.eye.spot(float64(len(pixels)))),
 			MeasurePx: choose(e.gain, 1.0, -1) * e.amount(), Place: Place{What: k.nameIsland(e)},
 		}
 		f.Text = f.Place.What + choose(e.gain, " that the approved bitmap lacks: ", " is missing: ") + pixelCount(len(pixels))
@@ -114,7 +114,7 @@ func (k *trial) counters(edits []edit) {
 				continue
 			}
 			k.claim(Finding{
-				Kind: CounterClosed, Severity: severityOf(CounterClosed, k.j.eye.spot(len(list))), MeasurePx: float64(len(list)), Place: Place{What: "counter"},
+				Kind: CounterClosed, Severity: severityOf(CounterClosed, k.j.eye.spot(float64(len(list)))), MeasurePx: float64(len(list)), Place: Place{What: "counter"},
 				Text: "a counter is filled in part: " + strconv.Itoa(len(list)) + " of its " + pixelCount(len(c.pixels)) + " of white",
 			}, list)
 		}

@@ -25,7 +25,7 @@ var grades = map[Kind]grade{
 	Break:  {0, 0.3, 0.5},
 	Bridge: {0, 0.3, 0.5},
 	// by the root of the area filled
-	CounterClosed: {0.25, 0.5, 1.5},
+	CounterClosed: {0.25, 0.5, 1.4},
 	// a whole edge is displaced
 	StemWeight: {0.25, 0.5, 2},
 	StemUneven: {0.25, 0.5, 2},
@@ -44,7 +44,7 @@ var grades = map[Kind]grade{
 
 // spot grades a part of ink that is gone or new, and a hole in a stroke, by the
 // root of its area: a dark spot is seen from about half a minute, from memory.
-var spot = grade{0.25, 0.5, 1.5}
+var spot = grade{0.25, 0.5, 1.4}
 
 // severityOf reads the table; minutes is the measure in arc minutes.
 func severityOf(k Kind, minutes float64) Severity { return grades[k].of(minutes) }
