@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 
 	"smokeproof/harness/infile"
 )
@@ -55,6 +56,9 @@ func OpenResults(path string) (*ResultsFile, error) {
 	}
 	if r.Version != ResultsVersion {
 		return nil, fmt.Errorf("results %s: version %d, this program reads %d; run check again", path, r.Version, ResultsVersion)
+	}
+	if !r.Summary.sound() || slices.ContainsFunc(r.Strikes, func(s StrikeRecord) bool { return !s.sound() }) {
+		return nil, r.damaged()
 	}
 	return r, nil
 }
@@ -110,7 +114,7 @@ func (r *ResultsFile) Lines(yield func(line []byte) error) error {
 func (r *ResultsFile) Changes(yield func(*Change) error) error {
 	return r.Lines(func(line []byte) error {
 		var c Change
-		if json.Unmarshal(line, &c) != nil {
+		if json.Unmarshal(line, &c) != nil || !c.sound() {
 			return r.damaged()
 		}
 		return yield(&c)

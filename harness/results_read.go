@@ -1,11 +1,6 @@
 package harness
 
-import (
-	"encoding/json"
-	"fmt"
-	"os"
-	"slices"
-)
+import "slices"
 
 // Results is the whole of results.json in memory: what review shows.
 type Results struct {
@@ -20,24 +15,20 @@ type Results struct {
 
 // ReadResults reads the results.json that a run wrote.
 func ReadResults(path string) (*Results, error) {
-	data, err := os.ReadFile(path)
+	f, err := OpenResults(path)
 	if err != nil {
-		return nil, fmt.Errorf("results: %w; run check first", err)
+		return nil, err
 	}
-	var r Results
-	if err := json.Unmarshal(data, &r); err != nil {
-		return nil, fmt.Errorf("results %s: %w; run check again", path, err)
-	}
-	if r.Version != ResultsVersion {
-		return nil, fmt.Errorf("results %s: version %d, this program reads %d; run check again", path, r.Version, ResultsVersion)
-	}
-	for _, c := range r.Changes {
+	r := &Results{Header: f.Header, Strikes: f.Strikes, Summary: f.Summary}
+	err = f.Changes(func(c *Change) error {
+		r.Changes = append(r.Changes, *c)
 		r.Findings = append(r.Findings, c.Findings...)
-	}
+		return nil
+	})
 	for _, s := range r.Strikes {
 		r.Findings = append(r.Findings, s.Set...)
 	}
-	return &r, nil
+	return r, err
 }
 
 // maxPictured is how many changes ReadFindings keeps the bitmaps of: more than
