@@ -3,6 +3,9 @@ package raster
 // lines draws the scan lines from low to high: those in doubt from their edges in
 // order, the others from what crossings come to.
 func (s *sweep) lines(low, high int) {
+	if len(s.list) < 2 {
+		return
+	}
 	if len(s.list) > crowd || (s.across>>6+1)*(high-low+1) > mostTallies {
 		s.scan(low, high)
 		return

@@ -55,13 +55,21 @@ type path struct {
 // of reads an outline; each point p becomes p << up + shift. It fails with
 // ErrMalformed where the points of a contour are in an impossible order.
 func (p *path) of(o *glyph.Outline, up uint, shift vec) error {
-	p.verbs, p.points = p.verbs[:0], p.points[:0]
+	p.clear()
+	return eachContour(o, func(ps []glyph.Point) bool { return p.contour(ps, up, shift) })
+}
+
+func (p *path) clear() { p.verbs, p.points = p.verbs[:0], p.points[:0] }
+
+// eachContour hands the points of each contour that has any to take, which is false
+// where they make no sense.
+func eachContour(o *glyph.Outline, take func([]glyph.Point) bool) error {
 	first := 0
 	for _, end := range o.Ends {
 		if end < first-1 || end >= len(o.Points) {
 			return ErrMalformed
 		}
-		if end >= first && !p.contour(o.Points[first:end+1], up, shift) {
+		if end >= first && !take(o.Points[first:end+1]) {
 			return ErrMalformed
 		}
 		first = end + 1

@@ -31,6 +31,9 @@ type profiler struct {
 	full  bool    // the pool has run out
 	whole bool    // this band cannot be halved: the pool is not asked
 
+	contours []contour
+	repeats  repeats
+
 	at    point
 	head  int     // the contour's first profile
 	open  bool    // a profile is being made:
@@ -66,41 +69,60 @@ func (p *precision) overshoot(y int) (low, top bool) {
 	return p.ceil(y)-y >= p.half, y-p.floor(y) >= p.half
 }
 
-// cut meets the scan lines from low to high. modes are those of the outline's
-// contours. It is false where the pool ran out.
-func (p *profiler) cut(o *path, modes []glyph.Dropout, low, high int) bool {
+// cut meets the scan lines from low to high: rows, or columns where pass is 1. modes
+// are those of the outline's contours. It is false where the pool ran out.
+func (p *profiler) cut(o *path, modes []glyph.Dropout, pass, low, high int) bool {
 	p.low, p.high = low*p.one+bias, high*p.one+bias
 	p.list, p.store, p.full, p.whole = p.list[:0], p.store[:0], false, low == high
-	q, i := o.points, 0
-	for _, v := range o.verbs {
-		switch v {
-		case moveTo:
-			if len(modes) > 0 {
-				p.ask(modes[0])
-				modes = modes[1:]
-			}
-			p.at, p.head, p.open, p.joint = q[i], len(p.list), false, false
-			i++
-		case lineTo:
-			p.line(q[i])
-			i++
-		case conicTo:
-			p.conic(p.at, q[i], q[i+1])
-			p.at = q[i+1]
-			i += 2
-		case cubicTo:
-			p.cubic(cubic{p.at.biased(), q[i].biased(), q[i+1].biased(), q[i+2].biased()})
-			p.at = q[i+2]
-			i += 3
-		case closeTo:
-			p.close(q[i])
-			i++
+	for i := range p.contours {
+		c := &p.contours[i]
+		if i < len(modes) {
+			p.ask(modes[i])
 		}
+		if c.replay {
+			p.replay(c, pass)
+			if p.halfFull() {
+				return false
+			}
+			continue
+		}
+		from, crossings := len(p.list), len(p.store)
+		p.follow(o.verbs[c.verbs:], o.points[c.points:])
 		if p.full {
 			return false
 		}
+		if c.figure != noFigure {
+			p.learn(c, pass, from, crossings)
+		}
 	}
 	return p.turnsFit()
+}
+
+// follow cuts the first contour of a path.
+func (p *profiler) follow(verbs []verb, q []point) {
+	p.at, p.head, p.open, p.joint = q[0], len(p.list), false, false
+	q = q[1:]
+	for _, v := range verbs[1:] {
+		switch v {
+		case lineTo:
+			p.line(q[0])
+			q = q[1:]
+		case conicTo:
+			p.conic(p.at, q[0], q[1])
+			p.at = q[1]
+			q = q[2:]
+		case cubicTo:
+			p.cubic(cubic{p.at.biased(), q[0].biased(), q[1].biased(), q[2].biased()})
+			p.at = q[2]
+			q = q[3:]
+		case closeTo:
+			p.close(q[0])
+			return
+		}
+		if p.full {
+			return
+		}
+	}
 }
 
 // ask sets the mode of the contours to come. FreeType tells 2 from the others that

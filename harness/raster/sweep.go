@@ -38,27 +38,60 @@ func (s *sweep) outline(o *glyph.Outline, b glyph.Bitmap, d glyph.Dropout, p pre
 	if d&2 != 0 {
 		s.mode = glyph.DropoutOff
 	}
-	if err := s.path.of(o, p.bits-6, vec{-b.Left<<p.bits - p.half, -b.Bottom<<p.bits - p.half}); err != nil {
+	s.repeats.ready(p)
+	if err := s.read(o, true); err != nil {
 		return err
 	}
 	s.columns, s.across = false, b.Width
-	s.pass(o.Modes, b.Height)
+	s.pass(o, b.Height)
 	s.path.transpose()
 	s.columns, s.across = true, b.Height
-	s.pass(o.Modes, b.Width)
+	s.pass(o, b.Width)
 	return nil
 }
 
-// pass draws all scan lines one way, in as many bands as the pool asks for.
-func (s *sweep) pass(modes []glyph.Dropout, lines int) {
+// read makes the path of an outline, but for contours that are known, where those may
+// be asked.
+func (s *sweep) read(o *glyph.Outline, known bool) error {
+	b := &s.bitmap
+	shift := vec{-b.Left<<s.bits - s.half, -b.Bottom<<s.bits - s.half}
+	s.path.clear()
+	s.contours = s.contours[:0]
+	return eachContour(o, func(ps []glyph.Point) bool {
+		c := contour{figure: noFigure}
+		if known {
+			c = s.repeats.find(ps, b.Left, b.Bottom)
+		}
+		c.verbs, c.points = len(s.path.verbs), len(s.path.points)
+		s.contours = append(s.contours, c)
+		return c.replay || s.path.contour(ps, s.bits-6, shift)
+	})
+}
+
+// pass draws all scan lines one way: in one go, or without the help of known contours
+// in as many bands as the pool asks for.
+func (s *sweep) pass(o *glyph.Outline, lines int) {
+	pass, mode := 0, s.mode
+	if s.columns {
+		pass = 1
+	}
+	if s.cut(&s.path, o.Modes, pass, 0, lines-1) {
+		s.lines(0, lines-1)
+		return
+	}
+	s.mode = mode
+	s.read(o, false) // which it did before
+	if s.columns {
+		s.path.transpose()
+	}
 	bands := bands{{0, lines - 1}}
 	for n := 1; n > 0; {
 		n--
 		b := bands[n]
-		if !s.cut(&s.path, modes, b.low, b.high) {
+		if !s.cut(&s.path, o.Modes, pass, b.low, b.high) {
 			bands[n], bands[n+1] = b.halves()
 			n += 2
-		} else if len(s.list) > 1 {
+		} else {
 			s.lines(b.low, b.high)
 		}
 	}
