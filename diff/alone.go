@@ -3,6 +3,7 @@ package diff
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"smokeproof/harness/glyph"
 )
@@ -99,15 +100,22 @@ func (a *alone) counters(undrawn []region, surplus []patch) {
 		}
 		a.nameBreak(r, px, "the stroke around a counter is broken")
 	}
-	if len(surplus) == 0 {
+	speck := func(q patch) bool { return q.pixels <= speckPixels }
+	a.shutIn(Bridge, slices.DeleteFunc(slices.Clone(surplus), speck), "strokes run together and shut %s of white in, which the outline leaves open")
+	a.shutIn(Edge, slices.DeleteFunc(surplus, func(q patch) bool { return !speck(q) }), "%s of white cut off in the ink, as where two strokes meet")
+}
+
+// shutIn names white that ink surrounds: all of it in one finding.
+func (a *alone) shutIn(kind Kind, list []patch, text string) {
+	if len(list) == 0 {
 		return
 	}
-	white, box := 0, a.region(surplus[0])
-	for _, q := range surplus {
+	white, box := 0, a.region(list[0])
+	for _, q := range list {
 		white += q.pixels
 		box = box.with(a.region(q))
 	}
-	a.name(Bridge, box, float64(white), "strokes run together and shut "+pixelCount(white)+" of white in, which the outline leaves open")
+	a.name(kind, box, float64(white), fmt.Sprintf(text, pixelCount(white)))
 }
 
 // parts names parts of the outline that the drawing lacks, and parts that it

@@ -92,6 +92,8 @@ func TestADrawingIsJudgedByItsOwnOutline(t *testing.T) {
 		{"the ring is cut", planO, at10(planO, 0, [4]int{4, 0, 5, 2}), diff.Break, "the stroke around a counter is broken"},
 		{"ink at the foot shuts the open white in", planH, at10(planH, 1, [4]int{2, 0, 8, 1}),
 			diff.Bridge, "strokes run together and shut 30 pixels of white in, which the outline leaves open"},
+		{"ink leaves a speck of white where strokes meet", planH, at10(planH, 1, [4]int{2, 7, 8, 8}, [4]int{2, 9, 8, 10}, [4]int{2, 8, 7, 9}),
+			diff.Edge, "1 pixel of white cut off in the ink, as where two strokes meet"},
 		{"dot and stem are one", planI, at10(planI, 1, [4]int{0, 8, 2, 10}),
 			diff.Bridge, "two parts run together; in the outline there is white between them"},
 		{"the dot is gone", planI, at10(planI, 0, [4]int{0, 10, 2, 12}),
@@ -107,7 +109,7 @@ func TestADrawingIsJudgedByItsOwnOutline(t *testing.T) {
 		require.NotEmpty(t, found, c.reason)
 		require.Equal(t, c.kind, found[0].Kind, "%s: %+v", c.reason, found)
 		require.Equal(t, c.text, found[0].Text, c.reason)
-		require.Equal(t, diff.Critical, found[0].Severity, c.reason)
+		require.Equal(t, severityOf(c.kind), found[0].Severity, c.reason)
 		require.Len(t, found, 1, "%s: %+v", c.reason, found)
 	}
 }
@@ -134,4 +136,12 @@ func TestLettersKeepCompanyWithTheirScript(t *testing.T) {
 	last.Code = 'D'
 	_, found = at(300).Set(8000, tenPPEM, list)
 	require.NotEmpty(t, found)
+}
+
+// severityOf is what these faults are at 300 dpi.
+func severityOf(k diff.Kind) diff.Severity {
+	if k == diff.Edge {
+		return diff.Minor
+	}
+	return diff.Critical
 }

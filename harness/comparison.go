@@ -75,11 +75,12 @@ func (c *comparison) one(d *render.Drawn) {
 	c.out.Glyphs++
 	delete(c.goldens, d.Cell.Key)
 	if approved := g != nil && c.approved.Approved(g); approved || c.since == nil || c.since.goldens[d.Cell.Key] == nil {
-		c.safely(g, approved, d)
+		c.guard(d, g, func() { c.glyph(g, approved, d) })
 		return
 	}
 	had := len(c.out.Changes)
-	c.safely(c.since.goldens[d.Cell.Key], true, d)
+	then := c.since.goldens[d.Cell.Key]
+	c.guard(d, then, func() { c.glyph(then, true, d) })
 	c.out.ApprovedSince++
 	for i := range c.out.Changes[had:] {
 		c.out.Changes[had+i].ApprovedSince = c.since.revision
@@ -106,9 +107,9 @@ func (c *comparison) end() *StrikeResult {
 	return &c.out
 }
 
-// safely judges one glyph; should the judgement break down, it does so for that
+// guard judges one glyph; should the judgement break down, it does so for that
 // glyph alone.
-func (c *comparison) safely(g *glyph.Cell, approved bool, d *render.Drawn) {
+func (c *comparison) guard(d *render.Drawn, g *glyph.Cell, judge func()) {
 	defer func() {
 		if cause := recover(); cause != nil {
 			c.out.Undrawn++
@@ -116,7 +117,7 @@ func (c *comparison) safely(g *glyph.Cell, approved bool, d *render.Drawn) {
 			c.add(d.Cell.Ref, "undrawn", undrawnReport(&broken), g, nil)
 		}
 	}()
-	c.glyph(g, approved, d)
+	judge()
 }
 
 // glyph holds a candidate against the bitmap that is stored for it, which

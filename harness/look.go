@@ -45,9 +45,11 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 			c.add(d.Cell.Ref, "undrawn", undrawnReport(d), nil, nil)
 			continue
 		}
-		design := designOf(fc, d.Cell.Index)
-		members = append(members, diff.Member{Cell: &d.Cell, Design: design})
-		found[d.Cell.Key] = c.judge.Alone(&d.Cell, design, r.form(s.Face.Name, d.Cell.Index, design), ppem)
+		c.guard(d, nil, func() {
+			design := designOf(fc, d.Cell.Index)
+			found[d.Cell.Key] = c.judge.Alone(&d.Cell, design, r.form(s.Face.Name, d.Cell.Index, design), ppem)
+			members = append(members, diff.Member{Cell: &d.Cell, Design: design})
+		})
 	}
 	var set []diff.SetFinding
 	c.out.sides.candidate, set = c.judge.Set(s.Strike.Size, ppem, members)

@@ -73,7 +73,8 @@ func TestAPanicInTheJudgementCostsThatGlyph(t *testing.T) {
 		return glyph.Cell{Ref: glyph.Ref{Key: "A", Name: "A"}, Advance: advance, Bitmap: b}
 	}
 	g := cell(3)
-	c.safely(&g, true, &render.Drawn{Cell: cell(4)})
+	d := &render.Drawn{Cell: cell(4)}
+	c.guard(d, &g, func() { c.glyph(&g, true, d) })
 	require.Equal(t, 1, c.out.Undrawn)
 	require.Zero(t, c.out.Changed)
 	require.Contains(t, c.out.Changes[0].Findings[0].Text, "its judgement broke down: no such contour")
