@@ -100,9 +100,9 @@ func (a *alone) counters(undrawn []region, surplus []patch) {
 		}
 		a.nameBreak(r, px, "the stroke around a counter is broken")
 	}
-	speck := func(q patch) bool { return q.pixels <= speckPixels }
-	a.shutIn(Bridge, slices.DeleteFunc(slices.Clone(surplus), speck), "strokes run together and shut %s of white in, which the outline leaves open")
-	a.shutIn(Edge, slices.DeleteFunc(surplus, func(q patch) bool { return !speck(q) }), "%s of white cut off in the ink, as where two strokes meet")
+	pinhole := func(q patch) bool { return q.pixels <= pinholePixels }
+	a.shutIn(Bridge, slices.DeleteFunc(slices.Clone(surplus), pinhole), "strokes run together and shut %s of white in, which the outline leaves open")
+	a.shutIn(Edge, slices.DeleteFunc(surplus, func(q patch) bool { return !pinhole(q) }), "%s of white cut off in the ink, as where two strokes meet")
 }
 
 // shutIn names white that ink surrounds: all of it in one finding.

@@ -61,7 +61,7 @@ const (
 	equalEm       = 0.006    // of the em that equal widths may differ by
 	strayPx       = 1.5      // pixels that hints and rounding carry an edge
 	inLinePx      = 1.0 / 32 // pixels that edges in one line may differ by
-	speckPixels   = 3        // pixels of white up to which they are a speck between strokes that meet, no counter
+	pinholePixels = 3        // pixels of white up to which they are a pinhole between strokes that meet, no counter
 	formSpeck     = 8        // pixels at FormPPEM below which a part or counter is none
 )
 
