@@ -3,6 +3,10 @@ package render
 import (
 	"math"
 	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
@@ -64,4 +68,89 @@ func wholeWidth(units float64, snaps []float64, scale float64) (px int, sure boo
 	w := units * scale
 	const nearly = 1.0 / 8
 	return int(max(1, math.Round(w))), math.Abs(w-math.Floor(w)-0.5) > nearly || w < 1
+}
+
+func stem(axis glyph.Axis, lo, hi int) face.Hint {
+	return face.Hint{Axis: axis, Lo: fixed.I(lo), Hi: fixed.I(hi)}
+}
+
+// drawn draws rectangles, x0 y0 x1 y1 in font units, counter-clockwise.
+func drawn(hints []face.Hint, rects ...[4]int) *face.Drawing {
+	d := &face.Drawing{Hints: hints}
+	for _, r := range rects {
+		for _, p := range [4][2]int{{r[0], r[1]}, {r[2], r[1]}, {r[2], r[3]}, {r[0], r[3]}} {
+			d.Outline.Points = append(d.Outline.Points, glyph.Point{X: fixed.I(p[0]), Y: fixed.I(p[1])})
+		}
+		d.Outline.Ends = append(d.Outline.Ends, len(d.Outline.Points)-1)
+	}
+	return d
+}
+
+// At 20 pixels per em a unit is 0.02 px.
+const tiny = 0.02
+
+// A dot 150 units wide (3 px) over a stem of 100 (2 px), both about x = 275: the one
+// is mirrored about the middle of a pixel, the other about the edge of one.
+func TestOddAndEvenStemsOnOneAxisCannotBothBeMirrored(t *testing.T) {
+	for _, c := range []struct {
+		why  string
+		dot  int
+		want bool
+	}{
+		{"3 px over 2 px", 150, true},
+		{"4 px over 2 px", 200, false},
+		{"2.4 px may be taken for 2 or 3", 120, false},
+	} {
+		lo, hi := 275-c.dot/2, 275+c.dot/2
+		d := drawn([]face.Hint{stem(glyph.AxisX, lo, hi), stem(glyph.AxisX, 225, 325)}, [4]int{lo, 500, hi, 650}, [4]int{225, 0, 325, 450})
+		f := featuresOf(d, nil, 0)
+		require.True(t, f.mirror, c.why)
+		require.Equal(t, c.want, f.oddAndEven(&face.Private{}, tiny), c.why)
+	}
+	d := drawn([]face.Hint{stem(glyph.AxisX, 200, 350), stem(glyph.AxisX, 500, 600)}, [4]int{200, 0, 350, 650}, [4]int{500, 0, 600, 650})
+	f := featuresOf(d, nil, 0)
+	require.False(t, f.oddAndEven(&face.Private{}, tiny), "they do not share an axis")
+}
+
+// A top at 500 in the zones 490 to 510 and 500 to 540: rows 10 and 10 at 20 pixels
+// per em, but 49 and 50 at 100.
+func TestOverlappingZonesAskForTwoRowsWhereTheirFlatsRoundApart(t *testing.T) {
+	zones := []band{{true, 490, 510}, {true, 500, 540}, {false, 0, -20}}
+	f := featuresOf(drawn(nil, [4]int{0, 0, 100, 500}), zones, 0)
+	var top *rowFeature
+	for i := range f.rows {
+		if f.rows[i].top {
+			top = &f.rows[i]
+		}
+	}
+	require.NotNil(t, top)
+	require.Equal(t, []int{0, 1}, top.others)
+	require.False(t, contested(top.others, zones, tiny))
+	require.True(t, contested(top.others, zones, 0.1))
+	require.False(t, contested(top.others[:1], zones, 0.1), "one zone asks for one row")
+}
+
+func TestADeclaredStemOfNoWidthIsNoStemToLose(t *testing.T) {
+	ghost := stem(glyph.AxisY, 0, 0)
+	ghost.Ghost = face.GhostBottom
+	f := featuresOf(drawn([]face.Hint{stem(glyph.AxisX, 40, 40), ghost, stem(glyph.AxisX, 0, 100)}, [4]int{0, 0, 100, 500}), nil, 0)
+	require.Equal(t, 1, f.zeroWidths, "a ghost is an edge, not a stem of no width")
+	require.Len(t, f.stems, 1)
+}
+
+// A flat of 200 units whose middle a comma touches: the half beside it is measured;
+// under a second box that touches all of it there is no edge to see.
+func TestAFlatIsMeasuredWhereNoOtherInkTouchesIt(t *testing.T) {
+	zones := []band{{true, 400, 410}}
+	at := func(others ...[4]int) rowFeature {
+		f := featuresOf(drawn(nil, append([][4]int{{0, 0, 200, 400}}, others...)...), zones, 0)
+		require.NotEmpty(t, f.rows)
+		return f.rows[0]
+	}
+	require.InDelta(t, 100, at().x, 1)
+	require.True(t, math.IsInf(at().clear, 1))
+	aside := at([4]int{100, 405, 200, 600})
+	require.Less(t, aside.x, 79.0)
+	require.True(t, math.IsInf(aside.clear, 1))
+	require.InDelta(t, 5, at([4]int{-50, 405, 250, 600}).clear, 0.1)
 }

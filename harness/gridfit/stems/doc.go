@@ -3,20 +3,37 @@
 // It takes drawings in 26.6 font units and gives outlines in 26.6 device pixels.
 // Y grows up. It does no floating-point arithmetic on positions.
 //
+// First it sorts out which declared stems are stems at all. An upright one needs
+// an upright edge of the drawing at both of its own, or its middle in common with
+// a contour; and a short one that shares an edge with a longer is a serif's, which
+// the longer one carries along (see sheer). The others are left out.
+//
 // A stem's width in pixels depends on its width in the outline alone, never on
 // its place: that is what keeps equal stems equal. Both of its edges stand on
 // pixel boundaries. Where hints ask for what cannot be had together, the
 // earlier of these wins:
 //
-//  1. width: a whole number of pixels, at least one (see widths);
+//  1. width: a whole number of pixels, at least one (see widths); only a stem of
+//     four pixels or more gives up one of them, for a counter beside it or for an
+//     edge that it has in common with a thinner one (see open, yield);
 //  2. zones: an edge in an alignment zone stands on the zone's row (see zone); a
 //     stem with both edges in zones takes both rows, and its width from them;
 //  3. a common edge: a stem that shares an edge with one already placed, an
-//     alternative to it or a neighbour that touches it, shares the fitted edge;
+//     alternative to it or a neighbour that touches it, shares the fitted edge, and
+//     an alternative in nearly the same place takes that place (see join);
 //  4. counters: the gaps of a group come out equal (see equalCounters);
 //  5. order of declaration: each further stem goes where its own centre and its
-//     distances from the neighbours already placed ask for, at the least cost.
+//     distances from the neighbours already placed ask for, at the least cost; and
+//     once more when all are placed, so that counters stay open (see relax).
+//
+// Then every stretch of outline is moved by the stems in force there, and by those
+// in force near it that contradict none of these (see chart). A stem that a zone
+// puts out of order with the drawing is left out there (see crosses), and so is one
+// that overlaps or reverses those before it. An extreme in a zone stands on the
+// zone's row whatever stem contradicts it, and serifs stay at their scaled distance
+// from their stem (see excursions). Points between edges are interpolated.
 //
 // Alternatives, which hint replacement never puts in force together, do not
-// constrain each other.
+// constrain each other. Fitter.Choices tells what was placed, where, by which rule,
+// and what was left out and why.
 package stems

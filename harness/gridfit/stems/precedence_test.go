@@ -1,0 +1,160 @@
+package stems
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+)
+
+// rects gives each hint's stem a box of its own, tall or long enough to be one.
+func rects(hints []face.Hint) (all [][4]int) {
+	for _, h := range hints {
+		lo, hi := h.Lo.Round(), h.Hi.Round()
+		if h.Axis == glyph.AxisX {
+			all = append(all, [4]int{lo, 0, hi, 680})
+		} else {
+			all = append(all, [4]int{0, lo, 500, hi})
+		}
+	}
+	return all
+}
+
+// chosen fits stems drawn as boxes, each under its own hint alone, and gives them
+// in the order of declaration.
+func chosen(t *testing.T, p *face.Private, dpi int, hints ...face.Hint) []StemChoice {
+	t.Helper()
+	f := fitter(t, p, 8, dpi, Options{})
+	d := boxes(hints, rects(hints)...)
+	d.Spans = nil
+	for i := range hints {
+		d.Spans = append(d.Spans, face.Span{Point: 4 * i, Hints: []int{i}})
+	}
+	f.Fit(d)
+	c := f.Choices()
+	require.Empty(t, c.Left)
+	return c.Stems
+}
+
+// The two sides of a small zero: 1.2 px of counter, and 2 px for each stem.
+func TestAStemPlacedEarlyMakesRoomForACounter(t *testing.T) {
+	c := chosen(t, &face.Private{StdVW: 74}, 203, upright(176, 236), upright(290, 350))
+	require.GreaterOrEqual(t, c[1].GivenLo-c[0].GivenHi, pixel)
+}
+
+// The bars of an Eth: the lower two touch, and so do the upper two.
+func TestAnEdgeInCommonComesBeforeCounters(t *testing.T) {
+	p := &face.Private{BlueValues: []float64{-21, 0, 683, 704}, BlueScale: 0.04, StdHW: 39}
+	c := chosen(t, p, 300, bar(0, 39), bar(39, 78), bar(322, 362), bar(605, 644), bar(644, 683))
+	require.Equal(t, c[0].GivenHi, c[1].GivenLo)
+	require.Equal(t, c[3].GivenHi, c[4].GivenLo)
+}
+
+// The serifs of a U, the left one drawn under the one hint and the right one
+// under the other, 0.2 px apart.
+func TestAlternativesInNearlyOnePlaceTakeOne(t *testing.T) {
+	p := &face.Private{BlueValues: []float64{-11, 0, 686, 697}, BlueScale: 0.04, StdHW: 47}
+	c := chosen(t, p, 600, bar(636, 683), bar(639, 686))
+	require.Equal(t, c[1].GivenLo, c[0].GivenLo)
+	require.Equal(t, c[1].GivenHi, c[0].GivenHi)
+}
+
+// A crossbar at the x-height and a stroke from its lower edge up to the ascender:
+// both are held by zones at the top, which leaves the lower edge to the bar.
+func TestTheFreeEdgeOfASolidStemGivesWay(t *testing.T) {
+	p := &face.Private{BlueValues: []float64{-16, 0, 417, 433, 603, 616}, BlueScale: 0.039625, BlueShift: 7, StdHW: 52}
+	c := chosen(t, p, 600, bar(368, 419), bar(368, 603))
+	require.Equal(t, c[0].GivenLo, c[1].GivenLo)
+	require.Equal(t, 3*pixel, c[0].GivenHi-c[0].GivenLo)
+}
+
+// Three dots of 2.4 px with gaps of 2 px: equal gaps of two would leave the group
+// more than a pixel short at one side, equal gaps of three do not.
+func TestCountersTakeTheGapThatStraysLeast(t *testing.T) {
+	hints := []face.Hint{upright(86, 192), upright(282, 388), upright(478, 584)}
+	d := boxes(hints, rects(hints)...)
+	d.Counters = [][]int{{0, 1, 2}}
+	f := fitter(t, &face.Private{StdVW: 107}, 8, 203, Options{})
+	f.Fit(d)
+	c := f.Choices().Stems
+	require.Equal(t, c[1].GivenLo-c[0].GivenHi, c[2].GivenLo-c[1].GivenHi)
+	require.LessOrEqual(t, abs(c[0].GivenLo-c[0].AskLo), pixel)
+	require.LessOrEqual(t, abs(c[2].GivenHi-c[2].AskHi), pixel)
+}
+
+func TestStemsLeftOutAreToldWithTheReason(t *testing.T) {
+	for _, c := range []struct {
+		why   string
+		hints []face.Hint
+		boxes [][4]int
+		left  LeftOut
+	}{
+		{
+			"the bar of a horn begins under the top of the round beside it, which a zone holds lower",
+			[]face.Hint{bar(680, 789)}, [][4]int{{0, 0, 500, 705}, {510, 680, 600, 789}},
+			LeftOut{glyph.AxisY, face.NoGhost, fu(680), fu(789), Crossed},
+		},
+		{
+			"a serif is as long as it is wide, and begins where the stem ends",
+			[]face.Hint{upright(115, 187), upright(187, 259)}, [][4]int{{115, 0, 187, 680}, {187, 0, 259, 25}},
+			LeftOut{glyph.AxisX, face.NoGhost, fu(187), fu(259), Serif},
+		},
+		{
+			"a stem with its serif is no stem beside the stem alone",
+			[]face.Hint{upright(358, 427), upright(358, 512)}, [][4]int{{358, 0, 427, 611}, {427, 0, 512, 61}},
+			LeftOut{glyph.AxisX, face.NoGhost, fu(358), fu(512), Serif},
+		},
+		{
+			"no edge of the drawing is at 300",
+			[]face.Hint{upright(100, 184), upright(300, 384)}, [][4]int{{100, 0, 184, 680}},
+			LeftOut{glyph.AxisX, face.NoGhost, fu(300), fu(384), NotShown},
+		},
+		{
+			"of two that overlap and are in force together, the second",
+			[]face.Hint{bar(100, 200), bar(150, 250)}, [][4]int{{0, 100, 500, 200}, {0, 150, 500, 250}},
+			LeftOut{glyph.AxisY, face.NoGhost, fu(150), fu(250), Contradicted},
+		},
+	} {
+		p := &face.Private{BlueValues: []float64{-22, 0, 683, 705}, BlueScale: 0.045}
+		f := fitter(t, p, 8, 203, Options{})
+		f.Fit(boxes(c.hints, c.boxes...))
+		require.Equal(t, []LeftOut{c.left}, f.Choices().Left, c.why)
+	}
+}
+
+// A grave drawn clockwise over a letter drawn counter-clockwise is ink all the
+// same, so its lower edge is no top; a counter's upper edge is a bottom of ink.
+func TestAContourDrawnTheWrongWayRoundIsInk(t *testing.T) {
+	f := fitter(t, &face.Private{BlueValues: []float64{-22, 0, 694, 716}}, 8, 203, Options{})
+	letter := boxes(nil, [4]int{0, 0, 500, 461}, [4]int{100, 60, 400, 400}, [4]int{100, 694, 300, 816})
+	for _, contour := range []int{1, 2} {
+		p := letter.Outline.Points[4*contour:]
+		p[1], p[3] = p[3], p[1]
+	}
+	f.Fit(letter)
+	for _, s := range f.Choices().Stems {
+		require.NotEqual(t, fu(694), s.Lo, "694 is held as a %v edge", s.Ghost)
+	}
+	require.True(t, f.inkLeft(letter.Outline.Points[4:8]), "a counter has its ink at the left as well")
+	require.False(t, f.inkLeft(letter.Outline.Points[8:12]))
+}
+
+func TestAnExtremeIsToldByTheTurnTheOutlineTakes(t *testing.T) {
+	at := func(x, y int) glyph.Point { return glyph.Point{X: fu(x), Y: fu(y)} }
+	for _, c := range []struct {
+		why     string
+		contour [3]glyph.Point // the middle one is asked about; ink at the left
+		want    face.Ghost
+	}{
+		{"up, then down, turning left: a tip", [3]glyph.Point{at(100, 0), at(50, 100), at(0, 0)}, face.GhostTop},
+		{"up, then down, turning right: the top of a notch", [3]glyph.Point{at(0, 0), at(50, 100), at(100, 0)}, face.GhostBottom},
+		{"leftward along a top", [3]glyph.Point{at(100, 100), at(50, 100), at(0, 100)}, face.GhostTop},
+		{"rightward along a bottom", [3]glyph.Point{at(0, 0), at(50, 0), at(100, 0)}, face.GhostBottom},
+		{"the lower edge of a serif, then down an italic stem", [3]glyph.Point{at(0, 100), at(50, 100), at(-20, 0)}, face.GhostBottom},
+		{"straight up", [3]glyph.Point{at(0, 0), at(0, 100), at(0, 200)}, face.NoGhost},
+	} {
+		require.Equal(t, c.want, extreme(c.contour[:], 1, true), c.why)
+	}
+}
