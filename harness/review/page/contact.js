@@ -3,11 +3,17 @@
 
 const rowHeight = 76;
 const mounted = new Map(); // row number → element
+let openShown = 0; // of what is shown, how much is not decided
 
 function paintContact() {
   for (const r of mounted.values()) r.remove();
   mounted.clear();
   byId("strip").style.height = shown.length * rowHeight + "px";
+  mountRows();
+}
+
+function paintChosen() {
+  for (const [i, r] of mounted) r.setAttribute("aria-selected", i === at);
   mountRows();
 }
 
@@ -37,7 +43,7 @@ function contactRow(i) {
   row.style.top = i * rowHeight + "px";
   const text = el("div", undefined, "text"), found = el("div", g.worst.kind, "kind");
   found.append(el("span", rowPlace(g), "where"));
-  text.append(el("b", rowName(g)), found, el("div", [g.worst.face, ...g.devices].join(", "), "where"));
+  text.append(el("b", rowName(g)), found, el("div", [g.worst.face, ...shared(g).devices].join(", "), "where"));
   row.append(el("div", undefined, "thumb"), text, mark(g));
   row.addEventListener("click", () => { go(i); byId("contact").focus({ preventScroll: true }); });
   return row;
@@ -61,7 +67,8 @@ function paintThumbs() {
 }
 
 function paintCount() {
-  const open = changes.reduce((n, c) => n + !verdictOf(c), 0), p = byId("done");
+  const count = list => list.reduce((n, c) => n + !verdictOf(c), 0), open = count(changes), p = byId("done");
+  openShown = count(visible);
   byId("left").textContent = (head.looked ? `${changes.length.toLocaleString("en")} drawings with faults, nothing approved beside them`
     : `${open.toLocaleString("en")} of ${changes.length.toLocaleString("en")} left`) +
     (visible.length < changes.length ? `, ${visible.length.toLocaleString("en")} shown` : "") + ` in ${shown.length.toLocaleString("en")} ${shown.length === 1 ? "row" : "rows"}`;

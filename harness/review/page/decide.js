@@ -8,7 +8,7 @@ let unsaved = false;
 
 // verdictOf is a decision made here, else one that stands already.
 function verdictOf(c) {
-  const d = decided.get(c.key);
+  const d = decided.size && decided.get(c.key);
   if (d && d.digest === c.digest && d.over === c.over) return d;
   return c.verdict ? { verdict: c.verdict, until: c.until, why: "" } : null;
 }
@@ -21,13 +21,18 @@ function inScope(c, which) {
   return list.filter(x => x === c || !verdictOf(x));
 }
 
+// scopeSize counts that list; what is shown may be long, and is counted when it changes.
+function scopeSize(c, which) {
+  return which === "shown" ? openShown + !!verdictOf(c) : inScope(c, which).length;
+}
+
 function paintScope(c) {
   const f = byId("scope"), names = { one: "this one", row: "this row", shown: "all that is shown" };
   const choices = Object.entries(names).map(([value, name], i) => {
     const l = el("label"), r = el("input");
     r.type = "radio"; r.name = "scope"; r.value = value; r.checked = value === scope;
     r.addEventListener("change", () => chooseScope(value));
-    l.append(r, " " + name + (value === "one" ? "" : " (" + inScope(c, value).length.toLocaleString("en") + ")") + " ", el("kbd", i + 1));
+    l.append(r, " " + name + (value === "one" ? "" : " (" + scopeSize(c, value).toLocaleString("en") + ")") + " ", el("kbd", i + 1));
     return l;
   });
   f.replaceChildren(f.firstElementChild, ...choices);
@@ -38,7 +43,7 @@ function paintDecide() {
   byId("decide").hidden = !c;
   if (!c) return;
   paintScope(c);
-  const n = inScope(c, scope).length;
+  const n = scopeSize(c, scope);
   for (const b of document.querySelectorAll("[data-verdict]")) {
     const v = b.dataset.verdict;
     b.replaceChildren(el("kbd", v[0] === "r" ? "x" : v[0]), " " + { approve: "Approve", reject: "Reject", later: "Put off" }[v] + (n > 1 ? " " + n.toLocaleString("en") : ""));
@@ -67,6 +72,7 @@ async function settle(verdict) {
   for (const [k, d] of entries) decided.set(k, d);
   say((entries.length > 1 ? entries.length + " glyphs " : c.glyph + " ") + verdictText({ verdict, until }) + ".");
   keep();
+  paintDecided();
   nextOpen();
 }
 
@@ -77,8 +83,8 @@ function undo() {
   for (const [k, before] of last) before ? decided.set(k, before) : decided.delete(k);
   say("Taken back: " + last.length + ".");
   keep();
-  const c = byKey.get(last[0][0]);
-  if (c) goTo(c); else paintAll();
+  paintDecided();
+  goTo(byKey.get(last[0][0]));
 }
 
 function decision(c, d) {

@@ -1,6 +1,6 @@
 // Filters: which changes are shown, and folded how.
 
-let visible = [], shown = [], shownAt = new Map(), at = 0, member = 0;
+let visible = [], shown = [], at = 0, member = 0; // what passes, its rows, and the row and member under the loupe
 const asked = { state: "", fold: "", name: "" };
 const kinds = {
   severity: c => c.severity, finding: c => c.kind, face: c => c.face, device: c => c.device, size: c => c.size,
@@ -52,10 +52,10 @@ function passes(c) {
 
 // apply keeps the change under the loupe where the filters let it stay.
 function apply() {
-  const before = current();
-  visible = changes.filter(passes);
+  const before = current() && byKey.get(current().key);
+  visible = changes.filter(c => (c.row = -1, c.passes = passes(c)));
   shown = foldRows(asked.fold, visible);
-  shownAt = new Map(shown.flatMap((g, i) => g.members.map((c, m) => [c.key, [i, m]])));
+  shown.forEach((g, i) => g.members.forEach((c, m) => { c.row = i; c.slot = m; }));
   at = Math.min(at, Math.max(0, shown.length - 1));
   member = shown[at] ? shown[at].lead : 0;
   if (before) find(before);
@@ -66,9 +66,8 @@ function apply() {
 function current() { return shown[at] && shown[at].members[member]; }
 
 function find(c) {
-  const place = shownAt.get(c.key);
-  if (place) [at, member] = place;
-  return !!place;
+  if (c.row >= 0) [at, member] = [c.row, c.slot];
+  return c.row >= 0;
 }
 
 function go(i, m) {
@@ -78,7 +77,8 @@ function go(i, m) {
   if (top < sheet.scrollTop) sheet.scrollTop = top;
   if (top + rowHeight > sheet.scrollTop + sheet.clientHeight) sheet.scrollTop = top + rowHeight - sheet.clientHeight;
   if (current()) history.replaceState(null, "", "#" + link(current()));
-  paintAll();
+  paintChosen();
+  paintLoupe();
 }
 
 function step(by) {

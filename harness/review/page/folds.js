@@ -7,8 +7,7 @@ const manyCauses = 60; // from so many on, the sheet begins with a row a finding
 function foldRows(fold, list) {
   if (fold === "none") return list.map(c => rowOf([c]));
   if (fold === "glyph") return gathered(list, c => c.face + "\n" + c.glyph).map(rowOf);
-  const pass = new Set(list);
-  const kept = causes.map(g => ({ kind: g.kind, members: g.members.filter(c => pass.has(c)) })).filter(g => g.members.length);
+  const kept = causes.map(g => ({ kind: g.kind, members: g.members.filter(c => c.passes) })).filter(g => g.members.length);
   if (fold === "cause") return kept.map(g => rowOf(g.members));
   return gathered(kept, g => g.kind).map(gs => rowOf(gs.flatMap(g => g.members).sort((a, b) => a.i - b.i)));
 }
@@ -22,18 +21,25 @@ function gathered(list, by) {
 // rowOf is a row of changes, worst first; one glyph's stand by device and size.
 // Its lead is the worst.
 function rowOf(members) {
-  const worst = members[0], g = { worst, members, glyphs: distinct(members, "glyph"), devices: distinct(members, "device"), sizes: distinct(members, "size").sort((a, b) => a - b) };
-  if (g.glyphs.length === 1) g.members = [...members].sort((a, b) => a.device < b.device ? -1 : a.device > b.device ? 1 : a.size - b.size);
-  g.lead = g.members.indexOf(worst);
-  return g;
+  const worst = members[0];
+  if (members.every(c => c.glyph === worst.glyph)) members = [...members].sort((a, b) => a.device < b.device ? -1 : a.device > b.device ? 1 : a.size - b.size);
+  return { worst, members, lead: members.indexOf(worst) };
+}
+
+// shared tells what the members of a row have among them; rows that nobody sees are not asked.
+function shared(g) {
+  return g.shared ||= { glyphs: distinct(g.members, "glyph"), devices: distinct(g.members, "device"), sizes: distinct(g.members, "size").sort((a, b) => a - b) };
 }
 
 function distinct(list, field) { return [...new Set(list.map(c => c[field]))]; }
 
-function rowName(g) { return g.glyphs.length === 1 ? g.glyphs[0] : g.glyphs.length.toLocaleString("en") + " glyphs"; }
+function rowName(g) {
+  const { glyphs } = shared(g);
+  return glyphs.length === 1 ? glyphs[0] : glyphs.length.toLocaleString("en") + " glyphs";
+}
 
 // rowPlace tells the sizes, and of a strike its glyphs.
 function rowPlace(g) {
-  const s = g.sizes, text = (s.length > 6 ? s[0] + "\u2013" + s[s.length - 1] : s.join(", ")) + " pt";
-  return g.glyphs.length > 1 && s.length === 1 ? `${text}: ${g.glyphs.slice(0, 12).join(" ")}` : text;
+  const { glyphs, sizes: s } = shared(g), text = (s.length > 6 ? s[0] + "\u2013" + s[s.length - 1] : s.join(", ")) + " pt";
+  return glyphs.length > 1 && s.length === 1 ? `${text}: ${glyphs.slice(0, 12).join(" ")}` : text;
 }

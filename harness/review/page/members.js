@@ -29,10 +29,10 @@ function memberButton(g, x, i) {
 
 // memberName says only what the members do not share, in one or two lines.
 function memberName(g, x) {
-  const strike = [];
-  if (g.sizes.length > 1 || g.glyphs.length === 1) strike.push(x.size);
-  if (g.devices.length > 1) strike.push(x.device);
-  return [g.glyphs.length > 1 && x.glyph, strike.join(" ")].filter(Boolean);
+  const { glyphs, devices, sizes } = shared(g), strike = [];
+  if (sizes.length > 1 || glyphs.length === 1) strike.push(x.size);
+  if (devices.length > 1) strike.push(x.device);
+  return [glyphs.length > 1 && x.glyph, strike.join(" ")].filter(Boolean);
 }
 
 // showMember scrolls the strip, and nothing else, to the member under the loupe.

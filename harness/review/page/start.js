@@ -1,9 +1,14 @@
 // Keys, and the start.
 
 function paintAll() {
+  paintDecided();
+  paintLoupe();
+}
+
+// paintDecided shows how far decisions are, everywhere but under the loupe.
+function paintDecided() {
   paintContact();
   paintCount();
-  paintLoupe();
 }
 
 function chooseScope(s) { scope = s; paintDecide(); }
