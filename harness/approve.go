@@ -192,13 +192,15 @@ func (a *approval) pick(d *golden.Decision, c *Change, where string) bool {
 		d.Verdict, d.Until = o.Verdict, o.Until
 	}
 	switch {
-	case c.Status == "missing" || o.Gone:
-		return c.Status == "missing" && o.Gone
+	case o.Gone:
+		return c.Status == "missing"
+	case d.Verdict != golden.Approve:
+		return true
+	case c.Status == "missing":
+		return false
 	case c.Status == "undrawn":
 		a.out.Undrawn = append(a.out.Undrawn, where)
 		return false
-	case d.Verdict != golden.Approve:
-		return true
 	case c.Status == "changed" && !o.Changed:
 		return false
 	case c.Status == "new" && c.stored != nil && c.Over != c.Digest && !o.Changed:

@@ -32,6 +32,9 @@ func TestPageNamesEveryControlForAScreenReader(t *testing.T) {
 	require.Equal(t, "en", ask[string](r, `document.documentElement.lang`))
 	r.press("?")
 	require.True(t, ask[bool](r, `byId("keys").open`))
+	r.picture("keys")
+	r.tell(`byId("keys").close(); byId("calibrate").showModal()`)
+	r.picture("calibrate")
 }
 
 // TestPageShowsWhereTheFocusIs walks the page with the Tab key alone.

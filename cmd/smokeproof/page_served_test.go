@@ -110,6 +110,7 @@ func TestServedPageShowsASavedFont(t *testing.T) {
 	copyFile(t, "../../fixtures/larkmoor-text-a.ttf", filepath.Join(dir, "larkmoor-text.ttf"))
 	r.wait(`changes.length === 0`)
 	t.Logf("revision A shown %v after it was saved", time.Since(saved))
+	r.picture("served-nothing")
 	saved = time.Now()
 	copyFile(t, "../../fixtures/larkmoor-text-b.ttf", filepath.Join(dir, "larkmoor-text.ttf"))
 	r.wait(`changes.length > 0 && document.querySelector(".plates canvas")`)

@@ -184,6 +184,7 @@ func TestPageFromDiskFilterWalkDecideExport(t *testing.T) {
 
 	r.press("a")
 	require.Equal(t, "why", ask[string](r, `document.activeElement.id`), "no decision without a reason")
+	r.tell(`byId("why").value = ""`) // the browser, driven so, types the key itself into the field
 	r.press("seen under the loupe", kb.Escape)
 	require.Equal(t, "contact", ask[string](r, `document.activeElement.id`))
 	r.press("a", "u")
@@ -192,6 +193,7 @@ func TestPageFromDiskFilterWalkDecideExport(t *testing.T) {
 		r.press("a")
 	}
 	require.Equal(t, 0, ask[int](r, `changes.filter(c => !verdictOf(c)).length`), "one key a cause, until none is left")
+	require.True(t, ask[bool](r, `byId("save").classList.contains("due")`), "what is left to do is shown")
 	r.picture("disk-decided")
 
 	r.wait(`!unsaved`)

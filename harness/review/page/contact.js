@@ -72,6 +72,7 @@ function paintCount() {
   byId("left").textContent = (head.looked ? `${changes.length.toLocaleString("en")} drawings with faults, nothing approved beside them`
     : `${open.toLocaleString("en")} of ${changes.length.toLocaleString("en")} left`) +
     (visible.length < changes.length ? `, ${visible.length.toLocaleString("en")} shown` : "") + ` in ${shown.length.toLocaleString("en")} ${shown.length === 1 ? "row" : "rows"}`;
+  byId("save").classList.toggle("due", !open && decided.size > 0);
   p.max = Math.max(1, changes.length);
   p.value = changes.length - open;
 }
