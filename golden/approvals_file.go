@@ -61,19 +61,25 @@ func readApprovals(data []byte) (*approvals, error) {
 		if i > 0 && names[i] == names[i-1] {
 			l.act = a.glyphs[i-1].act
 		} else if l.act = a.acts[names[i]]; l.act == nil {
-			return nil, fmt.Errorf("glyph %s was decided by act %.40s, which is not in the file", EscapeKey(l.key), names[i])
+			return nil, fmt.Errorf("glyph %s was decided by act %.40s, which is not in the file: %s", EscapeKey(l.key), names[i], astray)
 		}
 	}
 	for _, x := range a.acts {
 		for _, n := range x.after {
 			if a.acts[n] == nil {
-				return nil, fmt.Errorf("act %s follows act %.40s, which is not in the file", x.name, n)
+				return nil, fmt.Errorf("act %s follows act %.40s, which is not in the file: %s", x.name, n, astray)
 			}
 		}
 	}
 	a.dropVoid()
 	return a, nil
 }
+
+// astray says how a file comes not to hold together, and restore what to do.
+const (
+	astray  = "a line was changed, added or taken out by hand, or a commit picked without the one before it"
+	restore = "restore the file from git, and approve here what the picked commit approved"
+)
 
 // dropVoid leaves out lines that a later act replaced: git keeps one where a
 // neighbour of it was changed on the other branch.

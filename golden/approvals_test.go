@@ -269,6 +269,37 @@ func TestTheSameGlyphOnTwoBranchesIsAConflictThatAPersonCanRead(t *testing.T) {
 	require.Empty(t, r.problems())
 }
 
+// Whichever way git puts the lines together, a pick that leaves out what came
+// before it is found, and each message says what to do.
+func TestAnApprovalPickedWithoutTheOneBeforeSaysWhatToDo(t *testing.T) {
+	for _, c := range []struct {
+		why        string
+		bob, cyd   int // glyphs that they decide on, one after the other
+		says, cure string
+	}{
+		{"the act before it is missing", 1, 4, "follows act", restore},
+		{"the act of a line is missing", 3, 0, "#3 was decided by act", restore},
+		{"the act before it came along without its line", 0, 1, errTampered.Error(), restore},
+		{"act and line came along without the bitmap", 0, 3, "is not the bitmap that Bob approved", "restore it, or approve it anew"},
+	} {
+		r := newRepository(t)
+		r.git("checkout", "-q", "-b", "other")
+		r.record(decisions(2, "Bob")[c.bob : c.bob+1])
+		r.commit()
+		r.record(decisions(3, "Cyd")[c.cyd : c.cyd+1])
+		r.commit()
+		r.git("checkout", "-q", "main")
+		r.git("cherry-pick", "other")
+		problems := r.problems()
+		require.Len(t, problems, 1, c.why)
+		require.Contains(t, problems[0].Text, c.says, c.why)
+		require.Contains(t, problems[0].Text, c.cure, c.why)
+		r.git("checkout", "HEAD~1", "--", ".")
+		r.record(decisions(3, "Ada")[c.cyd : c.cyd+1])
+		require.Empty(t, r.problems(), "%s: done as it says", c.why)
+	}
+}
+
 func TestADroppedGlyphStaysDropped(t *testing.T) {
 	s := Open(t.TempDir())
 	ctx := context.Background()

@@ -70,7 +70,7 @@ func (s *Store) sheet(id glyph.Strike) (*Sheet, error) {
 	out := &Sheet{strike: &Strike{ID: id, approvals: newApprovals()}}
 	if data, err := files.read(base + ".approvals"); err == nil {
 		if out.strike.approvals, err = readApprovals(data); err != nil {
-			return nil, fmt.Errorf("%s.approvals: %w; restore it from git", filepath.Join(s.dir, base), err)
+			return nil, fmt.Errorf("%s.approvals: %w; %s", filepath.Join(s.dir, base), err, restore)
 		}
 	} else if !errors.Is(err, fs.ErrNotExist) {
 		return nil, err

@@ -89,7 +89,7 @@ func verifyStrike(files *storeFiles, rel string) []Problem {
 	}
 	a, err := readApprovals(data)
 	if err != nil {
-		return fault("approvals: %v; restore the file from git", err)
+		return fault("approvals: %v; %s", err, restore)
 	}
 	font, ending, err := files.readFont(rel)
 	if err != nil {
@@ -118,7 +118,7 @@ func hold(rel string, a *approvals, cells []glyph.Cell) []Problem {
 			one.verdict, one.by, one.when.Format(time.DateOnly), other.verdict, other.by, other.when.Format(time.DateOnly))
 	}
 	if len(disputes) == 0 && a.balance() != (tally{}) {
-		add("", "approvals: %v: one was changed, added or taken out by hand; restore the file from git", errTampered)
+		add("", "approvals: %v: %s; %s", errTampered, astray, restore)
 	}
 	approved, seen := a.approved(), map[glyph.Key]bool{}
 	for i := range cells {

@@ -97,7 +97,9 @@ func readBitmaps(path string, names map[int]string) ([]bitmapFont, error) {
 		return nil, fmt.Errorf("%s: %w: which glyph a picture shows is in its name; write a pattern, as 'glyphs/{glyph}.png'", path, ErrUsage)
 	default:
 		var f bitmapFont
-		f, err = readArt(source, data)
+		if f, err = readArt(source, data); err != nil {
+			err = fmt.Errorf("it is no BDF, PCF, PK or font with strikes, and as text that draw prints: %w", err)
+		}
 		fonts = []bitmapFont{f}
 	}
 	if err != nil {
