@@ -85,7 +85,11 @@ type trueType struct {
 	ends   []int // of the zone of a composite
 	zone   bytecode.Zone
 	fault  error // the first of the glyph's programs
-	out    Fitted
+
+	known   map[int]part // components, by glyph
+	kept    assembly     // their points
+	dropout int          // the mode that the last program asked for
+	out     Fitted
 }
 
 // Fit fits one glyph. An instruction that cannot run ends its program where it
@@ -96,6 +100,7 @@ func (t *trueType) Fit(index int) (*Fitted, error) {
 	t.whole.cut(mark{})
 	if t.machine != nil {
 		t.machine.Begin()
+		t.dropout = t.machine.Dropout()
 	}
 	origin, err := t.load(index, 0)
 	if err != nil {
@@ -108,7 +113,7 @@ func (t *trueType) Fit(index int) (*Fitted, error) {
 	o.Advance = fixed.Int26_6(origin[1].X - left)
 	o.Dropout, o.Warning = glyph.DropoutType1, t.failed
 	if t.machine != nil {
-		o.Dropout = glyph.Dropout(min(t.machine.Dropout(), 7))
+		o.Dropout = glyph.Dropout(min(t.dropout, 7))
 	}
 	if t.fault != nil {
 		o.Warning = fmt.Errorf("drawn as far as its hints go: %w", t.fault)
@@ -125,6 +130,11 @@ func (t *trueType) load(index, depth int) (phantoms, error) {
 	if t.parts++; depth > maxDepth || t.parts > maxParts {
 		return phantoms{}, fmt.Errorf("%w: glyph %d: its components nest deeper than %d or are more than %d; they may be circular", face.ErrInvalid, index, maxDepth, maxParts)
 	}
+	if depth > 0 {
+		if p, ok := t.known[index]; ok && t.again(&p) {
+			return p.own, nil
+		}
+	}
 	if depth == len(t.glyphs) {
 		t.glyphs = append(t.glyphs, &face.Glyph{})
 	}
@@ -139,6 +149,8 @@ func (t *trueType) load(index, depth int) (phantoms, error) {
 	switch {
 	case len(g.Components) > 0:
 		return t.composite(index, g, t.scaled(design), depth)
+	case len(g.X) > 0 && depth > 0:
+		return t.component(index, g, design), nil
 	case len(g.X) > 0:
 		return t.simple(index, g, design), nil
 	}
@@ -211,4 +223,5 @@ func (t *trueType) hint(index int, program []byte, composite bool) {
 	if err := t.machine.Run(z, program, index, composite); err != nil && t.fault == nil {
 		t.fault = err
 	}
+	t.dropout = t.machine.Dropout()
 }

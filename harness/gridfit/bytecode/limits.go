@@ -28,9 +28,31 @@ const (
 	maxWork       = 1 << 26
 )
 
+// Budget is what the programs of a glyph may take, or have taken: instructions, and
+// units of work.
+type Budget struct{ steps, work int }
+
+var glyphBudget = Budget{maxGlyphSteps, maxWork}
+
+// Left is what the glyph at work may still take.
+func (m *Machine) Left() Budget { return m.budget }
+
+// Less is what was taken since b was left.
+func (b Budget) Less(left Budget) Budget { return Budget{b.steps - left.steps, b.work - left.work} }
+
+// Take counts what a program took whose outcome is known; false, and nothing is
+// counted, where the glyph has not so much left.
+func (m *Machine) Take(b Budget) bool {
+	if b.steps > m.budget.steps || b.work > m.budget.work {
+		return false
+	}
+	m.budget = m.budget.Less(b)
+	return true
+}
+
 // spend counts what an instruction does beyond a fixed amount of work.
 func (m *Machine) spend(units int) {
-	if m.work -= units; m.work < 0 {
+	if m.budget.work -= units; m.budget.work < 0 {
 		m.fail("more work than %d points, values and bytes; the program may loop for ever", maxWork)
 	}
 }

@@ -33,11 +33,13 @@ type Machine struct {
 	calls    []frame
 	fault    string // why the run ends; "" while all is well
 
-	maxLoops, loops, jumps int // see limits.go
-	glyphSteps, work       int // what the glyph may still take
+	maxLoops, loops, jumps int    // see limits.go
+	budget                 Budget // what the glyph may still take
 
 	// What a glyph's program changed and has to be put back.
 	storageChanged, cvtChanged, twilightUsed bool
+
+	alone bool // see Alone
 }
 
 // Size is what a program sees of the size: scales in 16.16 from font units to
@@ -64,7 +66,7 @@ func (f *Font) machine() *Machine {
 		font:    f,
 		storage: make([]int32, p.Storage), cvt: make([]F26Dot6, len(p.CVT)),
 		stack: make([]int32, p.Stack+spareStack), calls: make([]frame, 0, maxCalls),
-		glyph: &Zone{}, gs: defaultState(), glyphSteps: maxGlyphSteps, work: maxWork,
+		glyph: &Zone{}, gs: defaultState(), budget: glyphBudget,
 		programs: [3][]byte{fpgm: p.Fpgm, prep: p.Prep},
 	}
 	m.allTwilight.Resize(p.Twilight)
@@ -104,7 +106,7 @@ func (m *Machine) Off() bool { return m.sized.instructControl&1 != 0 }
 // starts from what prep left.
 func (m *Machine) Begin() {
 	m.gs = m.sized
-	m.glyphSteps, m.work = maxGlyphSteps, maxWork
+	m.budget = glyphBudget
 	if m.twilightUsed {
 		m.allTwilight.copyPlaces(&m.sizedTwilight)
 		m.twilightUsed = false
@@ -116,11 +118,13 @@ func (m *Machine) Begin() {
 // for the next program. composite says that the points are those of a composite,
 // which knows no font units. With an [*Error], what had moved stays moved.
 func (m *Machine) Run(z *Zone, program []byte, index int, composite bool) error {
-	m.gs = m.sized
+	m.gs, m.alone = m.sized, true
 	if len(program) == 0 {
 		return nil
 	}
 	m.glyph = z
+	before := m.twilightUsed
+	m.twilightUsed = false
 	size := m.size
 	if composite {
 		m.size.ScaleX, m.size.ScaleY = 1<<16, 1<<16
@@ -128,6 +132,7 @@ func (m *Machine) Run(z *Zone, program []byte, index int, composite bool) error 
 	m.programs[glyf] = program
 	err := m.run(glyf, index)
 	m.size = size
+	m.alone, m.twilightUsed = !m.twilightUsed, m.twilightUsed || before
 	if m.cvtChanged {
 		copy(m.cvt, m.sizedCVT)
 		m.cvtChanged = false
@@ -138,6 +143,10 @@ func (m *Machine) Run(z *Zone, program []byte, index int, composite bool) error 
 	}
 	return err
 }
+
+// Alone says that what the last program did hangs on its points alone: that it did
+// not use the twilight zone, in which programs before it may have left something.
+func (m *Machine) Alone() bool { return m.alone }
 
 // Dropout is the mode that the last program asked for: SCANTYPE's argument, or
 // -1 where SCANCTRL leaves it off.

@@ -3,7 +3,7 @@ package bytecode
 // run runs a program from its first byte to its last, or to its first fault.
 func (m *Machine) run(p part, index int) error {
 	m.start(p)
-	budget := min(maxSteps, m.glyphSteps)
+	budget := min(maxSteps, m.budget.steps)
 	left := budget
 	for m.next < len(m.code) && m.fault == "" {
 		if left--; left < 0 {
@@ -13,7 +13,7 @@ func (m *Machine) run(p part, index int) error {
 		}
 		m.step()
 	}
-	m.glyphSteps -= budget - max(left, 0)
+	m.budget.steps -= budget - max(left, 0)
 	if m.fault == "" && len(m.calls) > 0 {
 		m.fail("a function ends without ENDF")
 	}
