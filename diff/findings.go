@@ -93,6 +93,16 @@ func (k *trial) signed(i int) float64 {
 	return (float64(k.d.candidate.v[i]) - float64(k.d.golden.v[i])) / 255
 }
 
+// turned says of changed pixels that they changed by as much, on the whole, as
+// one that turns from ink to white: in grey, half coverage is passed by less.
+func (k *trial) turned(list []int) bool {
+	gross := 0.0
+	for _, i := range list {
+		gross += math.Abs(k.signed(i))
+	}
+	return len(list) > 0 && gross >= turnedShare*float64(len(list))
+}
+
 // claim takes pixels for a finding: their weight becomes its score, their box
 // its place unless it has one.
 func (k *trial) claim(f Finding, pixels []int) {

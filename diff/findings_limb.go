@@ -122,7 +122,7 @@ func (k *trial) lostLimbs(joins []bool) {
 	for _, s := range k.limbs {
 		list, _, _, _ := k.flank(s.limb)
 		gone, own := k.gone(s)
-		switch lost := len(list) > 0 && lostOf(gone, own); {
+		switch lost := k.turned(list) && lostOf(gone, own); {
 		case !s.candidate && lost:
 			kind := choose(s.bar, BarLost, StemLost)
 			k.claim(Finding{
@@ -348,13 +348,18 @@ func (k *trial) limbEnds() {
 				}
 				list = append(list, line...)
 			}
-			if len(list) < 2 {
+			amount := 0.0
+			for _, i := range list {
+				amount += math.Abs(k.signed(i))
+			}
+			severity := severityOf(Edge, k.j.eye.spot(amount))
+			if len(list) < 2 || severity == Trace {
 				continue
 			}
 			end := choose(s.bar, choose(far, "right", "left"), choose(far, "upper", "lower"))
-			px := choose(s.candidate, 1.0, -1.0) * float64(n)
+			px := choose(s.candidate, 1.0, -1) * amount * float64(n) / float64(len(list))
 			k.claim(Finding{
-				Kind: Edge, Severity: severityOf(Edge, k.j.eye.spot(float64(len(list)))), MeasurePx: px, Place: Place{What: s.name},
+				Kind: Edge, Severity: severity, MeasurePx: px, Place: Place{What: s.name},
 				Text: s.name + " " + pixels(px) + choose(s.candidate, " longer", " shorter") + " at its " + end + " end",
 			}, list)
 		}

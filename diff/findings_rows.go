@@ -35,7 +35,7 @@ func (k *trial) row(y0, y1 int, top bool, moved int) {
 	if !top {
 		extreme, inner = y0, y1
 	}
-	if len(list) == 0 || has.rowInk(extreme) == 0 || inner < 0 || inner >= g.h {
+	if !k.turned(list) || has.rowInk(extreme) == 0 || inner < 0 || inner >= g.h {
 		return
 	}
 	f := Finding{Kind: Height, MeasurePx: float64(moved), Place: Place{What: k.alignment(top)}}
