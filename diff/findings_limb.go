@@ -32,9 +32,8 @@ func (on *desk) standings(p *plane, d *drawn, candidate bool) []standing {
 	bottom, top := p.rows()
 	for _, l := range p.outlined(p.bars(body, on), d, true) {
 		kind, name := "bar", nameBar(l, bottom, top)
-		if l.course != nil {
-			kind = l.shape(nil)
-			name = kind
+		if shape := l.shape(nil); shape != "stem" {
+			kind, name = shape, shape
 		}
 		list = append(list, standing{limb: l, kind: kind, name: name, candidate: candidate})
 	}
@@ -131,9 +130,9 @@ func (k *trial) lostLimbs(joins []bool) {
 				Text: s.name + " is gone" + choose(float64(gone) < wholeShare*float64(own), " over "+pixels(float64(gone))+" of its length", "") + ": " + extent(s) + " in the approved bitmap",
 			}, list)
 		case s.candidate && lost && !slices.ContainsFunc(list, func(i int) bool { return joins[i] }):
-			kind := choose(s.bar, BarWeight, StemWeight)
+			minutes := k.minutes(s.bar) * float64(s.thickness())
 			k.claim(Finding{
-				Kind: kind, Severity: max(Major, severityOf(kind, k.minutes(s.bar)*float64(s.thickness()))),
+				Kind: Extra, Severity: max(Major, severityOf(StemWeight, minutes)),
 				MeasurePx: float64(s.thickness()), Place: Place{What: s.name},
 				Text: s.name + " that the approved bitmap lacks: " + extent(s),
 			}, list)

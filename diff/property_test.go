@@ -135,12 +135,14 @@ func TestMoreOfAFaultNeverWeighsLess(t *testing.T) {
 	}
 }
 
-// The same in random glyphs: a line of ink lost or gained grows pixel by pixel.
-// Where it comes to be another fault, as a speck that grows until it touches
-// the letter, it may weigh less.
+// The same in random glyphs: a line of ink lost or gained grows pixel by pixel,
+// whatever its names become on the way. It may weigh less in one case alone:
+// where it comes to part, join, fill or leave out less than it did, as a speck
+// that grows until it touches the letter, and is a speck no more; what holds a
+// letter together outweighs the pixels that do not.
 func TestMoreOfAFaultNeverWeighsLessInRandomGlyphs(t *testing.T) {
 	r := rand.New(rand.NewSource(11))
-	j, steps := at(300), 0
+	j, steps, renamed := at(300), 0, 0
 	for range 1800 {
 		g := letter{}.Generate(r, 0).Interface().(letter).golden
 		c := copied(g)
@@ -151,14 +153,42 @@ func TestMoreOfAFaultNeverWeighsLessInRandomGlyphs(t *testing.T) {
 		for ; b.At(x, y) != v && x < b.Right() && y < b.Top(); x, y = x+dx, y+1-dx {
 			b.Set(x, y, v)
 			rep := compare(j, g, c)
-			if slices.Equal(kinds(rep), kinds(last)) {
+			if within(shaping(last), shaping(rep)) {
 				steps++
+				if !slices.Equal(kinds(rep), kinds(last)) {
+					renamed++
+				}
 				require.GreaterOrEqual(t, rep.Score, last.Score*(1-1e-9), "at (%d, %d): %v, then %v", x, y, last.Findings, rep.Findings)
 			}
 			last = rep
 		}
 	}
 	require.Greater(t, steps, 2000)
+	require.Greater(t, renamed, 200)
+}
+
+// shaping lists the findings that change what holds a letter together.
+func shaping(r diff.Report) []diff.Kind {
+	return slices.DeleteFunc(kinds(r), func(k diff.Kind) bool {
+		switch k {
+		case diff.Break, diff.Bridge, diff.CounterClosed, diff.StemLost, diff.BarLost, diff.Missing, diff.Extra:
+			return false
+		}
+		return true
+	})
+}
+
+// within says that each of some is one of others.
+func within(some, others []diff.Kind) bool {
+	others = slices.Clone(others)
+	for _, k := range some {
+		i := slices.Index(others, k)
+		if i < 0 {
+			return false
+		}
+		others = slices.Delete(others, i, i+1)
+	}
+	return true
 }
 
 func kinds(r diff.Report) []diff.Kind {
