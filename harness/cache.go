@@ -128,6 +128,7 @@ func (r *Run) checkTouched(ctx context.Context, s *StrikeJob, old *entry, touche
 	if err != nil {
 		return nil, err
 	}
+	out.drawn = res.drawn
 	was := Counts{Glyphs: len(some), Equal: len(some)}
 	out.Changes = slices.DeleteFunc(out.Changes, func(c Change) bool {
 		if !keys[glyph.Key(c.Glyph)] {

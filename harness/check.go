@@ -14,8 +14,12 @@ import (
 type StrikeResult struct {
 	StrikeRecord
 	Changes []Change
+	drawn   int      // glyphs
 	sides   setSides // where set checks were asked for
 }
+
+// Drawn counts the glyphs that were drawn for it; the others were remembered.
+func (s *StrikeResult) Drawn() int { return s.drawn }
 
 // Check draws every strike, holds it against its goldens and hands the results
 // on in plan order. It ends early only where nothing more can be done; the
@@ -109,6 +113,7 @@ func (r *Run) comparison(ctx context.Context, s *StrikeJob) (*comparison, *golde
 		return nil, nil, fmt.Errorf("%s: %w", s.Strike, err)
 	}
 	c := newComparison(s.Strike, r.Plan.DistanceMM)
+	c.out.drawn = s.Count()
 	c.design = func(ref glyph.Ref) *glyph.Design { return designOf(r.faces[s.Face.Name], ref.Index) }
 	builtIn := r.builtInOf(s.Device)
 	c.outline = func(ref glyph.Ref) string {

@@ -115,7 +115,7 @@ func (c *call) record(r *harness.Run, h *harness.Header, out string,
 	if err != nil {
 		return nil, err
 	}
-	bar := c.progress(r.Strikes())
+	bar := c.progress(r)
 	sum, runErr := run(c.ctx, func(s *harness.StrikeResult) error {
 		bar.add(s)
 		return w.Strike(s)

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"sync"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
@@ -12,44 +13,80 @@ import (
 )
 
 // progress shows a person how far a run is: glyphs done, rate, time left and
-// findings so far.
+// findings so far. One goroutine looks after the run's glyphs until finish ends it.
 type progress struct {
-	bar      *progressbar.ProgressBar // nil where nobody watches
+	bar  *progressbar.ProgressBar // nil where nobody watches
+	run  *harness.Run
+	stop chan struct{}
+	over sync.WaitGroup
+
+	mu       sync.Mutex
+	finished int // glyphs of the strikes that are done, less those that were drawn for them
 	findings int
 }
 
+const progressEvery = 200 * time.Millisecond
+
 // progress watches a run on a person's terminal and does nothing anywhere else.
-func (c *call) progress(strikes []harness.StrikeJob) *progress {
+func (c *call) progress(r *harness.Run) *progress {
 	f, ok := c.stderr.(*os.File)
 	if c.quiet || c.json || !ok || !term.IsTerminal(int(f.Fd())) {
 		return &progress{}
 	}
 	glyphs := 0
-	for i := range strikes {
-		glyphs += strikes[i].Count()
+	for _, s := range r.Strikes() {
+		glyphs += s.Count()
 	}
-	return &progress{bar: progressbar.NewOptions(glyphs,
+	p := &progress{run: r, stop: make(chan struct{}), bar: progressbar.NewOptions(glyphs,
 		progressbar.OptionSetWriter(f), progressbar.OptionSetDescription("no findings yet"),
 		progressbar.OptionShowCount(), progressbar.OptionShowIts(), progressbar.OptionSetItsString("glyphs"),
-		progressbar.OptionThrottle(100*time.Millisecond), progressbar.OptionSetPredictTime(true),
-		progressbar.OptionClearOnFinish(), progressbar.OptionEnableColorCodes(os.Getenv("NO_COLOR") == ""))}
+		progressbar.OptionSetPredictTime(true), progressbar.OptionClearOnFinish(),
+		progressbar.OptionEnableColorCodes(os.Getenv("NO_COLOR") == ""))}
+	p.over.Go(p.watch)
+	return p
 }
 
+func (p *progress) watch() {
+	tick := time.NewTicker(progressEvery)
+	defer tick.Stop()
+	for {
+		p.show()
+		select {
+		case <-tick.C:
+		case <-p.stop:
+			return
+		}
+	}
+}
+
+// show draws the bar, counting the glyphs of unfinished strikes too.
+func (p *progress) show() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.findings > 0 {
+		p.bar.Describe(fmt.Sprintf("%d findings", p.findings))
+	}
+	_ = p.bar.Set(min(p.finished+p.run.Drawn(), p.bar.GetMax()))
+}
+
+// add takes a strike that is done.
 func (p *progress) add(s *harness.StrikeResult) {
 	if p.bar == nil {
 		return
 	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.finished += s.Glyphs - s.Drawn()
 	for i := range s.Changes {
 		p.findings += len(s.Changes[i].Findings)
 	}
-	if p.findings > 0 {
-		p.bar.Describe(fmt.Sprintf("%d findings", p.findings))
-	}
-	_ = p.bar.Add(s.Glyphs)
 }
 
+// finish takes the bar off the terminal.
 func (p *progress) finish() {
 	if p.bar != nil {
-		_ = p.bar.Exit()
+		close(p.stop)
+		p.over.Wait()
+		_ = p.bar.Clear()
 	}
 }
