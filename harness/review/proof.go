@@ -1,6 +1,7 @@
 package review
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -41,33 +42,28 @@ type Proofs struct {
 	Grey    []string // strikes left out: a sheet of one bit a pixel cannot hold them
 }
 
-// WriteProofs writes sheets to print and to lay under a loupe: for every bilevel
-// strike with changes a PDF, and each of its sheets as PBM and PNG, one bit a
-// pixel at the device's own resolution, nothing resampled. Files are named by
-// number; sheets.txt says which strike each number is.
+// WriteProofs writes sheets to print and to lay under a loupe: for every face on
+// a bilevel device a PDF of its strikes with changes, and each of its sheets as PBM
+// and PNG, one bit a pixel at the device's own resolution, nothing resampled. Files
+// are named by number; sheets.txt says what each number is.
 func WriteProofs(ctx context.Context, dir string, res *harness.Results, around *harness.Surround, paper Paper) (*Proofs, error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return nil, fmt.Errorf("proofs: %w", err)
 	}
-	out := &Proofs{}
+	strikes, grey := bilevel(proofStrikes(res, around))
+	out := &Proofs{Strikes: len(strikes), Grey: grey}
 	var list strings.Builder
-	for _, st := range proofStrikes(res, around) {
+	for i, p := range proofs(strikes) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		c := st.changes[0]
-		if c.Mode == glyph.Grey.String() {
-			out.Grey = append(out.Grey, strikeOf(c))
-			continue
-		}
-		sheets, err := st.set(paper)
+		sheets, err := p.set(paper)
 		if err != nil {
-			return nil, fmt.Errorf("proofs: %s: %w", strikeOf(c), err)
+			return nil, fmt.Errorf("proofs: %s: %w", p.title(), err)
 		}
-		out.Strikes++
 		out.Sheets += len(sheets)
-		name := fmt.Sprintf("strike-%03d", out.Strikes)
-		fmt.Fprintf(&list, "%s: %s, %d sheets\n", name, strikeOf(c), len(sheets))
+		name := fmt.Sprintf("proof-%03d", i+1)
+		fmt.Fprintf(&list, "%s: %s; sheets: %d\n", name, p.title(), len(sheets))
 		files := []bundleFile{{name + ".pdf", func(w io.Writer) error { return writePDF(w, sheets) }}}
 		for i, s := range sheets {
 			page := fmt.Sprintf("%s-%02d", name, i+1)
@@ -83,12 +79,58 @@ func WriteProofs(ctx context.Context, dir string, res *harness.Results, around *
 	return out, names.write(dir)
 }
 
+// bilevel leaves out the strikes that are grey, and names them.
+func bilevel(strikes []*proofStrike) (out []*proofStrike, grey []string) {
+	for _, st := range strikes {
+		if c := st.changes[0]; c.Mode == glyph.Grey.String() {
+			grey = append(grey, strikeOf(c))
+		} else {
+			out = append(out, st)
+		}
+	}
+	return out, grey
+}
+
+// proof is the strikes of one face on one device at one resolution, sizes ascending:
+// they share sheets.
+type proof []*proofStrike
+
+func proofs(strikes []*proofStrike) []proof {
+	at := map[[3]string]int{}
+	var out []proof
+	for _, st := range strikes {
+		c := st.changes[0]
+		k := [3]string{c.Face, c.Device, c.DPI}
+		i, ok := at[k]
+		if !ok {
+			i, at[k] = len(out), len(out)
+			out = append(out, nil)
+		}
+		out[i] = append(out[i], st)
+	}
+	for _, p := range out {
+		slices.SortStableFunc(p, func(a, b *proofStrike) int { return cmp.Compare(leading(a.size()), leading(b.size())) })
+	}
+	return out
+}
+
+func (p proof) title() string {
+	c := p[0].changes[0]
+	var list []string
+	for _, st := range p {
+		list = append(list, st.size())
+	}
+	return fmt.Sprintf("%s, %s pt at %s dpi, %s", plain(c.Face), sizes(list), c.DPI, plain(c.Device))
+}
+
 // proofStrike is the changes of one strike and the letters that stand in it.
 type proofStrike struct {
 	changes []*harness.Change // worst first
 	byCode  map[int]*harness.Change
 	letters map[int]*harness.Picture
 }
+
+func (st *proofStrike) size() string { return st.changes[0].Size }
 
 // proofStrikes are those with changes, in the order of the results.
 func proofStrikes(res *harness.Results, around *harness.Surround) []*proofStrike {

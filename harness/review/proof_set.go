@@ -1,6 +1,8 @@
 package review
 
 import (
+	"fmt"
+
 	"smokeproof/harness"
 	"smokeproof/harness/glyph"
 )
@@ -16,27 +18,32 @@ const (
 	marginMM10  = 80
 	wordGapMM10 = 60
 	lineGapMM10 = 12 // between golden and candidate line
-	pairGapMM10 = 40 // between pairs, where the marks stand
+	pairGapMM10 = 60 // between pairs, where the marks stand
 	labelMM10   = 180
 )
 
-// set lays a strike's words out, golden line over candidate line, on as many
-// sheets as they need.
-func (st *proofStrike) set(paper Paper) ([]*proofSheet, error) {
-	c := st.changes[0]
-	dpi, err := glyph.ParseResolution(commaDPI(c.DPI))
+// set lays out the words of each strike, golden line over candidate line, on as
+// many sheets as they need.
+func (p proof) set(paper Paper) ([]*proofSheet, error) {
+	dpi, err := glyph.ParseResolution(commaDPI(p[0].changes[0].DPI))
 	if err != nil {
 		return nil, err
 	}
 	var sheets []*proofSheet
 	var s *proofSheet
-	for _, row := range st.rows(paper, dpi) {
-		if s == nil || s.pen-row.height(s) < s.floor() {
-			s = newProofSheet(paper, dpi)
-			s.head(strikeOf(c), len(sheets)+1)
-			sheets = append(sheets, s)
+	for _, st := range p {
+		for i, row := range st.rows(paper, dpi) {
+			full := s == nil || s.pen-row.height(s)-s.headingHeight() < s.floor()
+			if full {
+				s = newProofSheet(paper, dpi)
+				s.head(p.title(), len(sheets)+1)
+				sheets = append(sheets, s)
+			}
+			if full || i == 0 {
+				s.heading(fmt.Sprintf("%s pt: %d changed", st.size(), len(st.changes)))
+			}
+			s.pair(row)
 		}
-		s.pair(row)
 	}
 	return sheets, nil
 }

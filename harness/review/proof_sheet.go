@@ -40,19 +40,30 @@ func (s *proofSheet) y(mm10 int) int { return pixels(mm10, s.dpi.Y) }
 func (s *proofSheet) floor() int { return s.y(marginMM10) + (len(caution)+1)*s.lineHeight() }
 
 // head prints what the sheet is, a scale bar, and the caution at its foot.
-func (s *proofSheet) head(strike string, number int) {
+func (s *proofSheet) head(title string, number int) {
 	left := s.x(marginMM10)
 	s.pen = s.Height - s.y(marginMM10) - s.lineHeight()
-	s.text(left, s.pen, fmt.Sprintf("%s, sheet %d", strike, number))
+	s.text(left, s.pen, fmt.Sprintf("%s; sheet %d", title, number))
 	s.pen -= s.lineHeight()
 	s.text(left, s.pen, "golden above, candidate below; a mark stands under each glyph that changed")
 	s.pen -= s.lineHeight() + s.y(30)
 	s.scale(left, s.pen)
-	s.pen -= s.y(60)
+	s.pen -= s.y(40)
 	for i, line := range caution {
 		s.text(left, s.y(marginMM10)+(len(caution)-1-i)*s.lineHeight(), line)
 	}
 }
+
+// heading names a strike on a rule as wide as the type.
+func (s *proofSheet) heading(text string) {
+	left := s.x(marginMM10)
+	s.pen -= s.lineHeight()
+	s.text(left, s.pen, text)
+	s.box(left, s.pen-s.y(14), s.Width-2*left, max(1, s.y(1)))
+	s.pen -= s.headingHeight() - s.lineHeight()
+}
+
+func (s *proofSheet) headingHeight() int { return s.lineHeight() + s.y(50) }
 
 // scale draws a bar of 50 mm: each millimetre a tick, rounded to its pixel from
 // the bar's left end, so that no error adds up.

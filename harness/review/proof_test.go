@@ -69,9 +69,9 @@ func TestAPrintedProofHasEveryPixel(t *testing.T) {
 		if !two {
 			y = x
 		}
-		out, err := exec.Command(tool, "-mono", "-rx", x, "-ry", y, filepath.Join(dir, "strike-001.pdf"), filepath.Join(dir, "read")).CombinedOutput()
+		out, err := exec.Command(tool, "-mono", "-rx", x, "-ry", y, filepath.Join(dir, "proof-001.pdf"), filepath.Join(dir, "read")).CombinedOutput()
 		require.NoError(t, err, "%s", out)
-		sheets, err := filepath.Glob(filepath.Join(dir, "strike-001-*.pbm"))
+		sheets, err := filepath.Glob(filepath.Join(dir, "proof-001-*.pbm"))
 		require.NoError(t, err)
 		read, err := filepath.Glob(filepath.Join(dir, "read-*.pbm"))
 		require.NoError(t, err)
@@ -88,14 +88,16 @@ func TestAPrintedProofHasEveryPixel(t *testing.T) {
 
 func TestAProofHoldsBothLinesAndMarksBelowThem(t *testing.T) {
 	res, around := proofed("300", "bilevel", 1)
-	st := proofStrikes(res, around)[0]
-	sheets, err := st.set(A4)
+	p := proofs(proofStrikes(res, around))[0]
+	st := p[0]
+	sheets, err := p.set(A4)
 	require.NoError(t, err)
 	s := sheets[0]
 	row := st.rows(A4, glyph.Dots(300))[0]
 	require.Len(t, row.words[0], 5, "tails: the l changed, four letters stand")
 	blank := newProofSheet(A4, glyph.Dots(300))
-	blank.head(strikeOf(&res.Changes[0]), 1)
+	blank.head(p.title(), 1)
+	blank.heading("")
 	base := blank.pen - row.above
 	l := s.x(marginMM10) + s.x(labelMM10) + 3*5 // after t, a, i
 	require.Equal(t, []uint8{1, 0}, []uint8{s.At(l, base), s.At(l+1, base)}, "the golden l is a pixel wide")
@@ -107,13 +109,29 @@ func TestAProofHoldsBothLinesAndMarksBelowThem(t *testing.T) {
 
 func TestAProofsPictureSaysItsResolution(t *testing.T) {
 	res, around := proofed("300", "bilevel", 1)
-	sheets, err := proofStrikes(res, around)[0].set(A4)
+	sheets, err := proofs(proofStrikes(res, around))[0].set(A4)
 	require.NoError(t, err)
 	var b bytes.Buffer
 	require.NoError(t, sheets[0].writePNG(&b))
 	at := bytes.Index(b.Bytes(), []byte("pHYs"))
 	require.Positive(t, at)
 	require.Equal(t, uint32(11811), binary.BigEndian.Uint32(b.Bytes()[at+4:]), "300 dpi in pixels per metre (W3C PNG 11.3.5.3)")
+}
+
+func TestStrikesOfADeviceShareASheetSizesAscending(t *testing.T) {
+	res, around := proofed("300", "bilevel", 1)
+	for _, size := range []string{"12", "6"} {
+		c := res.Changes[0]
+		c.Size = size
+		res.Changes = append(res.Changes, c)
+	}
+	other := res.Changes[0]
+	other.Device, other.DPI = "laser", "600"
+	res.Changes = append(res.Changes, other)
+	made, err := WriteProofs(t.Context(), t.TempDir(), res, around, A4)
+	require.NoError(t, err)
+	require.Equal(t, Proofs{Strikes: 4, Sheets: 2}, *made)
+	require.Equal(t, "text, 6, 8, 12 pt at 300 dpi, label", proofs(proofStrikes(res, around))[0].title())
 }
 
 func TestGreyStrikesAreNamedAndLeftOut(t *testing.T) {

@@ -67,6 +67,7 @@ function paintThumbs() {
 }
 
 function paintCount() {
+  document.documentElement.dataset.empty = !changes.length;
   const count = list => list.reduce((n, c) => n + !verdictOf(c), 0), open = count(changes), p = byId("done");
   openShown = count(visible);
   byId("left").textContent = (head.looked ? `${changes.length.toLocaleString("en")} drawings with faults, nothing approved beside them`

@@ -12,7 +12,7 @@ async function paintLoupe() {
   const c = current(), loupe = byId("loupe");
   paintDecide();
   if (!c) {
-    loupe.replaceChildren(el("p", changes.length ? "Nothing to show: loosen the filters." : "Every glyph is as approved.", "none"));
+    loupe.replaceChildren(el("p", changes.length ? "Nothing to show: loosen the filters." : nothing(), "none"));
     return;
   }
   try {
@@ -23,6 +23,11 @@ async function paintLoupe() {
   } catch (e) {
     if (c === current()) loupe.replaceChildren(title(c), el("p", e.message + ". Keep the bundle's data folder beside its page.", "none"));
   }
+}
+
+function nothing() {
+  const s = head.summary;
+  return head.looked ? "No fault found." : `Every glyph is as approved: ${s.glyphs.toLocaleString("en")} in ${s.strikes.toLocaleString("en")} strikes.`;
 }
 
 function title(c) {
