@@ -30,8 +30,8 @@ type axis struct {
 	groups      [][]int         // counters: stems in rising order, declared ones first
 	declared    int             // how many of the groups are
 	left        []LeftOut       // declared stems that are none of stems
-	sheer       []sheer         // X only: sorted
-	middles     []fixed.Int26_6 // X only: twice the middle of each contour of the drawing
+	sheer       []sheer         // sorted
+	middles     []fixed.Int26_6 // twice the middle of each contour of the drawing
 	coordinates []fixed.Int26_6 // of the contour in hand, sorted
 	contour     box             // of the contour in hand
 	index       []int           // from the drawing's hints to stems; -1 for those left out
@@ -74,9 +74,9 @@ func (a *axis) add(s stem, hints []face.Hint) int {
 	switch {
 	case s.lo < -far || s.hi > far || len(a.stems) == maxStems:
 		return a.leave(&s, OutOfRange)
-	case a.axis == glyph.AxisX && !a.shown(&s):
+	case (a.axis == glyph.AxisX || s.ghost == face.NoGhost) && !a.shown(&s):
 		return a.leave(&s, NotShown)
-	case a.axis == glyph.AxisX && a.serif(&s, hints):
+	case s.ghost == face.NoGhost && a.serif(&s, hints):
 		return a.leave(&s, Serif)
 	}
 	a.stems = append(a.stems, s)

@@ -32,6 +32,14 @@ func (b box) union(o box) box {
 	return box{true, min(b.x0, o.x0), min(b.y0, o.y0), max(b.x1, o.x1), max(b.y1, o.y1)}
 }
 
+// along is how far the box goes along an axis.
+func (b box) along(a glyph.Axis) (lo, hi fixed.Int26_6) {
+	if a == glyph.AxisX {
+		return b.x0, b.x1
+	}
+	return b.y0, b.y1
+}
+
 // overlaps says that two boxes share a point at least.
 func (b box) overlaps(o box) bool {
 	return b.some && o.some && b.x0 <= o.x1 && o.x0 <= b.x1 && b.y0 <= o.y1 && o.y0 <= b.y1

@@ -32,8 +32,8 @@ type LeftOut struct {
 type Reason uint8
 
 const (
-	NotShown     Reason = iota // upright, and the drawing has no edges there
-	Serif                      // upright, short, and with an edge of a stem: see axis.serif
+	NotShown     Reason = iota // the drawing has no edges there
+	Serif                      // short, and with an edge of a stem: see axis.serif
 	Crossed                    // a zone puts one of its edges on the other side of the stem
 	Contradicted               // wherever it is in force it overlaps or reverses others
 	OutOfRange                 // no font unit can be that large, or there are too many stems

@@ -3,10 +3,10 @@
 // It takes drawings in 26.6 font units and gives outlines in 26.6 device pixels.
 // Y grows up. It does no floating-point arithmetic on positions.
 //
-// First it sorts out which declared stems are stems at all. An upright one needs
-// an upright edge of the drawing at both of its own, or its middle in common with
-// a contour; and a short one that shares an edge with a longer is a serif's, which
-// the longer one carries along (see sheer). The others are left out.
+// First it sorts out which declared stems are stems at all. One needs an edge of
+// the drawing at both of its own, square to it, or its middle in common with a
+// contour; and a short one that shares an edge with a longer is a serif's, which the
+// longer one carries along (see sheer). The others are left out.
 //
 // A stem's width in pixels depends on its width in the outline alone, never on
 // its place: that is what keeps equal stems equal. Both of its edges stand on

@@ -54,7 +54,8 @@ func New(p *face.Private, s Size, o Options) *Fitter {
 // makes it fail: hints that contradict each other are left out where they do.
 func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 	f.straighten(d)
-	f.lookForSheer()
+	f.x.lookForSheer(f)
+	f.y.lookForSheer(f)
 	f.x.take(d)
 	f.y.take(d)
 	f.aligned = f.aligned[:0]
