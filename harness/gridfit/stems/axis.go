@@ -74,9 +74,11 @@ func (a *axis) add(s stem, hints []face.Hint) int {
 	switch {
 	case s.lo < -far || s.hi > far || len(a.stems) == maxStems:
 		return a.leave(&s, OutOfRange)
-	case (a.axis == glyph.AxisX || s.ghost == face.NoGhost) && !a.shown(&s):
+	case a.axis == glyph.AxisY && (s.ghost != face.NoGhost || a.zoned(&s)):
+		// an edge of its own, or a zone, speaks for it
+	case !a.shown(&s):
 		return a.leave(&s, NotShown)
-	case s.ghost == face.NoGhost && a.serif(&s, hints):
+	case a.serif(&s, hints):
 		return a.leave(&s, Serif)
 	}
 	a.stems = append(a.stems, s)

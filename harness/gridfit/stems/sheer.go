@@ -83,6 +83,12 @@ func (a *axis) serif(s *stem, hints []face.Hint) bool {
 	})
 }
 
+// zoned says that an edge of a bar lies in a zone: then it is one even where its
+// other edge is none of the drawing's, as that of a bracketed serif.
+func (a *axis) zoned(s *stem) bool {
+	return catch(a.zones, s.lo, false) >= 0 || catch(a.zones, s.hi, true) >= 0
+}
+
 // sheerAt is how long the longest upright edge at a place is.
 func (a *axis) sheerAt(v fixed.Int26_6) (length fixed.Int26_6) {
 	i, _ := slices.BinarySearchFunc(a.sheer, v-shownWithin, func(s sheer, at fixed.Int26_6) int { return int(s.at - at) })
