@@ -56,9 +56,14 @@ func (j *Judge) Weights(p Pair) WeightMap {
 		Width: g.w - 2*margin, Height: g.h - 2*margin,
 	}
 	m.W = make([]float64, 0, m.Width*m.Height)
-	for y := m.Height - 1; y >= 0; y-- {
-		for x := range m.Width {
-			m.W = append(m.W, max(j.eye.importance(&g, x+margin, y+margin), j.eye.importance(&c, x+margin, y+margin)))
+	changed := changedBox(&g, &c)
+	for y := m.Height - 1 + margin; y >= margin; y-- {
+		for x := margin; x < m.Width+margin; x++ {
+			w := j.eye.importance(&g, x, y)
+			if changed.near(x, y) {
+				w = max(w, j.eye.importance(&c, x, y))
+			}
+			m.W = append(m.W, w)
 		}
 	}
 	return m

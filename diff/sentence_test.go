@@ -69,6 +69,20 @@ func TestWeightsFollowTheStructure(t *testing.T) {
 	require.Greater(t, hair, edge)
 }
 
+func TestWeightsAreThoseOfTheSideThatWeighsMore(t *testing.T) {
+	h := drawn(letterH)
+	changed := box(h, 0, 0, 0, 2, 1) // its box stays what it was
+	both := at(300).Weights(diff.Pair{Golden: h, Candidate: changed}).W
+	one := at(300).Weights(diff.Pair{Golden: h, Candidate: h}).W
+	other := at(300).Weights(diff.Pair{Golden: changed, Candidate: changed}).W
+	require.Len(t, one, len(both))
+	require.Len(t, other, len(both))
+	require.NotEqual(t, one, other)
+	for i := range both {
+		require.Equal(t, max(one[i], other[i]), both[i])
+	}
+}
+
 func TestSeverityIsTheSameFromEitherSideForPlainFaults(t *testing.T) {
 	h := drawn(letterH)
 	for reason, c := range map[string]*glyph.Cell{

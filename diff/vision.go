@@ -17,6 +17,7 @@ type eye struct {
 	minutesX, minutesY float64 // arc minutes that a pixel subtends
 	nyquist            float64 // cycles a degree of one line a pixel
 	area               float64 // of a pixel, in square arc minutes
+	axis, diagonal     float64 // sensitivity at 0 and at 45 degrees, where most pixels are
 }
 
 func newEye(v Viewing) eye {
@@ -33,10 +34,21 @@ func newEye(v Viewing) eye {
 	e := eye{minutesX: angle(v.DPI.X.Float()), minutesY: angle(v.DPI.Y.Float())}
 	e.area = e.minutesX * e.minutesY
 	e.nyquist = 60 / (2 * math.Sqrt(e.area))
+	e.axis, e.diagonal = e.sensitivityAt(0), e.sensitivityAt(math.Pi/4)
 	return e
 }
 
 // sensitivity is that to one pixel of an edge at the angle theta to an axis.
 func (e *eye) sensitivity(theta float64) float64 {
+	switch theta {
+	case 0:
+		return e.axis
+	case math.Pi / 4:
+		return e.diagonal
+	}
+	return e.sensitivityAt(theta)
+}
+
+func (e *eye) sensitivityAt(theta float64) float64 {
 	return max(contrastSensitivity(e.nyquist/oblique(theta)), 1e-9) // never nothing at all
 }
