@@ -100,32 +100,26 @@ func Open(ctx context.Context, p *Plan, o Options) (*Run, error) {
 }
 
 func (r *Run) open(ctx context.Context) error {
-	p := r.Plan
-	for i := range p.Faces {
-		f := &p.Faces[i]
-		var glyphs *glyphList
-		for j := range p.Devices {
-			d := &p.Devices[j]
-			for _, size := range d.Sizes {
-				s := glyph.Strike{Face: f.Name, Device: d.Name, Size: size, DPI: d.DPI, Mode: d.Mode}
-				if !r.options.Filter.strike(s) {
-					continue
-				}
-				if x, y := s.PPEM().Nominal(); max(x, y) > maxPPEM {
-					return fmt.Errorf("%s: %w: %d pixels per em, the limit is %d; correct size or resolution", s, ErrUsage, max(x, y), maxPPEM)
-				}
-				if glyphs == nil {
-					var err error
-					if glyphs, err = r.openFace(f); err != nil {
-						return err
-					}
-				}
-				if err := r.openDevice(ctx, d); err != nil {
-					return err
-				}
-				r.strikes = append(r.strikes, StrikeJob{Strike: s, Face: f, Device: d, glyphs: glyphs, place: len(r.strikes)})
-			}
+	lists := map[string]*glyphList{} // by the face's name
+	for s := range r.Plan.jobs {
+		if !r.options.Filter.strike(s.Strike) {
+			continue
 		}
+		if x, y := s.Strike.PPEM().Nominal(); max(x, y) > maxPPEM {
+			return fmt.Errorf("%s: %w: %d pixels per em, the limit is %d; correct size or resolution", s.Strike, ErrUsage, max(x, y), maxPPEM)
+		}
+		if lists[s.Face.Name] == nil {
+			list, err := r.openFace(s.Face)
+			if err != nil {
+				return err
+			}
+			lists[s.Face.Name] = list
+		}
+		if err := r.openDevice(ctx, s.Device); err != nil {
+			return err
+		}
+		s.glyphs, s.place = lists[s.Face.Name], len(r.strikes)
+		r.strikes = append(r.strikes, s)
 	}
 	return nil
 }

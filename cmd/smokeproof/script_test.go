@@ -49,6 +49,8 @@ func TestScripts(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"status":    status,
 			"interrupt": interrupt,
+			"indexed":   indexed,
+			"matrix":    matrix,
 		},
 	})
 }
@@ -63,7 +65,7 @@ func goFonts(env *testscript.Env) error {
 		}
 		fonts["larkmoor-"+name] = data
 	}
-	for _, name := range []string{"parallel.sh", "slurm.sh", "loopback-slurm.sh"} {
+	for _, name := range []string{"parallel.sh", "slurm.sh", "loopback-slurm.sh", "kubernetes.yaml", "ci-matrix.yml"} {
 		recipe, err := os.ReadFile("../../fixtures/recipes/" + name)
 		if err != nil {
 			return err

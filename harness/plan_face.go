@@ -1,0 +1,57 @@
+package harness
+
+import (
+	"fmt"
+	"os"
+)
+
+type planFileFace struct {
+	Name, File string
+	Index      int
+	Glyphs     any
+}
+
+func (r *planReader) face(dir string, i int, f *planFileFace, names map[string]bool) PlanFace {
+	at := func(k string) string { return fmt.Sprintf("face[%d].%s", i, k) }
+	out := PlanFace{Name: f.Name, Rel: f.File, File: resolve(dir, f.File), Index: f.Index, line: r.lines[fmt.Sprintf("face[%d]", i)]}
+	r.name(at("name"), "face", f.Name, names)
+	switch st, err := os.Stat(out.File); {
+	case f.File == "":
+		r.fail(at("file"), "face %q names no file; add file = \"…\"", f.Name)
+	case err != nil:
+		r.fail(at("file"), "font file %s does not exist; correct file or remove the face", f.File)
+	case !st.Mode().IsRegular():
+		r.fail(at("file"), "font file %s is no regular file; name a font", f.File)
+	}
+	if f.Index < 0 {
+		r.fail(at("index"), "face index %d is negative; count from 0", f.Index)
+	}
+	sel, err := planGlyphs(f.Glyphs)
+	if err != nil {
+		r.fail(at("glyphs"), "%v", err)
+	}
+	out.Glyphs = sel
+	return out
+}
+
+func planGlyphs(v any) (Selection, error) {
+	switch v := v.(type) {
+	case nil:
+		return Selection{}, nil
+	case string:
+		return ParseSelection(v)
+	case []any:
+		var s Selection
+		for _, e := range v {
+			t, ok := e.(string)
+			if !ok {
+				return s, fmt.Errorf("glyphs holds %v; use strings", e)
+			}
+			if err := s.add(t); err != nil {
+				return s, err
+			}
+		}
+		return s, nil
+	}
+	return Selection{}, fmt.Errorf("glyphs = %v is neither a string nor a list of strings", v)
+}
