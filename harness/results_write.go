@@ -89,6 +89,20 @@ func (w *ResultsWriter) Close(sum *Summary) error {
 	return w.file.Put()
 }
 
+// WriteResults writes results that were read, in the form in which they are read.
+func WriteResults(dir string, res *Results) error {
+	w, err := NewResultsWriter(dir, &res.Header)
+	if err != nil {
+		return err
+	}
+	if err := w.Strike(&StrikeResult{Changes: res.Changes}); err != nil {
+		w.Abort()
+		return err
+	}
+	w.strikes = res.Strikes
+	return w.Close(&res.Summary)
+}
+
 // Abort leaves nothing behind.
 func (w *ResultsWriter) Abort() { w.file.Drop() }
 

@@ -3,7 +3,6 @@ package review
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"os"
@@ -28,7 +27,6 @@ type Options struct {
 func Write(ctx context.Context, dir string, res *harness.Results, o Options) error {
 	s := layOut(res, o.Around)
 	files := []bundleFile{
-		{"results.json", func(w io.Writer) error { return json.NewEncoder(w).Encode(res) }},
 		{"summary.md", func(w io.Writer) error { return WriteMarkdown(w, res) }},
 		{"differences.txt", func(w io.Writer) error { return writeDifferences(w, res) }},
 	}
@@ -43,6 +41,9 @@ func Write(ctx context.Context, dir string, res *harness.Results, o Options) err
 		return fmt.Errorf("bundle: %w", err)
 	}
 	if err := dropData(dir, files); err != nil {
+		return fmt.Errorf("bundle: %w", err)
+	}
+	if err := harness.WriteResults(dir, res); err != nil {
 		return fmt.Errorf("bundle: %w", err)
 	}
 	for _, f := range files {

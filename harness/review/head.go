@@ -23,6 +23,7 @@ type head struct {
 	DPIs    names             `json:"dpis"`
 	Glyphs  names             `json:"glyphs"`
 	Kinds   names             `json:"kinds"`   // findings and statuses
+	Means   map[string]string `json:"means"`   // of findings
 	Rows    []headRow         `json:"rows"`    // worst first
 	Causes  [][]int           `json:"causes"`  // kind by number, then rows
 	Plates  []int             `json:"plates"`  // file of each family
@@ -91,7 +92,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 	if around == nil {
 		around = &harness.Surround{}
 	}
-	s := &sheet{head: head{Words: words, Gate: res.Gate, Looked: res.Looked, Summary: res.Summary, Rows: []headRow{}, Plates: []int{}, Strikes: [][3]int{}}}
+	s := &sheet{head: head{Words: words, Means: meaning, Gate: res.Gate, Looked: res.Looked, Summary: res.Summary, Rows: []headRow{}, Plates: []int{}, Strikes: [][3]int{}}}
 	places := s.layFamilies(res, around.Ramps)
 	rows := map[*harness.Change]int{}
 	for i, c := range worstFirst(res) {

@@ -54,9 +54,9 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 		fmt.Fprintf(b, "- %s\n", mark(line))
 	}
 	if len(res.Summary.ByFinding) > 0 {
-		fmt.Fprint(b, "\n## By finding\n\n| finding | count |\n|---|---|\n")
+		fmt.Fprint(b, "\n## By finding\n\n| finding | count | means |\n|---|---|---|\n")
 		for _, k := range mostFirst(res.Summary.ByFinding) {
-			fmt.Fprintf(b, "| %s | %d |\n", k, res.Summary.ByFinding[k])
+			fmt.Fprintf(b, "| %s | %d | %s |\n", k, res.Summary.ByFinding[k], meaning[k])
 		}
 	}
 	fmt.Fprintf(b, "\n## Next\n\n%s\n", next(res))
@@ -100,7 +100,16 @@ func verdict(res *harness.Results) string {
 	case res.Summary.Exit == harness.ExitOK:
 		return "nothing at the gate"
 	}
-	return "there is something to review"
+	failing := 0
+	for i := range res.Changes {
+		if res.Changes[i].Fails(res.Gate) {
+			failing++
+		}
+	}
+	if failing == 0 {
+		return "there is something to review"
+	}
+	return fmt.Sprintf("to decide: %d, gate: %s", failing, res.Gate)
 }
 
 // mark makes text harmless in Markdown, which also takes HTML.

@@ -103,6 +103,26 @@ func TestJUnitKeepsItsPublishedSchema(t *testing.T) {
 	require.Error(t, validate(`<testsuite tests="1"/>`), "a suite without a name: the schema does hold something")
 }
 
+// TestEveryFindingHasAMeaning reads the names from README's table of findings.
+func TestEveryFindingHasAMeaning(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	_, table, found := strings.Cut(string(readme), "| finding | minor from | major from | critical from |\n")
+	require.True(t, found)
+	table, _, _ = strings.Cut(table, "\n\n")
+	named := 0
+	for _, row := range strings.Split(table, "\n") {
+		cell, _, _ := strings.Cut(strings.TrimPrefix(row, "| "), " |")
+		for i, word := range strings.Split(cell, "`") {
+			if i%2 == 1 {
+				named++
+				require.NotEmpty(t, meaning[word], word)
+			}
+		}
+	}
+	require.GreaterOrEqual(t, named, len(meaning), "README's table names every finding")
+}
+
 func TestColourIsForATerminalAlone(t *testing.T) {
 	var plain, tinted bytes.Buffer
 	require.NoError(t, WriteTerminal(&plain, manyWays(), false, 80))

@@ -24,7 +24,11 @@ func WriteSARIF(w io.Writer, res *harness.Results) error {
 	type object = map[string]any
 	rules := []object{}
 	for _, k := range slices.Sorted(maps.Keys(res.Summary.ByFinding)) {
-		rules = append(rules, object{"id": k})
+		rule := object{"id": k}
+		if m := meaning[k]; m != "" {
+			rule["shortDescription"] = object{"text": m}
+		}
+		rules = append(rules, rule)
 	}
 	results := []object{}
 	for _, f := range res.Findings {

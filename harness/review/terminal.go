@@ -87,21 +87,15 @@ func (p *printer) more(n int, see string) {
 
 // pictures draws the worst three that do not look alike.
 func (p *printer) pictures(found []*cause) {
-	seen := map[[2]string]bool{}
-	for _, g := range drawn(found) {
-		c := g.worst()
-		alike := [2]string{c.Glyph, firstFinding(c)}
-		if seen[alike] || len(seen) == 3 {
-			continue
-		}
-		if len(seen) == 0 {
+	pictured := drawn(found)
+	for i, g := range pictured[:min(3, len(pictured))] {
+		if i == 0 {
 			p.line("")
 			p.line("# stays   - lost   + gained")
 		}
-		seen[alike] = true
 		p.line("")
-		p.line(plain(c.Glyph) + ", " + strikeOf(c))
-		for _, row := range art(c) {
+		p.line(plain(g.worst().Glyph) + ", " + strikeOf(g.worst()))
+		for _, row := range art(g.worst()) {
 			p.line("  " + row)
 		}
 	}
@@ -127,20 +121,27 @@ func causesFound(res *harness.Results) []*cause {
 	return slices.DeleteFunc(causes(res), func(c *cause) bool { return len(c.worst().Findings) == 0 })
 }
 
-// drawn leaves out causes that have no picture.
+// drawn leaves out causes that have no picture, or one like that of a worse cause.
 func drawn(list []*cause) []*cause {
-	return slices.DeleteFunc(slices.Clone(list), func(c *cause) bool { return c.worst().Status == "undrawn" })
+	seen := map[[2]string]bool{}
+	return slices.DeleteFunc(slices.Clone(list), func(g *cause) bool {
+		c := g.worst()
+		alike := [2]string{c.Glyph, firstFinding(c)}
+		before := seen[alike]
+		seen[alike] = true
+		return before || c.Status == "undrawn"
+	})
 }
 
 func counts(res *harness.Results) string {
 	s := res.Summary
-	line := fmt.Sprintf("%d glyphs in %d strikes: %d equal, %d changed, %d new, %d missing, %d undrawn; findings:",
+	line := fmt.Sprintf("%d glyphs in %d strikes: %d equal, %d changed, %d new, %d missing, %d undrawn; findings",
 		s.Glyphs, s.Strikes, s.Equal, s.Changed, s.New, s.Missing, s.Undrawn)
 	if res.Looked {
-		line = fmt.Sprintf("%d glyphs in %d strikes, %d drawings with faults by their own outlines; findings:", s.Glyphs, s.Strikes, len(res.Changes))
+		line = fmt.Sprintf("%d glyphs in %d strikes, %d drawings with faults by their own outlines; findings", s.Glyphs, s.Strikes, len(res.Changes))
 	}
-	for _, n := range severities {
-		line += fmt.Sprintf(" %d %s", s.BySeverity[n], n)
+	for i, n := range severities {
+		line += fmt.Sprintf("%s %d %s", ":,,,"[i:i+1], s.BySeverity[n], n)
 	}
 	if s.ApprovedSince > 0 {
 		line += fmt.Sprintf("\n%d of them were approved since the revision: held against their goldens of now", s.ApprovedSince)

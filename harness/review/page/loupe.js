@@ -42,7 +42,9 @@ function sentences(c, d) {
   const ul = el("ul", undefined, "findings");
   for (const f of d.findings) {
     const li = el("li");
-    li.append(el("span", f.severity, "sev " + f.severity), el("span", f.finding, "kind"), el("span", f.text));
+    const kind = el("span", f.finding, "kind");
+    kind.title = head.means[f.finding] || "";
+    li.append(el("span", f.severity, "sev " + f.severity), kind, el("span", f.text));
     ul.append(li);
   }
   if (!d.findings.length) ul.append(el("li", "new: nobody has approved this glyph yet"));
