@@ -67,18 +67,18 @@ func (a *axis) short(s *stem) bool {
 }
 
 // serif says that a short hint has an edge in common with that of a stem: it is
-// that of a serif, or of the stem with its serif, a good deal wider. The stem
-// carries its serifs along, both alike. Bars may miss the edge by a little; beside
-// an upright stem there may be a dot.
+// that of a serif, or of an upright stem with its serif, a good deal wider. The
+// stem carries its serifs along, both alike. Bars may miss the edge by a little;
+// beside an upright stem there may be a dot.
 func (a *axis) serif(s *stem, hints []face.Hint) bool {
-	var miss fixed.Int26_6
-	if a.axis == glyph.AxisY {
-		miss = shownWithin
+	upright, miss := a.axis == glyph.AxisX, fixed.Int26_6(shownWithin)
+	if upright {
+		miss = 0
 	}
 	return a.short(s) && slices.ContainsFunc(hints, func(h face.Hint) bool {
 		o := stemOf(&h)
 		beside := abs(o.lo-s.hi) <= miss || abs(o.hi-s.lo) <= miss
-		around := (o.lo == s.lo || o.hi == s.hi) && 4*(s.hi-s.lo) > 5*(o.hi-o.lo)
+		around := upright && (o.lo == s.lo || o.hi == s.hi) && 4*(s.hi-s.lo) > 5*(o.hi-o.lo)
 		return h.Axis == a.axis && h.Ghost == face.NoGhost && (beside || around) && !a.short(&o) && a.shown(&o)
 	})
 }
