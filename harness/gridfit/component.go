@@ -1,6 +1,8 @@
 package gridfit
 
 import (
+	"slices"
+
 	"smokeproof/harness/face"
 	"smokeproof/harness/gridfit/bytecode"
 )
@@ -16,6 +18,25 @@ type part struct {
 
 // mostKept bounds the points kept for a size, some 10 bytes each.
 const mostKept = 1 << 16
+
+// reuse clears the fitter for a size of a face.
+func (t *trueType) reuse(f *face.TrueType) {
+	*t = trueType{
+		face: f, glyphs: t.glyphs, whole: t.whole, ends: t.ends, zone: t.zone, out: t.out,
+		known: slices.Grow(t.known[:0], f.NumGlyphs())[:f.NumGlyphs()], parts: append(t.parts[:0], part{}), kept: t.kept,
+	}
+	clear(t.known)
+	t.kept.cut(mark{})
+	t.out = Fitted{Outline: t.out.Outline}
+}
+
+// part is a component that is known, or nil.
+func (t *trueType) part(index int) *part {
+	if uint(index) >= uint(len(t.known)) || t.known[index] == 0 {
+		return nil
+	}
+	return &t.parts[t.known[index]]
+}
 
 // again adds a part to the whole, unless the glyph at work has no budget left for its
 // program, or no room: then it is to be fitted, and to fail, as if nothing was known.
@@ -49,10 +70,8 @@ func (t *trueType) component(index int, g *face.Glyph, design phantoms) phantoms
 	}
 	t.kept.append(&t.whole, from, t.whole.mark())
 	p.to = t.kept.mark()
-	if t.known == nil {
-		t.known = map[int]part{}
-	}
-	t.known[index] = p
+	t.known[index] = int32(len(t.parts))
+	t.parts = append(t.parts, p)
 	return own
 }
 

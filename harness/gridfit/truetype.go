@@ -18,9 +18,18 @@ import (
 // the letter is still there, and check shows what it lost. FreeType draws none of
 // them. Where the program switches glyph programs off, glyphs are unhinted as well,
 // but as their maker wants them.
-func NewTrueType(f *face.TrueType, p glyph.PPEM) Fitter {
-	h := f.Derived(func() any { return newTrueTypeHints(f) }).(*trueTypeHints)
-	return h.at(p)
+func NewTrueType(f *face.TrueType, p glyph.PPEM) Fitter { return NewTrueTypeFrom(nil, f, p) }
+
+// NewTrueTypeFrom is NewTrueType in the memory of a Fitter that is no longer used, nil
+// if there is none: memory never touched before costs more than what is done in it.
+func NewTrueTypeFrom(old Fitter, f *face.TrueType, p glyph.PPEM) Fitter {
+	t, ok := old.(*trueType)
+	if !ok {
+		t = &trueType{}
+	}
+	t.reuse(f)
+	f.Derived(func() any { return newTrueTypeHints(f) }).(*trueTypeHints).at(p, t)
+	return t
 }
 
 // trueTypeHints are what the font program made of a face.
@@ -49,8 +58,8 @@ func newTrueTypeHints(f *face.TrueType) *trueTypeHints {
 	return h
 }
 
-func (h *trueTypeHints) at(p glyph.PPEM) *trueType {
-	t := &trueType{face: h.face}
+// at readies a fitter for a size.
+func (h *trueTypeHints) at(p glyph.PPEM, t *trueType) {
 	nx, ny := p.Nominal()
 	x, y := p.X, p.Y
 	if h.face.HeadFlags()&8 != 0 {
@@ -68,7 +77,6 @@ func (h *trueTypeHints) at(p glyph.PPEM) *trueType {
 		t.machine, t.failed = nil, fmt.Errorf("drawn without hints: %w", err)
 	}
 	t.hinted = err == nil && !t.machine.Off()
-	return t
 }
 
 // trueType fits the glyphs of a face by their instructions at one size.
@@ -80,15 +88,16 @@ type trueType struct {
 	hinted  bool
 
 	glyphs []*face.Glyph // as read, by depth of nesting
-	parts  int
+	loaded int           // glyphs and parts of the one at work
 	whole  assembly
 	ends   []int // of the zone of a composite
 	zone   bytecode.Zone
 	fault  error // the first of the glyph's programs
 
-	known   map[int]part // components, by glyph
-	kept    assembly     // their points
-	dropout int          // the mode that the last program asked for
+	known   []int32  // by glyph, its place in parts, or 0
+	parts   []part   // components; the first is none
+	kept    assembly // their points
+	dropout int      // the mode that the last program asked for
 	out     Fitted
 }
 
@@ -96,7 +105,7 @@ type trueType struct {
 // stands; what that had moved stays moved, as in FreeType (ttgload.c, TT_Hint_Glyph),
 // and the glyph comes with a warning.
 func (t *trueType) Fit(index int) (*Fitted, error) {
-	t.parts, t.fault = 0, nil
+	t.loaded, t.fault = 0, nil
 	t.whole.cut(mark{})
 	if t.machine != nil {
 		t.machine.Begin()
@@ -127,11 +136,11 @@ type phantoms [4]bytecode.Vec
 
 // load adds a glyph's points to the whole.
 func (t *trueType) load(index, depth int) (phantoms, error) {
-	if t.parts++; depth > maxDepth || t.parts > maxParts {
+	if t.loaded++; depth > maxDepth || t.loaded > maxParts {
 		return phantoms{}, fmt.Errorf("%w: glyph %d: its components nest deeper than %d or are more than %d; they may be circular", face.ErrInvalid, index, maxDepth, maxParts)
 	}
 	if depth > 0 {
-		if p, ok := t.known[index]; ok && t.again(&p) {
+		if p := t.part(index); p != nil && t.again(p) {
 			return p.own, nil
 		}
 	}

@@ -97,38 +97,35 @@ func (p *profiler) climbConic(a, c, b point, low, high int) {
 	if e > last {
 		return
 	}
-	rest, n, flat := &p.later, 0, p.flat
+	rest, n, flat, one := &p.later, 0, p.flat, point(p.one)<<32
 	crossings := p.more((last-e)>>(p.bits&31) + 1)
-	for {
-		for next := point(e+1) << 32; b >= next && b.y()-a.y() >= flat; {
+	line := point(e) << 32 // without an X: below every point of the scan line
+	for k := range crossings {
+		for b.y() < line.y() {
+			n--
+			h := &rest[n&31]
+			a, c, b = b, h.c, h.b
+		}
+		for b.y()-a.y() >= flat && b.y() > line.y() {
 			ac, cb := a+c, c+b
 			m := (ac + cb).quarter()
-			if m.y() < e {
+			if m < line {
 				a, c = m, cb.half()
 				continue
 			}
 			h := &rest[n&31]
-			h.c, h.b = cb.half(), b
 			n++
+			h.c, h.b = cb.half(), b
 			c, b = ac.half(), m
 		}
-		if by := b.y(); by >= e {
-			x := b.x()
-			if by > e {
-				ay := a.y()
-				x = a.x() + (x-a.x())*(e-ay)/(by-ay)
-			}
-			crossings[0] = int32(x - bias)
-			if crossings = crossings[1:]; len(crossings) == 0 {
-				p.joint = by == e
-				return
-			}
-			e += p.one
+		x := b.x()
+		if rise := line.y() - a.y(); b.y() > line.y() {
+			x = a.x() + (x-a.x())*rise/(b.y()-a.y())
 		}
-		n--
-		h := &rest[n&31]
-		a, c, b = b, h.c, h.b
+		crossings[k] = int32(x - bias)
+		line += one
 	}
+	p.joint = b.y() == (line - one).y()
 }
 
 func (p *profiler) climbCubic(q cubic, low, high int) {

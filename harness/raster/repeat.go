@@ -12,13 +12,19 @@ import (
 // profiles of those it meets a second time.
 type repeats struct {
 	precision
-	byShape map[uint64]int32 // by digest of the shape: its place in known, or onceSeen
+	byShape []shape // by the low bits of the digest; a new shape takes the place of an old one
 	known   []figure
 
 	// What the figures are made of.
 	points    []glyph.Point
 	profiles  []profile
 	crossings []int32
+}
+
+// shape is one that was met: the digest, and the place in known or onceSeen.
+type shape struct {
+	digest uint32 // its high half
+	figure int32
 }
 
 // figure is a contour that is known: its points from a corner of a pixel, and its
@@ -44,10 +50,11 @@ type contour struct {
 }
 
 const (
+	neverSeen = 0 // figure 0 is none
 	onceSeen  = -1
 	noFigure  = -1
-	mostSeen  = 1 << 15 // shapes,
-	mostKnown = 1 << 18 // and crossings, before all is forgotten
+	mostSeen  = 1 << 14 // shapes, 128 KB: what a processor core has at hand
+	mostKnown = 1 << 18 // crossings, before all is forgotten
 	longest   = 256     // points of a contour worth knowing
 )
 
@@ -80,16 +87,15 @@ func (r *repeats) find(ps []glyph.Point, left, bottom int) (c contour) {
 	}
 	at, near, digest := shapeOf(ps, left, bottom, r.bits == fine.bits)
 	c.at = at
-	k, seen := r.byShape[digest]
-	switch {
-	case !seen:
-		r.byShape[digest] = onceSeen
-	case k == onceSeen:
-		r.byShape[digest] = int32(len(r.known))
-		c.figure = int32(len(r.known))
+	s := &r.byShape[digest%mostSeen]
+	switch tag := uint32(digest >> 32); {
+	case s.digest != tag || s.figure == neverSeen:
+		*s = shape{tag, onceSeen}
+	case s.figure == onceSeen:
+		s.figure, c.figure = int32(len(r.known)), int32(len(r.known))
 		r.known = append(r.known, figure{points: r.keep(ps), near: near})
-	case r.known[k].learned == 2 && r.same(&r.known[k], ps, near):
-		c.figure, c.replay = k, true
+	case r.known[s.figure].learned == 2 && r.same(&r.known[s.figure], ps, near):
+		c.figure, c.replay = s.figure, true
 	}
 	return c
 }
@@ -120,15 +126,14 @@ func (r *repeats) same(f *figure, ps []glyph.Point, near pixel) bool {
 
 // ready forgets all where there is too much of it, or where the precision is another.
 func (r *repeats) ready(p precision) {
-	if r.precision == p && len(r.byShape) < mostSeen && len(r.crossings) < mostKnown {
+	if r.precision == p && len(r.crossings) < mostKnown {
 		return
 	}
-	if r.byShape == nil {
-		r.byShape = map[uint64]int32{}
-	}
-	clear(r.byShape)
 	r.precision = p
-	r.known, r.points, r.profiles, r.crossings = r.known[:0], r.points[:0], r.profiles[:0], r.crossings[:0]
+	r.byShape = resize(r.byShape, mostSeen)
+	clear(r.byShape)
+	r.known = append(r.known[:0], figure{})
+	r.points, r.profiles, r.crossings = r.points[:0], r.profiles[:0], r.crossings[:0]
 }
 
 // learn takes over the last contour cut: the profiles from list[from] on.

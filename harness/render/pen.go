@@ -40,13 +40,21 @@ func (p *pen) take(f face.Face, job *Job, o BuiltInOptions) {
 	same := p.fitter != nil && p.face == f && p.ppem == ppem && p.stems == fit
 	p.face, p.ppem, p.mode, p.fill, p.stems = f, ppem, job.Strike.Mode, job.Fill, fit
 	if !same {
-		p.fresh()
+		p.newSize()
 	}
 }
 
 // fresh makes the fitter and the buffers anew: after a failure the state of
 // the old ones is not to be relied on.
 func (p *pen) fresh() {
+	p.fitter, p.raster = nil, raster.Rasterizer{}
+	p.newSize()
+}
+
+// newSize makes the fitter of the face and size, in the buffers of the last one where
+// it can.
+func (p *pen) newSize() {
+	old := p.fitter
 	p.fitter, p.fitErr = nil, nil
 	defer func() {
 		if r := recover(); r != nil {
@@ -55,14 +63,14 @@ func (p *pen) fresh() {
 	}()
 	_, nominal := p.ppem.Nominal()
 	_, trueType := p.face.(*face.TrueType)
-	p.raster = raster.Rasterizer{HighPrecision: !trueType || nominal < highPrecisionBelow}
-	p.fitter, p.fitErr = newFitter(p.face, p.ppem, p.stems)
+	p.raster.HighPrecision = !trueType || nominal < highPrecisionBelow
+	p.fitter, p.fitErr = newFitter(p.face, p.ppem, p.stems, old)
 }
 
-func newFitter(f face.Face, ppem glyph.PPEM, o stems.Options) (gridfit.Fitter, error) {
+func newFitter(f face.Face, ppem glyph.PPEM, o stems.Options, old gridfit.Fitter) (gridfit.Fitter, error) {
 	switch f := f.(type) {
 	case *face.TrueType:
-		return gridfit.NewTrueType(f, ppem), nil
+		return gridfit.NewTrueTypeFrom(old, f, ppem), nil
 	case face.PostScript:
 		return gridfit.NewPostScript(f, ppem, o), nil
 	}
