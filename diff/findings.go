@@ -10,30 +10,44 @@ type trial struct {
 	d       delta
 	weights []float64 // of each changed pixel; 0 where unchanged
 	claimed []bool
-	outline *drawn     // nil without a face
-	limbs   []standing // of the golden, then of the candidate
-	found   []Finding
+	edits   []edit
+
+	golden, candidate pieces
+	outline           *drawn     // nil without a face
+	limbs             []standing // of the golden, then of the candidate
+	found             []Finding
 }
 
-// newTrial weighs every changed pixel before anything is named: the sum is the
-// same from either side, whatever the names are.
+// newTrial reads both drawings.
 func newTrial(j *Judge, p Pair, d delta) *trial {
 	k := &trial{j: j, p: p, d: d}
 	k.weights = cleared(&j.desk.weights, len(d.golden.v))
 	k.claimed = cleared(&j.desk.claimed, len(d.golden.v))
+	k.edits = k.d.edits()
+	if len(k.edits) == 0 {
+		return k // a shift is all that changed
+	}
+	k.golden, k.candidate = d.golden.pieces(&j.desk), d.candidate.pieces(&j.desk)
 	k.outline = readOutline(p.Design, p.PPEM, &d.golden)
-	k.limbs = append(j.desk.standings(&d.golden, k.outline, false), j.desk.standings(&d.candidate, k.outline, true)...)
+	k.limbs = append(j.desk.standings(&d.golden, k.golden.body(), k.outline, false),
+		j.desk.standings(&d.candidate, k.candidate.body(), k.outline, true)...)
 	for i := range k.limbs {
 		k.limbs[i].name = k.mate(&k.limbs[i]).name
 	}
 	return k
 }
 
-// findings names the differences, gravest families first.
+// findings names the differences, gravest families first. Every changed pixel
+// is weighed before anything is named: the sum is the same from either side,
+// whatever the names are.
 func (k *trial) findings() []Finding {
-	edits := k.d.edits()
+	k.shift()
+	if len(k.edits) == 0 {
+		return k.found
+	}
+	edits := k.edits
 	effects := make([]change, len(edits))
-	golden, candidate := k.d.golden.shape(&k.j.desk), k.d.candidate.shape(&k.j.desk)
+	golden, candidate := k.golden.shape(), k.candidate.shape()
 	for i := range edits {
 		has, lacks := k.sides(&edits[i])
 		full, without := golden, candidate
@@ -46,7 +60,6 @@ func (k *trial) findings() []Finding {
 	for i := range edits {
 		k.weigh(&edits[i], int32(i+1), effects[i] != unchanged || emptied[i])
 	}
-	k.shift()
 	k.movedParts()
 	k.islands(edits, effects)
 	k.lostLimbs(k.marked(edits, effects))

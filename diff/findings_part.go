@@ -13,7 +13,7 @@ type step struct{ dx, dy int }
 // movedParts names parts of a letter, such as its accent, that stand elsewhere
 // than they did beside the others.
 func (k *trial) movedParts() {
-	golden, candidate := k.d.golden.inkParts(&k.j.desk), k.d.candidate.inkParts(&k.j.desk)
+	golden, candidate := k.golden.ink, k.candidate.ink
 	if len(golden) < 2 && len(candidate) < 2 {
 		return
 	}
@@ -95,7 +95,7 @@ func (e *eye) moved(dx, dy int) (px, minutes float64) {
 
 // grownDots names dots, of i or as a period, that are larger or smaller.
 func (k *trial) grownDots() {
-	golden, candidate := k.d.golden.inkParts(&k.j.desk), k.d.candidate.inkParts(&k.j.desk)
+	golden, candidate := k.golden.ink, k.candidate.ink
 	names := nameParts(golden, k.p.Golden.Advance)
 	for i := range golden {
 		g := &golden[i]

@@ -75,8 +75,7 @@ func (k *trial) nameIsland(e *edit) string {
 	if e.gain && len(e.pixels) <= speckPixels {
 		return "speck"
 	}
-	has, _ := k.sides(e)
-	list := has.inkParts(&k.j.desk)
+	list := choose(e.gain, k.candidate.ink, k.golden.ink)
 	names := nameParts(list, k.p.Golden.Advance)
 	for i := range list {
 		if slices.Contains(list[i].pixels, e.pixels[0]) {
@@ -89,7 +88,7 @@ func (k *trial) nameIsland(e *edit) string {
 // counters names counters that a solid patch of ink fills in part. A stroke
 // that grew by a pixel along a counter is none.
 func (k *trial) counters(edits []edit) {
-	golden := k.d.golden.counters(&k.j.desk)
+	golden := k.golden.counters()
 	for i := range edits {
 		e := &edits[i]
 		if !e.gain {

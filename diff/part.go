@@ -12,35 +12,38 @@ type part struct {
 func (p *part) width() int  { return p.x1 - p.x0 }
 func (p *part) height() int { return p.y1 - p.y0 }
 
-// inkParts lists the parts of a drawing from bottom to top.
-func (p *plane) inkParts(on *desk) []part { return p.parts(on, true) }
+// pieces is all that a drawing is made of: parts of ink, and parts of white,
+// 4-connected, the first of which is the outside.
+type pieces struct{ ink, white []part }
 
-// counters lists the parts of white, 4-connected, that ink closes round about.
-func (p *plane) counters(on *desk) []part { return p.parts(on, false)[1:] } // the first is the outside
-
-func (p *plane) parts(on *desk, ink bool) []part {
-	var list []part
-	p.flood(on, func(isInk bool, pixels []int) {
-		if isInk != ink {
-			return
-		}
+func (p *plane) pieces(on *desk) pieces {
+	var all pieces
+	p.flood(on, func(ink bool, pixels []int) {
 		q := part{pixels: slices.Clone(pixels), x0: p.w, y0: p.h}
 		for _, i := range pixels {
 			x, y := i%p.w, i/p.w
 			q.x0, q.y0, q.x1, q.y1 = min(q.x0, x), min(q.y0, y), max(q.x1, x+1), max(q.y1, y+1)
 		}
-		list = append(list, q)
+		if ink {
+			all.ink = append(all.ink, q)
+		} else {
+			all.white = append(all.white, q)
+		}
 	})
-	return list
+	return all
 }
 
-// body is the largest part of a drawing; nil where there is no ink.
-func (p *plane) body(on *desk) *part {
-	list := p.inkParts(on)
-	if len(list) == 0 {
+// counters are the parts of white that ink closes round about.
+func (p *pieces) counters() []part { return p.white[min(1, len(p.white)):] }
+
+func (p *pieces) shape() shape { return shape{len(p.ink), len(p.white)} }
+
+// body is the largest part of ink; nil where there is none.
+func (p *pieces) body() *part {
+	if len(p.ink) == 0 {
 		return nil
 	}
-	return &list[largest(list)]
+	return &p.ink[largest(p.ink)]
 }
 
 func largest(list []part) int {

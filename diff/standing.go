@@ -17,8 +17,7 @@ type standing struct {
 }
 
 // standings lists the limbs of a drawing with their names.
-func (on *desk) standings(p *plane, d *drawn, candidate bool) []standing {
-	body := p.body(on)
+func (on *desk) standings(p *plane, body *part, d *drawn, candidate bool) []standing {
 	if body == nil {
 		return nil
 	}
