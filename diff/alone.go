@@ -157,7 +157,7 @@ func (a *alone) name(kind Kind, r region, px float64, text string) {
 		severity = spot.of(a.j.eye.spot(px))
 	}
 	a.found = append(a.found, Finding{
-		Kind: kind, MeasurePx: math.Round(px*100) / 100, Severity: severity,
+		Kind: kind, MeasurePx: hundredths(px), Severity: severity,
 		Score: a.j.eye.area * (coherentGain + partedGain) * max(side, math.Sqrt(px)),
 		Place: Place{X0: x0, Y0: y0, X1: x1, Y1: y1}, Text: text,
 	})

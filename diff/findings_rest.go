@@ -32,7 +32,7 @@ func (k *trial) rest() {
 		minutes := worst[kind] * math.Sqrt(k.j.eye.area)
 		minutes *= min(1, gross/float64(len(list))) // grey: by how much each changed
 		k.claim(Finding{
-			Kind: kind, Severity: severityOf(kind, minutes), MeasurePx: math.Round(net*100) / 100,
+			Kind: kind, Severity: severityOf(kind, minutes), MeasurePx: hundredths(net),
 			Place: Place{What: restPlace[kind]},
 			Text:  fmt.Sprintf("%s changed %s", pixelCount(len(list)), restText[kind]),
 		}, list)

@@ -17,7 +17,7 @@ func (k *trial) limbWeights() {
 		if share < alongShare || len(list) < 2 {
 			continue
 		}
-		s.weight = net / (share * float64(s.length()))
+		s.weight = hundredths(net / (share * float64(s.length())))
 		across := gross / (share * float64(s.length()))
 		f := Finding{Place: Place{What: s.name}}
 		if math.Abs(s.weight) < across/2 { // as much lost at one edge as gained at the other
@@ -55,7 +55,7 @@ func (k *trial) courseWeight(s *standing) {
 	if float64(length) < alongShare*float64(s.own) || float64(length) < limbAspect*float64(s.thickness()) {
 		length = s.own // no stretch that is a stroke itself: the mean of all
 	}
-	mean := net / float64(length)
+	mean := hundredths(net / float64(length))
 	theta, _ := s.lean()
 	minutes := math.Abs(mean) * k.minutes(s.bar) * math.Cos(theta) * oblique(theta)
 	kind := choose(s.bar, BarWeight, StemWeight)

@@ -14,8 +14,11 @@ var absentText = map[Kind]string{
 
 // pixels is "1 px" or "0.35 px".
 func pixels(v float64) string {
-	return strconv.FormatFloat(math.Round(math.Abs(v)*100)/100, 'f', -1, 64) + " px"
+	return strconv.FormatFloat(hundredths(math.Abs(v)), 'f', -1, 64) + " px"
 }
+
+// hundredths is as fine as a measure is told.
+func hundredths(v float64) float64 { return math.Round(v*100) / 100 }
 
 // pixelCount is "1 pixel" or "3 pixels".
 func pixelCount(n int) string {

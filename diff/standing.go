@@ -28,9 +28,8 @@ func (on *desk) standings(p *plane, body *part, d *drawn, candidate bool) []stan
 		kind := l.shape(d)
 		list = append(list, standing{limb: l, kind: kind, name: strings.Replace(nameStem(i, len(stems)), "stem", kind, 1), candidate: candidate})
 	}
-	bottom, top := p.rows()
 	for _, l := range p.outlined(p.bars(body, on), d, true) {
-		kind, name := "bar", nameBar(l, bottom, top)
+		kind, name := "bar", nameBar(l, body.y0, body.y1)
 		if shape := l.shape(nil); shape != "stem" {
 			kind, name = shape, shape
 		}
