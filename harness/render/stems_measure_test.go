@@ -46,7 +46,7 @@ func newSubject(name string, f face.PostScript, refs []glyph.Ref) (*subject, err
 func (s *subject) measure(strike glyph.Strike, cells []*glyph.Cell, reaches []reach) *score {
 	m := &measuring{
 		score: &score{strike: strike}, s: s, scale: unitsOf(strike.PPEM().Y) / float64(s.face.UPEM()),
-		widths: map[widthKey]map[string]int{}, rows: map[rowKey]map[int][]rowSeen{},
+		widths: map[widthKey]map[string]int{}, rows: map[rowKey][]rowSeen{},
 	}
 	for i, c := range cells {
 		m.glyph(i, c)
@@ -73,17 +73,12 @@ type rowKey struct {
 	zone    int
 }
 
-type rowSeen struct {
-	round bool
-	where string
-}
-
 type measuring struct {
 	*score
 	s      *subject
 	scale  float64
 	widths map[widthKey]map[string]int // "px glyph" → count
-	rows   map[rowKey]map[int][]rowSeen
+	rows   map[rowKey][]rowSeen
 }
 
 func (m *measuring) glyph(i int, c *glyph.Cell) {
@@ -226,9 +221,8 @@ func ink(c *glyph.Cell, a glyph.Axis, x, line int) bool {
 	return c.Bitmap.At(x, line) != 0
 }
 
-// overStrike judges what only the whole strike tells: the width that most
-// stems of a StemSnap value have, the row that most flats of a zone have, or most of
-// its rounds where no flat was measured.
+// overStrike judges what only the whole strike tells: the width that most stems of a
+// StemSnap value have, and the rows of the zones.
 func (m *measuring) overStrike() {
 	for _, seen := range m.widths {
 		byWidth := map[string]int{}
@@ -244,26 +238,8 @@ func (m *measuring) overStrike() {
 			}
 		}
 	}
-	for _, rows := range m.rows {
-		flats, rounds := map[int]int{}, map[int]int{}
-		for row, seen := range rows {
-			for _, s := range seen {
-				if s.round {
-					rounds[row]++
-				} else {
-					flats[row]++
-				}
-			}
-		}
-		mode := most(flats)
-		if len(flats) == 0 { // as at the top of many an italic
-			mode = most(rounds)
-		}
-		for row, seen := range rows {
-			for _, s := range seen {
-				m.count(rowProperty(s.round), row == mode, s.where)
-			}
-		}
+	for k, seen := range m.rows {
+		m.judgeRows(m.s.bands[k.private][k.zone].flat, seen)
 	}
 }
 

@@ -198,12 +198,8 @@ func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where
 			m.bar(twoZones, where)
 			continue
 		}
-		row := m.edge(r, m.s.bands[p][r.zone].flat, c)
 		k := rowKey{p, r.zone}
-		if m.rows[k] == nil {
-			m.rows[k] = map[int][]rowSeen{}
-		}
-		m.rows[k][row] = append(m.rows[k][row], rowSeen{r.round, where})
+		m.rows[k] = append(m.rows[k], rowSeen{r, c, where})
 	}
 }
 
@@ -226,23 +222,52 @@ func suppressedBelow(p *face.Private, bands []band) float64 {
 	return least
 }
 
-// edge is the pixel row at which ink begins or ends, nearest to where the flat
-// position would be if it were only scaled; a round may have its extreme a
-// pixel to either side. Where there is none, the row is no row.
-func (m *measuring) edge(r *rowFeature, flat float64, c *glyph.Cell) (row int) {
-	x, want := int(math.Floor(r.x*m.scale)), int(math.Round(flat*m.scale))
-	columns := []int{x}
-	if r.round {
-		columns = []int{x, x - 1, x + 1}
+// judgeRows holds what stands in one zone against the row that most of its flats
+// have, or most of its rounds where no flat was measured, as at the top of many an
+// italic. A round may have its extreme a pixel to either side of its own column.
+func (m *measuring) judgeRows(flat float64, seen []rowSeen) {
+	want := int(math.Round(flat * m.scale))
+	byRow := [2]map[int]int{{}, {}} // of flats, of rounds
+	for _, s := range seen {
+		row := edgeIn(s.cell, s.column(m.scale), want, s.top)
+		byRow[rowProperty(s.round)-flatsOnOneRow][row]++
 	}
+	mode := most(byRow[0])
+	if len(byRow[0]) == 0 {
+		mode = most(byRow[1])
+	}
+	for _, s := range seen {
+		x := s.column(m.scale)
+		stands := edgeAt(s.cell, x, mode, s.top)
+		if s.round {
+			stands = stands || edgeAt(s.cell, x-1, mode, s.top) || edgeAt(s.cell, x+1, mode, s.top)
+		}
+		m.count(rowProperty(s.round), stands, s.where)
+	}
+}
+
+type rowSeen struct {
+	*rowFeature
+	cell  *glyph.Cell
+	where string
+}
+
+func (r *rowFeature) column(scale float64) int { return int(math.Floor(r.x * scale)) }
+
+// edgeIn is the row of a column at which ink begins or ends, nearest to the one
+// where the flat position would be if it were only scaled; where there is none, the
+// row is no row.
+func edgeIn(c *glyph.Cell, x, want int, top bool) (row int) {
 	for _, off := range []int{0, 1, -1, 2, -2} {
-		y := want + off
-		for _, x := range columns {
-			under, over := c.Bitmap.At(x, y-1) != 0, c.Bitmap.At(x, y) != 0
-			if under != over && under == r.top {
-				return y
-			}
+		if edgeAt(c, x, want+off, top) {
+			return want + off
 		}
 	}
 	return math.MinInt
+}
+
+// edgeAt says that ink ends, or for a bottom begins, at a row of a column.
+func edgeAt(c *glyph.Cell, x, y int, top bool) bool {
+	under, over := c.Bitmap.At(x, y-1) != 0, c.Bitmap.At(x, y) != 0
+	return under != over && under == top
 }
