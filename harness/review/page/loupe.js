@@ -18,7 +18,7 @@ async function paintLoupe() {
   try {
     const d = await detail(c), letters = await setWord(c, d);
     if (c !== current()) return;
-    loupe.replaceChildren(...[title(c), plates(c, d), legend(), sentences(c, d), shown[at].members.length > 1 && members(shown[at]), word(c, letters), ramp(c, d), trueSize(c, letters)].filter(Boolean));
+    loupe.replaceChildren(...[title(c), plates(c, d), legend(d), sentences(c, d), shown[at].members.length > 1 && members(shown[at]), word(c, letters), ramp(c, d), trueSize(c, letters)].filter(Boolean));
     showMember();
   } catch (e) {
     if (c === current()) loupe.replaceChildren(title(c), el("p", e.message + ". Keep the bundle's data folder beside its page.", "none"));
@@ -47,6 +47,6 @@ function sentences(c, d) {
     li.append(el("span", f.severity, "sev " + f.severity), kind, el("span", f.text));
     ul.append(li);
   }
-  if (!d.findings.length) ul.append(el("li", "new: nobody has approved this glyph yet"));
+  if (!d.findings.length) ul.append(el("li", "new: nobody has approved this glyph yet", "bare"));
   return ul;
 }

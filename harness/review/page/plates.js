@@ -51,17 +51,17 @@ function markChanges(ctx, b, d) {
   });
 }
 
-// legend shows the marks beside their words.
-function legend() {
+// legend shows the marks of the plates beside their words.
+function legend(d) {
   const p = el("p", undefined, "legend soft"), unit = { left: 0, bottom: 0, right: 1, top: 1 };
-  for (const [mark, word] of head.looked ? [] : [[lostMark, "ink lost"], [gainedMark, "ink gained"]]) {
+  for (const [mark, word] of !d.golden || !d.candidate ? [] : [[lostMark, "ink lost"], [gainedMark, "ink gained"]]) {
     const cv = canvasFor(unit, 14, "1", undefined);
     mark(cv.ctx, 0, 0, 1);
     const s = el("span");
     s.append(cv.canvas, " " + word);
     p.append(s);
   }
-  if (!head.looked) p.append(el("span", "on the weights, changed pixels are dotted"));
+  if (d.weights) p.append(el("span", "on the weights, changed pixels are dotted"));
   for (const [name, key] of [["grid", "g"], ["outline", "o"]]) {
     const l = el("label"), box = el("input");
     box.type = "checkbox";
