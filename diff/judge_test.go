@@ -32,8 +32,20 @@ func moved(c *glyph.Cell, dx, dy int) *glyph.Cell {
 	return &out
 }
 
+// smeared draws every row a pixel longer to the right.
+func smeared(c *glyph.Cell) *glyph.Cell {
+	out := &glyph.Cell{Advance: c.Advance, Bitmap: glyph.NewBitmap(0, 0, c.Bitmap.Width+1, c.Bitmap.Height, 1)}
+	for y := range c.Bitmap.Height {
+		for x := range c.Bitmap.Width + 1 {
+			out.Bitmap.Set(x, y, max(c.Bitmap.At(x, y), c.Bitmap.At(x-1, y)))
+		}
+	}
+	return out
+}
+
 func TestFaultsHaveTheirNameAndClass(t *testing.T) {
 	h, e, i, x, o := drawn(letterH), drawn(letterE), drawn(letterI), drawn(letterX), drawn(letterO)
+	dotted, slanted, hyphen := drawn(letterDotted), drawn(letterSlanted), drawn(letterHyphen)
 	wider := *h
 	wider.Advance++
 	two := box(box(drawn(letterH), 1, 2, 0, 3, 12), 1, 7, 0, 8, 12)
@@ -65,6 +77,13 @@ func TestFaultsHaveTheirNameAndClass(t *testing.T) {
 		{"stray on a stem", "noticed at 300 dpi on inspection", h, box(h, 1, 2, 2, 3, 3), diff.Edge, diff.Minor, diff.Minor},
 		{"stray on a diagonal", "the stairs of a diagonal hide it", x, box(x, 1, 3, 9, 4, 10), diff.Diagonal, diff.Trace, diff.Minor},
 		{"pixel on a curve", "one pixel of a round", o, box(o, 1, 1, 10, 2, 11), diff.Round, diff.Trace, diff.Minor},
+		{"dot lost", "an i without its dot is another letter", dotted, box(dotted, 0, 0, 9, 3, 12), diff.Missing, diff.Critical, diff.Critical},
+		{"dot moved", "a part beside the rest of its letter", dotted, box(box(dotted, 0, 0, 9, 1, 12), 1, 3, 9, 4, 12), diff.Moved, diff.Minor, diff.Minor},
+		{"dot wider", "a heavier dot", dotted, box(dotted, 1, 3, 9, 4, 12), diff.StemWeight, diff.Major, diff.Major},
+		{"speck", "ink in the white, touching nothing", h, box(h, 1, 5, 2, 6, 3), diff.Extra, diff.Major, diff.Major},
+		{"half a counter", "the lower half of the white in o", o, box(o, 1, 3, 2, 9, 6), diff.CounterClosed, diff.Critical, diff.Critical},
+		{"slanted stem wider", "each row of an italic stem a pixel more", slanted, smeared(slanted), diff.StemWeight, diff.Major, diff.Major},
+		{"hyphen shorter", "a bar ends two pixels early", hyphen, box(hyphen, 0, 8, 0, 10, 2), diff.Edge, diff.Major, diff.Major},
 		{"all gone", "nothing is drawn", h, &glyph.Cell{Advance: 10}, diff.Missing, diff.Critical, diff.Critical},
 		{"out of nothing", "nothing was approved", &glyph.Cell{Advance: 10}, h, diff.Extra, diff.Critical, diff.Critical},
 	} {
