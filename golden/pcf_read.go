@@ -36,7 +36,7 @@ const pcfNoGlyph = 0xFFFF
 func ParsePCF(data []byte) (*Font, error) {
 	if bytes.HasPrefix(data, []byte{0x1F, 0x8B}) {
 		var err error
-		if data, err = gunzip(data); err != nil {
+		if data, err = gunzip(data, maxUnpacked); err != nil {
 			return nil, err
 		}
 	}

@@ -56,12 +56,18 @@ func (p *Picture) finish() *Picture {
 	return p
 }
 
+// Limits on a PNG picture, which declares its size and may be packed to nothing.
+const (
+	maxPicture   = 1 << 24 // pixels: a glyph of 72 pt at 2400 dpi has 5.8 million
+	maxInflation = 1032    // bytes that a byte of deflate gives at most (RFC 1951)
+)
+
 func parsePNG(data []byte, depth int) (*Picture, error) {
 	head, err := png.DecodeConfig(bytes.NewReader(data))
 	if err != nil {
 		return nil, err
 	}
-	if head.Width > maxBDFSide || head.Height > maxBDFSide || head.Width*head.Height > maxStrikePixels {
+	if head.Width > maxBDFSide || head.Height > maxBDFSide || head.Width*head.Height > min(maxPicture, maxInflation*len(data)*8) {
 		return nil, fmt.Errorf("%d × %d is too large for a glyph", head.Width, head.Height)
 	}
 	img, err := png.Decode(bytes.NewReader(data))

@@ -2,7 +2,12 @@ package golden
 
 import (
 	"bytes"
+	"compress/gzip"
+	"encoding/binary"
+	"hash/crc32"
+	"image"
 	"image/png"
+	"io"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -28,4 +33,38 @@ func TestPicturesShowTheSameInk(t *testing.T) {
 	img, err := png.Decode(&pic)
 	require.NoError(t, err)
 	require.Equal(t, 22, img.Bounds().Dx())
+}
+
+func TestPicturesLargerThanTheyCanBeAreRefused(t *testing.T) {
+	for _, c := range []struct {
+		why           string
+		width, height uint32
+	}{
+		{"more pixels than a glyph has, packed to nothing", 16384, 16384},
+		{"more pixels than so few bytes can hold", 4096, 4096},
+		{"more pixels than can be counted", 1<<31 - 1, 1<<31 - 1},
+	} {
+		var pic bytes.Buffer
+		require.NoError(t, png.Encode(&pic, image.NewGray(image.Rect(0, 0, 1, 1))), c.why)
+		data := pic.Bytes()
+		binary.BigEndian.PutUint32(data[16:], c.width)
+		binary.BigEndian.PutUint32(data[20:], c.height)
+		binary.BigEndian.PutUint32(data[29:], crc32.ChecksumIEEE(data[12:29]))
+		_, err := ParsePicture(data, 1)
+		require.ErrorIs(t, err, ErrInvalid, c.why)
+		require.NotErrorIs(t, err, io.ErrUnexpectedEOF, c.why)
+	}
+}
+
+func TestAPackedDocumentIsBounded(t *testing.T) {
+	var packed bytes.Buffer
+	z := gzip.NewWriter(&packed)
+	_, err := z.Write(make([]byte, 1<<16))
+	require.NoError(t, err)
+	require.NoError(t, z.Close())
+	out, err := gunzip(packed.Bytes(), 1<<16)
+	require.NoError(t, err)
+	require.Len(t, out, 1<<16)
+	_, err = gunzip(packed.Bytes(), 1<<16-1)
+	require.ErrorIs(t, err, ErrUnsupported)
 }

@@ -104,7 +104,7 @@ func (f *storeFiles) readBDF(base string) (data []byte, ending string, err error
 			continue
 		}
 		if err == nil && ending == ".bdf.gz" {
-			data, err = gunzip(data)
+			data, err = gunzip(data, maxUnpacked)
 		}
 		if err != nil {
 			return nil, "", fmt.Errorf("%s%s: %w", filepath.Join(f.dir, base), ending, err)
@@ -114,15 +114,22 @@ func (f *storeFiles) readBDF(base string) (data []byte, ending string, err error
 	return nil, "", nil
 }
 
-// gunzip unpacks no more than a BDF document may hold.
-func gunzip(data []byte) ([]byte, error) {
+// maxUnpacked bounds what a packed document holds, in bytes: a CJK strike at
+// printer resolution is under 200 MiB, and a megabyte can unpack to a gigabyte.
+const maxUnpacked = 1 << 28
+
+// gunzip unpacks at most some bytes.
+func gunzip(data []byte, most int) ([]byte, error) {
 	z, err := gzip.NewReader(bytes.NewReader(data))
 	if err != nil {
 		return nil, fmt.Errorf("%w: gzip: %w", ErrInvalid, err)
 	}
-	out, err := io.ReadAll(io.LimitReader(z, maxBDF+1))
+	out, err := io.ReadAll(io.LimitReader(z, int64(most)+1))
 	if err != nil {
 		return nil, fmt.Errorf("%w: gzip: %w", ErrInvalid, err)
+	}
+	if len(out) > most {
+		return nil, fmt.Errorf("%w: gzip: more than %d bytes when unpacked; unpack the file", ErrUnsupported, most)
 	}
 	return out, nil
 }

@@ -23,8 +23,10 @@ const DefaultDistanceMM = 400
 
 // Limits on a plan, for plans of strangers.
 const (
-	maxPlan  = 4 << 20 // bytes: some 40,000 faces
-	maxSizes = 1000    // of a device; each stands for a strike of every face
+	maxPlan    = 4 << 20 // bytes: some 40,000 faces
+	maxSizes   = 1000    // of a device; each stands for a strike of every face
+	maxStrikes = 1 << 20 // 60 faces at 40 sizes and 3 resolutions are 7,200
+	maxName    = 200     // bytes of a name as golden.FileName writes it, which disks take to 255
 )
 
 // Plan lists what is held against the goldens: faces × devices × sizes.

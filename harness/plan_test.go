@@ -1,6 +1,7 @@
 package harness
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -73,6 +74,8 @@ func TestPlanFaultsNameFileAndLine(t *testing.T) {
 		{"grey devices have nothing to place sideways", face + device + "mode = \"grey\"\nsideways = true\n", "p.toml:9: sideways is for the built-in renderer on bilevel devices"},
 		{"sizes by the thousand are a mistake or an attack", face + "[[device]]\nname = \"d\"\ndpi = 300\nsizes = [" + strings.Repeat("8,", 1001) + "]\n", "p.toml:7: device \"d\" has 1001 sizes, the limit is 1000"},
 		{"no resolution is too large to count in", face + "[[device]]\nname = \"d\"\ndots_per_mm = 90000\nsizes = [8]\n", "p.toml:6: 90000 dots/mm is out of range"},
+		{"a name must be a file's", strings.Replace(face, "\"a\"", "\""+strings.Repeat("x", 1<<16)+"\"", 1) + device, "p.toml:2: face \"xxxx"},
+		{"strikes by the million are a mistake or an attack", strings.Repeat(face, 1100) + "[[device]]\nname = \"d\"\ndpi = 300\nsizes = [" + numbers(1000) + "]\n", "the plan stands for 1100000 strikes, the limit is 1048576"},
 		{"an empty plan checks nothing and must not pass", "", "p.toml:1: no [[face]]"},
 	} {
 		_, err := planIn(t, c.text)
@@ -84,6 +87,15 @@ func TestPlanFaultsNameFileAndLine(t *testing.T) {
 			require.NotContains(t, e.Error(), "\n", c.reason)
 		}
 	}
+}
+
+// numbers lists the numbers from 1.
+func numbers(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, "%d,", i+1)
+	}
+	return b.String()
 }
 
 func TestAStrikeTooLargeForAGoldenIsRefused(t *testing.T) {

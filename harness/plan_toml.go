@@ -10,6 +10,7 @@ import (
 	"github.com/pelletier/go-toml/v2"
 
 	"smokeproof/diff"
+	"smokeproof/golden"
 )
 
 // planFile is the plan as TOML spells it.
@@ -92,6 +93,13 @@ func (r *planReader) plan(f *planFile) *Plan {
 	if len(p.Faces) == 0 {
 		r.fail("", "no [[face]]; name at least one font file")
 	}
+	sizes := 0
+	for i := range p.Devices {
+		sizes += len(p.Devices[i].Sizes)
+	}
+	if n := sizes * len(p.Faces); n > maxStrikes {
+		r.fail("", "the plan stands for %d strikes, the limit is %d; split it", n, maxStrikes)
+	}
 	if len(p.Devices) == 0 {
 		r.fail("", "no [[device]]; name at least one output")
 	}
@@ -102,6 +110,8 @@ func (r *planReader) name(key, what, name string, seen map[string]bool) {
 	switch {
 	case name == "":
 		r.fail(key, "%s without a name; add name = \"…\"", what)
+	case len(golden.FileName(name)) > maxName:
+		r.fail(key, "%s %.40q… has a name too long for a file's; shorten it", what, name)
 	case seen[strings.ToLower(name)]:
 		r.fail(key, "%s %q is named twice (letter case does not count); rename one", what, name)
 	}

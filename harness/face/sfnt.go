@@ -13,6 +13,10 @@ import (
 // 200 MiB.
 const maxFile = 512 << 20
 
+// maxOverlap bounds how often the bytes of a file count: tables may share some,
+// but sixty thousand that are the whole file take hours to go through.
+const maxOverlap = 4
+
 // Open reads the font at path; index chooses a face of a collection.
 func Open(path string, index int) (Face, error) {
 	data, err := infile.Read(path, maxFile)
@@ -103,12 +107,16 @@ func readDirectory(data []byte, at int) (*tables, error) {
 		return nil, fmt.Errorf("%w: the table directory is cut short; the file is damaged", ErrInvalid)
 	}
 	t := &tables{byTag: make(map[string][]byte, n)}
+	total := 0
 	for i := range n {
 		e := data[at+12+16*i:]
 		tag := string(e[:4])
 		off, size := int(binary.BigEndian.Uint32(e[8:])), int(binary.BigEndian.Uint32(e[12:]))
 		if off > len(data) || size > len(data)-off {
 			return nil, fmt.Errorf("%w: table %q at byte %d, %d long, reaches past the end of the file; the file is cut short", ErrInvalid, tag, off, size)
+		}
+		if total += size; total > maxOverlap*len(data) {
+			return nil, fmt.Errorf("%w: the tables have %d times the bytes of the file, the limit is %d; the directory is damaged", ErrInvalid, total/len(data), maxOverlap)
 		}
 		if t.byTag[tag] == nil {
 			t.tags = append(t.tags, tag)

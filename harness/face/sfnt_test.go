@@ -157,3 +157,20 @@ func FuzzCollection(f *testing.F) {
 		}
 	})
 }
+
+// The digest of a font reads every table: tables that are each the whole file
+// would make it read a megabyte 65,000 times.
+func TestTablesThatAreAllTheWholeFileAreRefused(t *testing.T) {
+	const n = 65000
+	data := make([]byte, 12+16*n)
+	copy(data, "\x00\x01\x00\x00")
+	binary.BigEndian.PutUint16(data[4:], n)
+	for i := range n {
+		e := data[12+16*i:]
+		binary.BigEndian.PutUint32(e, uint32(0x40000000+i))
+		binary.BigEndian.PutUint32(e[12:], uint32(len(data)))
+	}
+	_, err := Parse(data, 0)
+	require.ErrorIs(t, err, ErrInvalid)
+	require.ErrorContains(t, err, "times the bytes of the file")
+}
