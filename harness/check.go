@@ -25,10 +25,17 @@ func (s *StrikeResult) Drawn() int { return s.drawn }
 // on in plan order. It ends early only where nothing more can be done; the
 // summary then says Partial.
 func (r *Run) Check(ctx context.Context, yield func(*StrikeResult) error) (*Summary, error) {
+	return r.judged(ctx, r.options.Set, r.recall, yield)
+}
+
+// judged works on every strike, counts what they come to and hands it on; sets
+// says that a size is held beside the one before it too.
+func (r *Run) judged(ctx context.Context, sets bool, work func(context.Context, *StrikeJob) (*StrikeResult, error),
+	yield func(*StrikeResult) error) (*Summary, error) {
 	sum := NewSummary()
 	sizes := series{r.Plan.DistanceMM, map[[2]string]setSides{}}
-	err := inOrder(ctx, r.options.Workers, r.strikes, r.recall, func(j *StrikeJob, s *StrikeResult) error {
-		if r.options.Set {
+	err := inOrder(ctx, r.options.Workers, r.strikes, work, func(j *StrikeJob, s *StrikeResult) error {
+		if sets {
 			sizes.add(j.Strike, s)
 		}
 		sum.Add(s, r.Plan.Gate)

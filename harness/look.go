@@ -14,17 +14,7 @@ import (
 // other, and each size beside the one before. Results come in plan order;
 // Changes holds the glyphs that something was found of, Status "looked".
 func (r *Run) Look(ctx context.Context, yield func(*StrikeResult) error) (*Summary, error) {
-	sum := NewSummary()
-	sizes := series{r.Plan.DistanceMM, map[[2]string]setSides{}}
-	err := inOrder(ctx, r.options.Workers, r.strikes, r.lookAt, func(j *StrikeJob, s *StrikeResult) error {
-		sizes.add(j.Strike, s)
-		sum.Add(s, r.Plan.Gate)
-		return yield(s)
-	})
-	if err != nil {
-		sum.Partial, sum.Exit = true, ExitIncomplete
-	}
-	return sum, err
+	return r.judged(ctx, true, r.lookAt, yield)
 }
 
 func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
