@@ -21,9 +21,9 @@ func (j *Judge) Alone(c *glyph.Cell, d *glyph.Design, form *Form, ppem glyph.PPE
 	}
 	p := planeOf(&c.Bitmap)
 	a := alone{j, &p, ppem, j.lostStrokes(&p, readOutline(d, ppem, &p))}
-	ink, white := p.patches(&j.desk)
-	a.counters(matched(form.counters, white, ppem))
-	a.parts(matched(form.parts, ink, ppem))
+	all := p.pieces(&j.desk)
+	a.counters(p.matched(form.counters, all.counters(), ppem))
+	a.parts(p.matched(form.parts, all.ink, ppem))
 	for i := range a.found {
 		f := &a.found[i]
 		if linear(f.Kind) {
@@ -91,7 +91,7 @@ func (p *plane) inked(s *stroke) bool {
 
 // counters names counters of the outline that the drawing lacks, and white that
 // it shuts in where the outline is open.
-func (a *alone) counters(undrawn []region, surplus []patch) {
+func (a *alone) counters(undrawn []region, surplus []part) {
 	for _, r := range undrawn {
 		px := r.area * a.em() * a.em()
 		if !a.white(r) {
@@ -100,19 +100,19 @@ func (a *alone) counters(undrawn []region, surplus []patch) {
 		}
 		a.nameBreak(r, px, "the stroke around a counter is broken")
 	}
-	pinhole := func(q patch) bool { return q.pixels <= pinholePixels }
+	pinhole := func(q part) bool { return len(q.pixels) <= pinholePixels }
 	a.shutIn(Bridge, slices.DeleteFunc(slices.Clone(surplus), pinhole), "strokes run together and shut %s of white in, which the outline leaves open")
-	a.shutIn(Edge, slices.DeleteFunc(surplus, func(q patch) bool { return !pinhole(q) }), "%s of white cut off in the ink, as where two strokes meet")
+	a.shutIn(Edge, slices.DeleteFunc(surplus, func(q part) bool { return !pinhole(q) }), "%s of white cut off in the ink, as where two strokes meet")
 }
 
 // shutIn names white that ink surrounds: all of it in one finding.
-func (a *alone) shutIn(kind Kind, list []patch, text string) {
+func (a *alone) shutIn(kind Kind, list []part, text string) {
 	if len(list) == 0 {
 		return
 	}
 	white, box := 0, a.region(list[0])
 	for _, q := range list {
-		white += q.pixels
+		white += len(q.pixels)
 		box = box.with(a.region(q))
 	}
 	a.name(kind, box, float64(white), fmt.Sprintf(text, pixelCount(white)))
@@ -120,7 +120,7 @@ func (a *alone) shutIn(kind Kind, list []patch, text string) {
 
 // parts names parts of the outline that the drawing lacks, and parts that it
 // falls into.
-func (a *alone) parts(undrawn []region, surplus []patch) {
+func (a *alone) parts(undrawn []region, surplus []part) {
 	for _, r := range undrawn {
 		px := r.area * a.em() * a.em()
 		if a.anyInk(r) {
@@ -130,7 +130,7 @@ func (a *alone) parts(undrawn []region, surplus []patch) {
 		}
 	}
 	for _, q := range surplus {
-		a.nameBreak(a.region(q), float64(q.pixels), "the letter falls apart: "+pixelCount(q.pixels)+" stand alone, which the outline joins to the rest")
+		a.nameBreak(a.region(q), float64(len(q.pixels)), "the letter falls apart: "+pixelCount(len(q.pixels))+" stand alone, which the outline joins to the rest")
 	}
 }
 
@@ -170,9 +170,7 @@ func (a *alone) box(r region) (x0, y0, x1, y1 int) {
 	return x0, y0, max(x0+1, int(math.Ceil(r.x1*emX))), max(y0+1, int(math.Ceil(r.y1*emY)))
 }
 
-func (a *alone) region(q patch) region {
-	return regionsOf([]patch{q}, float64(a.ppem.X)/64, float64(a.ppem.Y)/64)[0]
-}
+func (a *alone) region(q part) region { return a.p.region(&q, a.ppem) }
 
 // em is the side of an em, as a square, in pixels.
 func (a *alone) em() float64 { return math.Sqrt(float64(a.ppem.X)*float64(a.ppem.Y)) / 64 }

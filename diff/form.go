@@ -24,54 +24,39 @@ var FormPPEM = glyph.PPEM{X: 128 * 64, Y: 128 * 64}
 // NewForm reads the form off the unhinted outline, drawn at FormPPEM.
 func NewForm(large *glyph.Bitmap) *Form {
 	p := planeOf(large)
-	ink, white := p.patches(new(desk))
-	em := float64(FormPPEM.X) / 64
-	return &Form{regionsOf(sizeable(ink), em, em), regionsOf(sizeable(white), em, em)}
+	all := p.pieces(new(desk))
+	return &Form{p.regions(sizeable(all.ink), FormPPEM), p.regions(sizeable(all.counters()), FormPPEM)}
 }
 
 // sizeable drops specks: where two strokes of an outline cross or all but touch,
 // a drawing of it shuts a pixel in that nobody drew.
-func sizeable(list []patch) []patch {
-	return slices.DeleteFunc(list, func(q patch) bool { return q.pixels < formSpeck })
+func sizeable(list []part) []part {
+	return slices.DeleteFunc(list, func(q part) bool { return len(q.pixels) < formSpeck })
 }
 
-// patch is a connected part of a drawing, in device pixels about the origin.
-type patch struct {
-	x0, y0, x1, y1 int // half open
-	x, y           float64
-	pixels         int
-}
-
-// patches lists the parts of ink, 8-connected, and the parts of white that ink
-// shuts in, 4-connected.
-func (p *plane) patches(d *desk) (ink, white []patch) {
-	p.flood(d, func(isInk bool, pixels []int) {
-		q := patch{x0: math.MaxInt, y0: math.MaxInt, x1: math.MinInt, y1: math.MinInt, pixels: len(pixels)}
-		for _, i := range pixels {
-			x, y := p.x0+i%p.w, p.y0+i/p.w
-			q.x0, q.y0, q.x1, q.y1 = min(q.x0, x), min(q.y0, y), max(q.x1, x+1), max(q.y1, y+1)
-			q.x += float64(x) + 0.5
-			q.y += float64(y) + 0.5
-		}
-		q.x /= float64(len(pixels))
-		q.y /= float64(len(pixels))
-		switch {
-		case isInk:
-			ink = append(ink, q)
-		case q.x0 > p.x0: // the margin is the outside
-			white = append(white, q)
-		}
-	})
-	return ink, white
-}
-
-func regionsOf(list []patch, emX, emY float64) []region {
+func (p *plane) regions(list []part, ppem glyph.PPEM) []region {
 	out := make([]region, len(list))
-	for i, q := range list {
-		out[i] = region{float64(q.x0) / emX, float64(q.y0) / emY, float64(q.x1) / emX, float64(q.y1) / emY,
-			q.x / emX, q.y / emY, float64(q.pixels) / emX / emY}
+	for i := range list {
+		out[i] = p.region(&list[i], ppem)
 	}
 	return out
+}
+
+func (p *plane) region(q *part, ppem glyph.PPEM) region {
+	emX, emY := float64(ppem.X)/64, float64(ppem.Y)/64
+	x, y := p.middle(q)
+	return region{float64(p.x0+q.x0) / emX, float64(p.y0+q.y0) / emY, float64(p.x0+q.x1) / emX, float64(p.y0+q.y1) / emY,
+		x / emX, y / emY, float64(len(q.pixels)) / emX / emY}
+}
+
+// middle is that of a part's pixels, in device pixels about the origin.
+func (p *plane) middle(q *part) (x, y float64) {
+	for _, i := range q.pixels {
+		x += float64(p.x0+i%p.w) + 0.5
+		y += float64(p.y0+i/p.w) + 0.5
+	}
+	n := float64(len(q.pixels))
+	return x / n, y / n
 }
 
 // with is the box of both; its middle is the first's.
@@ -80,38 +65,40 @@ func (r region) with(o region) region {
 	return r
 }
 
-// matched pairs regions with the patches that draw them, the nearest first, and
+// matched pairs regions with the parts that draw them, the nearest first, and
 // gives those of either that are left alone. Hints and rounding carry a region
 // by strayPx and no further.
-func matched(regions []region, patches []patch, ppem glyph.PPEM) (undrawn []region, surplus []patch) {
+func (p *plane) matched(regions []region, parts []part, ppem glyph.PPEM) (undrawn []region, surplus []part) {
 	emX, emY := float64(ppem.X)/64, float64(ppem.Y)/64
 	type pair struct {
-		region, patch int
-		off           float64
+		region, part int
+		off          float64
 	}
 	var pairs []pair
-	for i, r := range regions {
-		for j, q := range patches {
-			if float64(q.x0) > r.x1*emX+strayPx || float64(q.x1) < r.x0*emX-strayPx ||
-				float64(q.y0) > r.y1*emY+strayPx || float64(q.y1) < r.y0*emY-strayPx {
+	for j := range parts {
+		q := &parts[j]
+		x, y := p.middle(q)
+		for i, r := range regions {
+			if float64(p.x0+q.x0) > r.x1*emX+strayPx || float64(p.x0+q.x1) < r.x0*emX-strayPx ||
+				float64(p.y0+q.y0) > r.y1*emY+strayPx || float64(p.y0+q.y1) < r.y0*emY-strayPx {
 				continue
 			}
-			pairs = append(pairs, pair{i, j, math.Hypot(r.x*emX-q.x, r.y*emY-q.y)})
+			pairs = append(pairs, pair{i, j, math.Hypot(r.x*emX-x, r.y*emY-y)})
 		}
 	}
-	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.off, b.off) })
-	hasPatch, hasRegion := make([]bool, len(regions)), make([]bool, len(patches))
-	for _, p := range pairs {
-		if !hasPatch[p.region] && !hasRegion[p.patch] {
-			hasPatch[p.region], hasRegion[p.patch] = true, true
+	slices.SortFunc(pairs, func(a, b pair) int { return cmp.Or(cmp.Compare(a.off, b.off), a.region-b.region, a.part-b.part) })
+	hasPart, hasRegion := make([]bool, len(regions)), make([]bool, len(parts))
+	for _, pr := range pairs {
+		if !hasPart[pr.region] && !hasRegion[pr.part] {
+			hasPart[pr.region], hasRegion[pr.part] = true, true
 		}
 	}
 	for i, r := range regions {
-		if !hasPatch[i] {
+		if !hasPart[i] {
 			undrawn = append(undrawn, r)
 		}
 	}
-	for j, q := range patches {
+	for j, q := range parts {
 		if !hasRegion[j] {
 			surplus = append(surplus, q)
 		}

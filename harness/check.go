@@ -119,6 +119,11 @@ func (r *Run) comparison(ctx context.Context, s *StrikeJob) (*comparison, *golde
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", s.Strike, err)
 	}
+	return r.judging(ctx, s), sheet, nil
+}
+
+// judging readies the judgement of a strike that is drawn.
+func (r *Run) judging(ctx context.Context, s *StrikeJob) *comparison {
 	c := newComparison(s.Strike, r.Plan.DistanceMM)
 	c.out.drawn = s.Count()
 	c.design = func(ref glyph.Ref) *glyph.Design { return designOf(r.faces[s.Face.Name], ref.Index) }
@@ -130,7 +135,7 @@ func (r *Run) comparison(ctx context.Context, s *StrikeJob) (*comparison, *golde
 		}
 		return svgPath(&o)
 	}
-	return c, sheet, nil
+	return c
 }
 
 // checkSet judges the glyphs of a strike beside each other too, for which all

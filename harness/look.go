@@ -22,8 +22,7 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := newComparison(s.Strike, r.Plan.DistanceMM)
-	fc, builtIn := r.faces[s.Face.Name], r.builtInOf(s.Device)
+	c := r.judging(ctx, s)
 	ppem := s.Strike.PPEM()
 	var members []diff.Member
 	found := map[glyph.Key][]diff.Finding{}
@@ -36,7 +35,7 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 			continue
 		}
 		c.guard(d, nil, func() {
-			design := designOf(fc, d.Cell.Index)
+			design := c.design(d.Cell.Ref)
 			found[d.Cell.Key] = c.judge.Alone(&d.Cell, design, r.form(s.Face.Name, d.Cell.Index, design), ppem)
 			members = append(members, diff.Member{Cell: &d.Cell, Design: design})
 		})
@@ -54,10 +53,7 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 		if list := found[d.Cell.Key]; d.Err == nil && len(list) > 0 {
 			c.add(d.Cell.Ref, "looked", diff.NewReport(list), nil, &d.Cell)
 			c.note(d)
-			o, err := builtIn.Outline(ctx, s.job(), d.Cell.Ref)
-			if err == nil {
-				c.out.Changes[len(c.out.Changes)-1].Outline = svgPath(&o)
-			}
+			c.out.Changes[len(c.out.Changes)-1].Outline = c.outline(d.Cell.Ref)
 		}
 	}
 	sortWorstFirst(c.out.Changes)

@@ -101,18 +101,27 @@ func (c *call) open() (*harness.Run, error) {
 // openPlan opens what the selection leaves of a plan.
 func (c *call) openPlan(p *harness.Plan) (*harness.Run, error) {
 	f := harness.Filter{Faces: c.faces, Devices: c.devices}
+	var err error
+	if f.Sizes, err = c.points(); err != nil {
+		return nil, err
+	}
+	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
+		return nil, fmt.Errorf("--glyphs: %w", err)
+	}
+	return harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess, Cache: c.cache, Audit: c.audit, Shard: c.shard, Set: c.set})
+}
+
+// points are the sizes asked for; nil where none are.
+func (c *call) points() ([]glyph.Points, error) {
+	var sizes []glyph.Points
 	for _, s := range c.sizes {
 		size, err := glyph.ParsePoints(s)
 		if err != nil {
 			return nil, fmt.Errorf("--size: %w", err)
 		}
-		f.Sizes = append(f.Sizes, size)
+		sizes = append(sizes, size)
 	}
-	var err error
-	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
-		return nil, fmt.Errorf("--glyphs: %w", err)
-	}
-	return harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess, Cache: c.cache, Audit: c.audit, Shard: c.shard, Set: c.set})
+	return sizes, nil
 }
 
 func (c *call) say(format string, args ...any) {

@@ -118,12 +118,8 @@ func (c *call) openDraw(font string, index int, dpi, mode, fill string) (*harnes
 	if d.Fill, err = glyph.ParseFill(fill); err != nil {
 		return nil, err
 	}
-	for _, s := range c.sizes {
-		size, err := glyph.ParsePoints(s)
-		if err != nil {
-			return nil, fmt.Errorf("--size: %w", err)
-		}
-		d.Sizes = append(d.Sizes, size)
+	if d.Sizes, err = c.points(); err != nil {
+		return nil, err
 	}
 	f := harness.PlanFace{Name: strings.TrimSuffix(filepath.Base(font), filepath.Ext(font)), File: font, Rel: font, Index: index}
 	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {

@@ -68,28 +68,17 @@ func (c *call) openLook(fonts []string, dpi string) (*harness.Run, error) {
 		}
 		p.Devices = []harness.Device{d}
 	}
+	sizes, err := c.points()
+	if err != nil {
+		return nil, err
+	}
 	for i := range p.Devices {
-		if err := c.resize(&p.Devices[i]); err != nil {
-			return nil, err
+		if sizes != nil {
+			p.Devices[i].Sizes = sizes
 		}
 	}
-	c.sizes = nil
+	c.sizes = nil // a device need not have had them
 	return c.openPlan(p)
-}
-
-// resize gives a device the sizes asked for; without any it keeps its own.
-func (c *call) resize(d *harness.Device) error {
-	if len(c.sizes) > 0 {
-		d.Sizes = nil
-	}
-	for _, s := range c.sizes {
-		size, err := glyph.ParsePoints(s)
-		if err != nil {
-			return fmt.Errorf("--size: %w", err)
-		}
-		d.Sizes = append(d.Sizes, size)
-	}
-	return nil
 }
 
 // tellLook writes the page and tells the person.
@@ -108,9 +97,6 @@ func (c *call) tellLook(r *harness.Run, out string) error {
 			return err
 		}
 		defer c.say("open %s", filepath.Join(page, "index.html"))
-	}
-	if res, err = harness.ReadFindings(filepath.Join(out, harness.ResultsName)); err != nil {
-		return err
 	}
 	return c.tell(res)
 }
