@@ -1,0 +1,67 @@
+package review
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/harness"
+)
+
+// FuzzBundle shows results of another's machine in every form. What they hold
+// stays text: nothing moves a cursor, turns a line round, or is markup.
+func FuzzBundle(f *testing.F) {
+	dir := f.TempDir()
+	require.NoError(f, harness.WriteResults(dir, manyWays()))
+	seed, err := os.ReadFile(filepath.Join(dir, harness.ResultsName))
+	require.NoError(f, err)
+	f.Add(seed)
+	require.NoError(f, harness.WriteResults(dir, results(one(hostile))))
+	seed, err = os.ReadFile(filepath.Join(dir, harness.ResultsName))
+	require.NoError(f, err)
+	f.Add(seed)
+	var empty bytes.Buffer
+	require.NoError(f, writePage(&empty, &layOut(results(), nil).head, onDisk))
+	tags := bytes.Count(empty.Bytes(), []byte("<"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		dir := t.TempDir()
+		path := filepath.Join(dir, "in.json")
+		require.NoError(t, os.WriteFile(path, data, 0o666))
+		res, err := harness.ReadResults(path)
+		if err != nil {
+			return
+		}
+		for name, write := range map[string]func(io.Writer, *harness.Results) error{
+			"summary.md": WriteMarkdown, "junit.xml": WriteJUnit, "differences.txt": writeDifferences,
+			"terminal": func(w io.Writer, r *harness.Results) error { return WriteTerminal(w, r, false, 100) },
+		} {
+			var b bytes.Buffer
+			require.NoError(t, write(&b, res), name)
+			at := strings.IndexFunc(b.String(), strays)
+			require.Less(t, at, 0, "%s: %.20q", name, b.String()[max(at, 0):])
+		}
+		var md, sarif bytes.Buffer
+		require.NoError(t, WriteMarkdown(&md, res))
+		own := strings.NewReplacer("<details>", "", "</details>", "", "<summary>", "", "</summary>", "", "<code>", "", "</code>", "")
+		require.NotContains(t, own.Replace(md.String()), "<", "no markup but our own")
+		require.NoError(t, WriteSARIF(&sarif, res))
+		require.True(t, json.Valid(sarif.Bytes()))
+		require.NoError(t, Write(t.Context(), dir, res, Options{}))
+		page, err := os.ReadFile(filepath.Join(dir, "index.html"))
+		require.NoError(t, err)
+		require.Equal(t, tags, bytes.Count(page, []byte("<")), "no markup but our own")
+	})
+}
+
+// strays are the control characters that a report of ours never holds, and the
+// marks that change the direction of writing.
+func strays(r rune) bool {
+	return unicode.IsControl(r) && r != '\n' && r != '\t' || unicode.Is(unicode.Bidi_Control, r)
+}
