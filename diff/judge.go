@@ -23,8 +23,8 @@ func (j *Judge) Compare(p Pair) Report {
 	if same(p.Golden, p.Candidate) {
 		return Report{}
 	}
-	if anotherDrawing(p.Golden, p.Candidate) {
-		return j.finish(j.replaced(p), p)
+	if why := flood(&p.Golden.Bitmap, &p.Candidate.Bitmap); why != "" {
+		return j.finish(j.replaced(p, why), p)
 	}
 	var r Report
 	d := newDelta(&p.Golden.Bitmap, &p.Candidate.Bitmap, &j.desk)
@@ -47,7 +47,7 @@ func (j *Judge) Compare(p Pair) Report {
 // holds both bitmaps, how much its change would weigh. It is empty where one
 // side is another drawing altogether.
 func (j *Judge) Weights(p Pair) WeightMap {
-	if anotherDrawing(p.Golden, p.Candidate) {
+	if flood(&p.Golden.Bitmap, &p.Candidate.Bitmap) != "" {
 		return WeightMap{}
 	}
 	g, c := planes(&p.Golden.Bitmap, &p.Candidate.Bitmap, 0, 0, &j.desk.pair)
