@@ -130,7 +130,7 @@ func (a *alone) parts(undrawn []region, surplus []part) {
 		}
 	}
 	for _, q := range surplus {
-		a.nameBreak(a.region(q), float64(len(q.pixels)), "the letter falls apart: "+pixelCount(len(q.pixels))+" stand alone, which the outline joins to the rest")
+		a.nameBreak(a.region(q), float64(len(q.pixels)), "the letter falls apart: "+pixelCount(len(q.pixels))+" parted from the rest; the outline joins them")
 	}
 }
 

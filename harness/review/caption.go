@@ -10,13 +10,14 @@ import (
 	"smokeproof/harness"
 )
 
-// which names the glyph of a cause, or counts those that share it.
+// which names the glyphs of a cause, worst first; of many, some.
 func which(c *cause) string {
-	glyphs := distinct(c.members, func(m *harness.Change) string { return m.Glyph })
-	if len(glyphs) == 1 {
-		return plain(glyphs[0])
+	const all, some = 4, 3
+	glyphs := distinct(c.members, func(m *harness.Change) string { return plain(m.Glyph) })
+	if n := len(glyphs); n > all {
+		return fmt.Sprintf("%s and %d more", strings.Join(glyphs[:some], ", "), n-some)
 	}
-	return fmt.Sprintf("%d glyphs", len(glyphs))
+	return strings.Join(glyphs, ", ")
 }
 
 // what is the sentence of the worst finding, which the others share or stay below.
@@ -25,7 +26,7 @@ func what(c *cause) string {
 	if len(distinct(c.members, text)) == 1 {
 		return plain(text(c.worst()))
 	}
-	return plain(text(c.worst())) + ", at worst"
+	return "at worst " + plain(text(c.worst()))
 }
 
 // where names the strikes of a cause, sizes ascending: "text, 6, 7, 8 pt at 203, 300 dpi".

@@ -51,10 +51,10 @@ func (w *widths) snap(width fixed.Int26_6) fixed.Int26_6 {
 	if w.standard > 0 && w.near(width, w.standard) {
 		return w.standard
 	}
-	best := width
+	best, found := width, false
 	for _, v := range w.snaps {
-		if w.near(width, v) && (best == width || abs(v-width) < abs(best-width)) {
-			best = v
+		if w.near(width, v) && (!found || abs(v-width) < abs(best-width)) {
+			best, found = v, true
 		}
 	}
 	return best

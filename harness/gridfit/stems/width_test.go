@@ -27,6 +27,7 @@ func TestStemWidths(t *testing.T) {
 		{"where both are thin, the factor counts: 56 is no 83", 8, 203, 83, nil, false, 56, 1},
 		{"StdVW goes before a nearer StemSnap", 8, 203, 66, []float64{80}, false, 76, 1},
 		{"of several StemSnaps the nearest", 8, 600, 200, []float64{80, 90}, false, 88, 6},
+		{"one that is a StemSnap is none of its neighbours: 88 units are 4.4 px", 12, 300, 0, []float64{88, 93}, false, 88, 4},
 		{"nor for one that it would leave three quarters of a pixel short: 80 are 1.80 px", 8, 203, 66, nil, false, 80, 2},
 		{"ForceBold: a stem of one pixel becomes two", 6, 203, 60, nil, true, 60, 2},
 		{"but a hairline stays", 6, 203, 60, nil, true, 20, 1},
