@@ -102,7 +102,7 @@ func (j *Judge) Set(size glyph.Points, ppem glyph.PPEM, members []Member) (*Cens
 	}
 	c.classify(strokes, upem)
 	for i := range c.strokes {
-		found = append(found, j.unequal(&c.strokes[i])...)
+		found = append(found, j.unequal(c, &c.strokes[i], classEm*float64(upem))...)
 	}
 	for i := range c.rows {
 		found = append(found, j.unaligned(&c.rows[i])...)
@@ -186,8 +186,18 @@ func commonest[M any](list []M, value func(M) int) (v, n int) {
 // agreed says that so many members agree that the others stand out.
 func agreed(most, of int) bool { return of >= leastOfKind && float64(most) >= clearShare*float64(of) }
 
-// unequal names the strokes that are not as thick as most of their width.
-func (j *Judge) unequal(c *strokeClass) []SetFinding {
+// likeNext says that a stroke on the border of two classes is as thick as most of
+// the other: it may go with either.
+func (c *Census) likeNext(own *strokeClass, m *classMember, reach float64) bool {
+	return slices.ContainsFunc(c.strokes, func(s strokeClass) bool {
+		return s.bar == own.bar && s.company == own.company && s.thickness == m.limb.thickness() && agreed(s.most, len(s.members)) &&
+			slices.ContainsFunc(s.members, func(o classMember) bool { return math.Abs(o.fu-m.fu) <= reach })
+	})
+}
+
+// unequal names the strokes that are not as thick as most of their width, or of a
+// width within reach.
+func (j *Judge) unequal(census *Census, c *strokeClass, reach float64) []SetFinding {
 	if !agreed(c.most, len(c.members)) {
 		return nil
 	}
@@ -195,7 +205,7 @@ func (j *Judge) unequal(c *strokeClass) []SetFinding {
 	var found []SetFinding
 	for _, m := range c.members {
 		px := float64(m.limb.thickness() - c.thickness)
-		if px == 0 {
+		if px == 0 || census.likeNext(c, &m, reach) {
 			continue
 		}
 		found = append(found, SetFinding{m.key, Finding{
