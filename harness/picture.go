@@ -36,7 +36,7 @@ func packPicture(c *glyph.Cell) *Picture {
 
 // Unpack turns a picture back into a bitmap.
 func (p *Picture) Unpack() (glyph.Bitmap, error) {
-	if p.Width < 0 || p.Height < 0 || p.Depth < 1 || p.Depth > 8 || p.Width > 1<<20 || p.Height > 1<<20 {
+	if !p.sound() {
 		return glyph.Bitmap{}, fmt.Errorf("picture of %d × %d, depth %d, is out of range", p.Width, p.Height, p.Depth)
 	}
 	rows, err := base64.StdEncoding.DecodeString(p.Rows)

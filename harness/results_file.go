@@ -57,7 +57,7 @@ func OpenResults(path string) (*ResultsFile, error) {
 	if r.Version != ResultsVersion {
 		return nil, fmt.Errorf("results %s: version %d, this program reads %d; run check again", path, r.Version, ResultsVersion)
 	}
-	if !r.Summary.sound() || slices.ContainsFunc(r.Strikes, func(s StrikeRecord) bool { return !s.sound() }) {
+	if !r.Header.sound() || !r.Summary.sound() || slices.ContainsFunc(r.Strikes, func(s StrikeRecord) bool { return !s.sound() }) {
 		return nil, r.damaged()
 	}
 	return r, nil

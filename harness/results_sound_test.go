@@ -24,6 +24,10 @@ func TestResultsOfAnotherProgramAreRefused(t *testing.T) {
 		{"a resolution that turns the line round", `"dpi":"`, `"dpi":"\u202e`},
 		{"a mode of two lines", `"mode":"`, `"mode":"\n`},
 		{"a digest that is a path", `"digest":"`, `"digest":"../../`},
+		{"a gate that is markup", `"gate":"major`, `"gate":"<b>`},
+		{"a picture without end", `"golden":{"left":`, `"golden":{"left":9223372036854775`},
+		{"a picture of no depth", `"depth":1`, `"depth":0`},
+		{"weights of more pixels than bytes", `"bytes":"`, `"bytes":"","was":"`},
 		{"a count under a name that is markup", `"by_severity":{`, `"by_severity":{"<script>":1,`},
 	} {
 		require.Contains(t, string(sound), c.from, c.why)

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
@@ -124,10 +125,39 @@ func (c *call) points() ([]glyph.Points, error) {
 	return sizes, nil
 }
 
+// say prints lines for a person. What names in them hold stays on its line.
 func (c *call) say(format string, args ...any) {
-	if !c.quiet {
-		fmt.Fprintf(c.stdout, format+"\n", args...)
+	if c.quiet {
+		return
 	}
+	for i, a := range args {
+		switch a := a.(type) {
+		case string:
+			args[i] = legible(a)
+		case fmt.Stringer:
+			args[i] = legible(a.String())
+		}
+	}
+	fmt.Fprintf(c.stdout, format+"\n", args...)
+}
+
+// warn prints a line on standard error, in the form of an error's.
+func (c *call) warn(format string, args ...any) {
+	fmt.Fprintf(c.stderr, "smokeproof %s: %s\n", c.verb.name, legible(fmt.Sprintf(format, args...)))
+}
+
+// legible keeps names that strangers gave from moving the cursor or turning a
+// line round: what is no visible character becomes its code point.
+func legible(s string) string {
+	var sb strings.Builder
+	for _, r := range s {
+		if unicode.IsPrint(r) {
+			sb.WriteRune(r)
+		} else {
+			fmt.Fprintf(&sb, "<U+%04X>", r)
+		}
+	}
+	return sb.String()
 }
 
 // printJSON writes what a machine reads.

@@ -64,12 +64,12 @@ func runDraw(c *call) (int, error) {
 			for i := range ds {
 				if ds[i].Err != nil {
 					status = harness.ExitIncomplete
-					fmt.Fprintf(c.stderr, "smokeproof draw: %s: %s: %v\n", s.Strike, ds[i].Cell.Key, ds[i].Err)
+					c.warn("%s: %s: %v", s.Strike, ds[i].Cell.Key, ds[i].Err)
 					continue
 				}
 				cells = append(cells, ds[i].Cell)
 			}
-			tellNotes(c.stderr, s.Strike, ds)
+			c.tellNotes(s.Strike, ds)
 			return drawFormats[format](b, s.Strike, cells)
 		})
 		if err != nil {
@@ -87,14 +87,14 @@ func runDraw(c *call) (int, error) {
 
 // tellNotes says what is wrong with glyphs that were drawn all the same: once, where
 // it is the same for many.
-func tellNotes(w io.Writer, s glyph.Strike, ds []render.Drawn) {
+func (c *call) tellNotes(s glyph.Strike, ds []render.Drawn) {
 	told := map[string]bool{}
 	for i := range ds {
 		if ds[i].Note == nil || told[ds[i].Note.Error()] {
 			continue
 		}
 		told[ds[i].Note.Error()] = true
-		fmt.Fprintf(w, "smokeproof draw: %s: %s: %v\n", s, ds[i].Cell.Key, ds[i].Note)
+		c.warn("%s: %s: %v", s, ds[i].Cell.Key, ds[i].Note)
 	}
 }
 

@@ -65,7 +65,7 @@ func runVerb(ctx context.Context, v *verb, args []string, stdout, stderr io.Writ
 	}
 	if err != nil {
 		for _, line := range errorLines(err) {
-			fmt.Fprintf(stderr, "smokeproof %s: %s\n", v.name, line)
+			c.warn("%s", line)
 		}
 		status = statusOf(ctx, err, status)
 	}

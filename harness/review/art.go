@@ -23,6 +23,9 @@ func art(c *harness.Change) []string {
 	} else if blank(&d) {
 		left, bottom, right, top = g.Left, g.Bottom, g.Right(), g.Top()
 	}
+	if note := tooLarge(right-left, top-bottom, maxArt); note != "" {
+		return []string{note}
+	}
 	var rows []string
 	for y := top - 1; y >= bottom; y-- {
 		var sb strings.Builder
@@ -44,6 +47,9 @@ func art(c *harness.Change) []string {
 // rows draws one picture, '#' for ink of half coverage and more.
 func rows(p *harness.Picture) []string {
 	b := unpack(p)
+	if note := tooLarge(b.Width, b.Height, maxArt); note != "" {
+		return []string{note}
+	}
 	var out []string
 	for y := b.Top() - 1; y >= b.Bottom; y-- {
 		var sb strings.Builder

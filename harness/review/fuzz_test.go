@@ -31,8 +31,7 @@ func FuzzBundle(f *testing.F) {
 	require.NoError(f, writePage(&empty, &layOut(results(), nil).head, onDisk))
 	tags := bytes.Count(empty.Bytes(), []byte("<"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		dir := t.TempDir()
-		path := filepath.Join(dir, "in.json")
+		path := filepath.Join(t.TempDir(), harness.ResultsName)
 		require.NoError(t, os.WriteFile(path, data, 0o666))
 		res, err := harness.ReadResults(path)
 		if err != nil {
@@ -53,10 +52,15 @@ func FuzzBundle(f *testing.F) {
 		require.NotContains(t, own.Replace(md.String()), "<", "no markup but our own")
 		require.NoError(t, WriteSARIF(&sarif, res))
 		require.True(t, json.Valid(sarif.Bytes()))
-		require.NoError(t, Write(t.Context(), dir, res, Options{}))
-		page, err := os.ReadFile(filepath.Join(dir, "index.html"))
-		require.NoError(t, err)
-		require.Equal(t, tags, bytes.Count(page, []byte("<")), "no markup but our own")
+		var page bytes.Buffer
+		sheet := layOut(res, nil)
+		require.NoError(t, writePage(&page, &sheet.head, onDisk))
+		require.Equal(t, tags, bytes.Count(page.Bytes(), []byte("<")), "no markup but our own")
+		for n := range sheet.files {
+			var b bytes.Buffer
+			require.NoError(t, sheet.writePlates(&b, n))
+			require.NotContains(t, b.String(), "<", "a script that ends nowhere else")
+		}
 	})
 }
 

@@ -3,6 +3,7 @@ package review
 import (
 	"bytes"
 	"context"
+	"encoding/base64"
 	"encoding/xml"
 	"fmt"
 	"os"
@@ -64,6 +65,26 @@ func TestArtShowsLostAndGainedInk(t *testing.T) {
 	require.Equal(t, []string{"#+", "#+", "#+"}, art(&c))
 	c.Golden, c.Candidate = c.Candidate, c.Golden
 	require.Equal(t, []string{"#-", "#-", "#-"}, art(&c))
+}
+
+// A face scaled by another em, or a glyph thrown far, must not fill a disk.
+func TestWhatIsTooLargeToShowIsToldInFigures(t *testing.T) {
+	far, huge := one("far"), one("huge")
+	far.Candidate.Left, far.Candidate.Bottom = 30000, 30000
+	huge.Candidate = &harness.Picture{Width: 1 << 13, Height: 1 << 12, Depth: 1, Rows: base64.StdEncoding.EncodeToString(make([]byte, 1<<22))}
+	res := results(far, huge)
+	require.Equal(t, []string{"(30002 × 30003 pixels: too large to show here)"}, art(&far))
+	for name, write := range map[string]func(*bytes.Buffer) error{
+		"terminal": func(b *bytes.Buffer) error { return WriteTerminal(b, res, false, 100) },
+		"markdown": func(b *bytes.Buffer) error { return WriteMarkdown(b, res) },
+		"junit":    func(b *bytes.Buffer) error { return WriteJUnit(b, res) },
+		"text":     func(b *bytes.Buffer) error { return writeDifferences(b, res) },
+		"plates":   func(b *bytes.Buffer) error { return layOut(res, nil).writePlates(b, 0) },
+	} {
+		var b bytes.Buffer
+		require.NoError(t, write(&b), name)
+		require.Less(t, b.Len(), 10_000, name)
+	}
 }
 
 func TestOneCauseIsOneGroup(t *testing.T) {

@@ -84,9 +84,15 @@ async function letters(c) {
   return new Map((await file("words", n)).map(([code, pic]) => [code, unpack(pic)]));
 }
 
+// legible makes a stranger's name safe to show: what is no visible character, and
+// might turn a line round, becomes its code point.
+function legible(text) {
+  return String(text).replace(/[\p{C}\p{Zl}\p{Zp}]/gu, ch => `<U+${ch.codePointAt(0).toString(16).toUpperCase().padStart(4, "0")}>`);
+}
+
 function el(tag, text, cls) {
   const e = document.createElement(tag);
-  if (text !== undefined) e.textContent = text;
+  if (text !== undefined) e.textContent = legible(text);
   if (cls) e.className = cls;
   return e;
 }

@@ -51,7 +51,7 @@ function paintDecide() {
   byId("undo").disabled = !past.length;
 }
 
-function say(text) { byId("said").textContent = text; }
+function say(text) { byId("said").textContent = legible(text); }
 
 // settle decides the scope of the current change and goes on to the next open one.
 async function settle(verdict) {

@@ -11,7 +11,7 @@ function select(name, options, first) {
   s.name = name;
   s.setAttribute("aria-label", name);
   if (first) s.append(new Option(first, ""));
-  for (const [value, text] of options) s.append(new Option(text, value));
+  for (const [value, text] of options) s.append(new Option(legible(text), value));
   s.value = asked[name] || s.options[0].value;
   s.addEventListener("change", () => { asked[name] = s.value; at = 0; apply(); });
   return s;
