@@ -36,8 +36,9 @@ type Fitter struct {
 	drawn            glyph.Outline // the drawing's, flexes drawn straight
 	held             []hold        // by point, along X
 	aligned          []alignedPoint
-	leftward         bool  // outer contours have their ink at the left
-	outers           []box // of outer contours
+	leftward         bool    // outer contours have their ink at the left
+	outers           []box   // of outer contours
+	flanks           []flank // of the drawing
 }
 
 // New prepares a fitter. The dictionary is only read.
@@ -106,6 +107,7 @@ func (f *Fitter) move(d *face.Drawing) {
 	for _, a := range f.aligned {
 		f.out.Points[a.point].Y = a.y
 	}
+	f.pairSerifs()
 }
 
 // contours goes through the drawing's contours, whatever their ends say.

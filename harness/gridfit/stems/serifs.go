@@ -1,0 +1,140 @@
+package stems
+
+import (
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/glyph"
+)
+
+// pairSerifs makes mirror images of the two serifs at an end of an upright stem
+// that are so in the drawing, where hints in force at one side alone, or the edge
+// of an accent over it, have moved one of them. Each axis is taken from the side
+// that is less off where it would be if it were only scaled.
+func (f *Fitter) pairSerifs() {
+	f.lookForFlanks()
+	for i := range f.x.stems {
+		if left, right, ok := f.sides(&f.x.stems[i]); ok {
+			for _, top := range [...]bool{false, true} {
+				var half [maxSerif][2]int
+				n := f.halves(left.way(top), right.way(top), half[:])
+				f.pair(half[:n], glyph.AxisX)
+				f.pair(half[:n], glyph.AxisY)
+			}
+		}
+	}
+}
+
+// maxSerif bounds the points of one half of a serif.
+const maxSerif = 14
+
+// flank is a straight vertical segment of a contour, which has the points from
+// one index up to another.
+type flank struct {
+	from, end   int
+	bottom, top int  // points
+	up          bool // the contour runs that way
+}
+
+func (f *Fitter) lookForFlanks() {
+	f.flanks = f.flanks[:0]
+	f.contours(func(from, end int) {
+		for i, k := end-1, from; k < end; i, k = k, k+1 {
+			p, q := f.drawn.Points[i], f.drawn.Points[k]
+			switch {
+			case p.X != q.X || p.Kind != glyph.OnCurve || q.Kind != glyph.OnCurve:
+			case p.Y < q.Y:
+				f.flanks = append(f.flanks, flank{from, end, i, k, true})
+			case p.Y > q.Y:
+				f.flanks = append(f.flanks, flank{from, end, k, i, false})
+			}
+		}
+	})
+}
+
+// sides finds the edges of a stem where they face each other longest.
+func (f *Fitter) sides(s *stem) (left, right flank, ok bool) {
+	points, longest := f.drawn.Points, fixed.Int26_6(0)
+	for _, l := range f.flanks {
+		if points[l.top].X != s.lo {
+			continue
+		}
+		for _, r := range f.flanks {
+			if points[r.top].X != s.hi {
+				continue
+			}
+			length := min(points[l.top].Y, points[r.top].Y) - max(points[l.bottom].Y, points[r.bottom].Y)
+			if length > longest {
+				left, right, longest, ok = l, r, length, true
+			}
+		}
+	}
+	return left, right, ok
+}
+
+// way goes through the points of a contour from an end of a flank on.
+type way struct{ from, end, at, by int }
+
+func (s flank) way(top bool) way {
+	w := way{s.from, s.end, s.bottom, 1}
+	if top {
+		w.at = s.top
+	}
+	if s.up != top {
+		w.by = -1
+	}
+	return w
+}
+
+func (w *way) step() {
+	n := w.end - w.from
+	w.at = w.from + (w.at-w.from+w.by+n)%n
+}
+
+// halves goes from the ends of a stem's two edges to where either way comes to
+// the middle of the stem, and gives the points in pairs if they are mirror images;
+// else none.
+func (f *Fitter) halves(left, right way, half [][2]int) (n int) {
+	points := f.drawn.Points
+	twice := points[left.at].X + points[right.at].X // the middle
+	for ; 2*points[left.at].X < twice || 2*points[right.at].X > twice; n++ {
+		p, q := points[left.at], points[right.at]
+		if n == len(half) || p.X+q.X != twice || p.Y != q.Y || p.Kind != q.Kind {
+			return 0
+		}
+		half[n] = [2]int{left.at, right.at}
+		left.step()
+		right.step()
+	}
+	return n
+}
+
+// pair makes two halves mirror images of each other along an axis, if they are
+// not: about the middle of the first two points along X, alike along Y.
+func (f *Fitter) pair(half [][2]int, a glyph.Axis) {
+	s := f.y.scale
+	if a == glyph.AxisX {
+		s = f.x.scale
+	}
+	var off [2]fixed.Int26_6
+	var about, drawnAbout [2]fixed.Int26_6 // along X: the edges of the stem
+	for i, points := range half {
+		for side, p := range points {
+			at, drawn := *along(&f.out.Points[p], a), *along(&f.drawn.Points[p], a)
+			if i == 0 && a == glyph.AxisX {
+				about[side], drawnAbout[side] = at, drawn
+			}
+			off[side] += abs(at - about[side] - s.of(drawn-drawnAbout[side]))
+		}
+	}
+	from, to := 0, 1
+	if off[1] < off[0] {
+		from, to = 1, 0
+	}
+	for _, points := range half {
+		v := *along(&f.out.Points[points[from]], a)
+		if a == glyph.AxisX {
+			v = about[to] - (v - about[from])
+		}
+		*along(&f.out.Points[points[to]], a) = v
+	}
+}
