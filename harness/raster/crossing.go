@@ -61,7 +61,7 @@ func (p *profiler) rejoin() {
 // begin notes the first scan line that the open profile meets.
 func (p *profiler) begin(y int) {
 	if p.fresh {
-		p.cur.start = int32((y - bias) >> (p.bits & 31))
+		p.opened().start = int32((y - bias) >> (p.bits & 31))
 		p.fresh = false
 	}
 }

@@ -35,11 +35,10 @@ type profiler struct {
 	repeats  repeats
 
 	at    point
-	head  int     // the contour's first profile
-	open  bool    // a profile is being made:
-	cur   profile // this one,
-	fresh bool    // which has met no scan line yet
-	joint bool    // or has just ended on one, which the next piece must not meet again
+	head  int  // the contour's first profile
+	open  bool // a profile is being made: the one in list past its end,
+	fresh bool // which has met no scan line yet
+	joint bool // or has just ended on one, which the next piece must not meet again
 
 	later       later
 	laterCubics laterCubics
@@ -139,7 +138,7 @@ func (p *profiler) ask(mode glyph.Dropout) {
 
 // turn opens a profile, or another one where the contour changes direction, at y.
 func (p *profiler) turn(up bool, y int) {
-	if p.open && p.cur.up == up {
+	if p.open && p.opened().up == up {
 		return
 	}
 	if p.open {
@@ -147,17 +146,25 @@ func (p *profiler) turn(up bool, y int) {
 	}
 	low, top := p.overshoot(y)
 	p.open, p.fresh, p.joint = true, true, false
-	p.cur = profile{up: up, overLow: up && low, overTop: !up && top, first: int32(len(p.store)), mode: p.mode}
+	if len(p.list) == cap(p.list) {
+		p.list = slices.Grow(p.list, 1)
+	}
+	c := p.opened()
+	c.up, c.overLow, c.overTop, c.first, c.mode = up, up && low, !up && top, int32(len(p.store)), p.mode
 }
+
+// opened is the open profile. It is made where it will stand: processors stall on
+// reading at once what was written piece by piece.
+func (p *profiler) opened() *profile { return &p.list[:len(p.list)+1][len(p.list)] }
 
 // finish closes the open profile at y; one that met no scan line is dropped.
 func (p *profiler) finish(y int) {
 	p.open = false
-	n := int32(len(p.store)) - p.cur.first
+	c := p.opened()
+	n := int32(len(p.store)) - c.first
 	if n <= 0 {
 		return
 	}
-	c := &p.cur
 	low, top := p.overshoot(y)
 	if c.up {
 		c.overTop = c.overTop || top
@@ -168,7 +175,7 @@ func (p *profiler) finish(y int) {
 		c.start, c.end = 1-c.start-n, -c.start
 	}
 	c.next = int32(len(p.list)) + 1
-	p.list = append(p.list, *c)
+	p.list = p.list[:c.next]
 	p.full = p.full || p.left() <= 0
 }
 
@@ -179,9 +186,9 @@ func (p *profiler) close(start point) {
 	if !p.open {
 		return
 	}
-	y := p.at.y()
-	if y == p.floor(y) && y >= p.low && y <= p.high && p.head < len(p.list) && p.list[p.head].up == p.cur.up &&
-		len(p.store) > int(p.cur.first) {
+	y, c := p.at.y(), p.opened()
+	if y == p.floor(y) && y >= p.low && y <= p.high && p.head < len(p.list) && p.list[p.head].up == c.up &&
+		len(p.store) > int(c.first) {
 		p.store = p.store[:len(p.store)-1]
 	}
 	n := len(p.list)

@@ -147,10 +147,11 @@ func (p *profiler) learn(c *contour, pass, from, crossings int) {
 	f.learned++
 	t := &f.passes[pass]
 	t.profiles.from, t.crossings.from = int32(len(r.profiles)), int32(len(r.crossings))
-	for _, q := range p.list[from:] {
+	r.profiles = append(r.profiles, p.list[from:]...)
+	for i := range r.profiles[t.profiles.from:] {
+		q := &r.profiles[int(t.profiles.from)+i]
 		q.start, q.end = q.start-along, q.end-along
 		q.first, q.next = q.first-int32(crossings), q.next-int32(from)
-		r.profiles = append(r.profiles, q)
 	}
 	for _, x := range p.store[crossings:] {
 		r.crossings = append(r.crossings, x-across<<p.bits)
@@ -164,10 +165,11 @@ func (p *profiler) replay(c *contour, pass int) {
 	t := &r.known[c.figure].passes[pass]
 	across, along := c.place(pass)
 	from, crossings := int32(len(p.list)), int32(len(p.store))
-	for _, q := range r.profiles[t.profiles.from:t.profiles.to] {
+	p.list = append(p.list, r.profiles[t.profiles.from:t.profiles.to]...)
+	for i := range p.list[from:] {
+		q := &p.list[int(from)+i]
 		q.start, q.end = q.start+along, q.end+along
 		q.first, q.next, q.mode = q.first+crossings, q.next+from, p.mode
-		p.list = append(p.list, q)
 	}
 	xs := r.crossings[t.crossings.from:t.crossings.to]
 	across <<= p.bits
