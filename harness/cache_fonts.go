@@ -83,7 +83,7 @@ func (c *cache) remembered(key string, open func() (face.Face, error)) *remember
 		return nil
 	}
 	names := hex.EncodeToString(f.names[:])
-	f.list = &glyphList{count: f.glyphs, digest: names, refs: sync.OnceValue(func() []glyph.Ref {
+	f.list = &glyphList{count: f.glyphs, digest: func() string { return names }, refs: sync.OnceValue(func() []glyph.Ref {
 		if refs, err := readRefs(c.load(facesDir, names)); err == nil {
 			return refs
 		}

@@ -65,7 +65,7 @@ func (r *Run) pairKey(s *StrikeJob, f *knownFace) string {
 		textField("program", "%s", r.cache.program),
 		textField("renderer", "%+v", r.devices[s.Device.Name].id),
 		field{"face without its glyphs", f.common[:]},
-		textField("glyphs selected", "%s", s.glyphs.digest),
+		textField("glyphs selected", "%s", s.glyphs.digest()),
 		textField("filter", "%#v", r.options.Filter.Glyphs),
 		textField("device", "%+v", device),
 		textField("face", "%+v", fc),

@@ -34,7 +34,7 @@ func (r *Run) judged(ctx context.Context, sets bool, work func(context.Context, 
 	yield func(*StrikeResult) error) (*Summary, error) {
 	sum := NewSummary()
 	sizes := series{r.Plan.DistanceMM, map[[2]string]setSides{}}
-	err := inOrder(ctx, r.options.Workers, r.strikes, work, func(j *StrikeJob, s *StrikeResult) error {
+	err := inOrder(ctx, r.options.Workers, r.strikes, r.cost, work, func(j *StrikeJob, s *StrikeResult) error {
 		if sets {
 			sizes.add(j.Strike, s)
 		}

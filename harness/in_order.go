@@ -2,56 +2,157 @@ package harness
 
 import (
 	"context"
-	"errors"
+	"slices"
+	"sync"
 
 	"golang.org/x/sync/errgroup"
 )
 
-// inOrder works on strikes in parallel and hands the outcomes on in order. No
-// more outcomes than workers wait at any time, so memory does not grow with
-// the plan.
-func inOrder[T any](ctx context.Context, workers int, strikes []StrikeJob,
+// inOrder works on strikes in parallel and hands the outcomes on in order. When all
+// strikes that are left have been let in, the dearest is begun first, so that no
+// core is left alone with it at the end; cost need only be right in proportion.
+func inOrder[T any](ctx context.Context, workers int, strikes []StrikeJob, cost func(*StrikeJob) int64,
 	work func(context.Context, *StrikeJob) (T, error), yield func(*StrikeJob, T) error) error {
-	type slot struct {
-		done chan struct{}
-		out  T
-	}
 	g, ctx := errgroup.WithContext(ctx)
-	queue := make(chan *slot, workers)
-	g.Go(func() error {
-		defer close(queue)
-		pool, ctx := errgroup.WithContext(ctx)
-		pool.SetLimit(workers)
-		for i := range strikes {
-			s := &slot{done: make(chan struct{})}
-			select {
-			case queue <- s:
-			case <-ctx.Done():
-				return errors.Join(pool.Wait(), ctx.Err())
-			}
-			pool.Go(func() (err error) {
-				if s.out, err = work(ctx, &strikes[i]); err == nil {
-					close(s.done)
+	o := newOrder[T](strikes, workers, cost)
+	defer context.AfterFunc(ctx, o.stop)()
+	for range workers {
+		g.Go(func() error {
+			for {
+				t := o.begin()
+				if t == nil {
+					return ctx.Err()
 				}
-				return err
-			})
-		}
-		return pool.Wait()
-	})
+				out, err := work(ctx, t.strike)
+				if err != nil {
+					return err
+				}
+				o.finish(t, out)
+			}
+		})
+	}
 	g.Go(func() error {
-		i := 0
-		for s := range queue {
-			select {
-			case <-s.done:
-			case <-ctx.Done():
-				return nil
+		for {
+			t := o.next()
+			if t == nil {
+				return ctx.Err()
 			}
-			if err := yield(&strikes[i], s.out); err != nil {
+			if err := yield(t.strike, t.out); err != nil {
 				return err
 			}
-			i++
 		}
-		return nil
 	})
 	return g.Wait()
+}
+
+// What is let in and not handed on yet is bounded, so that memory does not grow with
+// the plan: ahead glyphs for each worker, and at least two strikes, however large. It is
+// enough to work on while a dear strike holds up the line. A strike counts as leastAhead
+// at least.
+const (
+	ahead      = 1 << 14
+	leastAhead = 1 << 7
+)
+
+// order is a run of strikes under way.
+type order[T any] struct {
+	cost func(*StrikeJob) int64
+	most int // glyphs inside
+
+	mu      sync.Mutex
+	changed *sync.Cond
+	stopped bool
+	outside []StrikeJob // not let in yet
+	inside  int         // glyphs let in and not handed on
+	waiting []*task[T]  // let in and not begun, in order
+	line    []*task[T]  // let in and not handed on, in order
+}
+
+type task[T any] struct {
+	strike *StrikeJob
+	out    T
+	done   bool
+}
+
+func newOrder[T any](strikes []StrikeJob, workers int, cost func(*StrikeJob) int64) *order[T] {
+	o := &order[T]{outside: strikes, cost: cost, most: workers * ahead}
+	o.changed = sync.NewCond(&o.mu)
+	o.admit()
+	return o
+}
+
+// room is how many glyphs a strike counts as.
+func room(s *StrikeJob) int { return min(max(s.Count(), leastAhead), ahead/2) }
+
+// admit lets in as many strikes as there is room for.
+func (o *order[T]) admit() {
+	for len(o.outside) > 0 && o.inside+room(&o.outside[0]) <= o.most {
+		t := &task[T]{strike: &o.outside[0]}
+		o.outside = o.outside[1:]
+		o.inside += room(t.strike)
+		o.line, o.waiting = append(o.line, t), append(o.waiting, t)
+	}
+	o.changed.Broadcast()
+}
+
+// begin gives a worker a strike; nil when there are no more.
+func (o *order[T]) begin() *task[T] {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	for len(o.waiting) == 0 && len(o.outside) > 0 && !o.stopped {
+		o.changed.Wait()
+	}
+	if len(o.waiting) == 0 || o.stopped {
+		return nil
+	}
+	at := 0
+	if len(o.outside) == 0 {
+		at = o.dearest()
+	}
+	t := o.waiting[at]
+	o.waiting = slices.Delete(o.waiting, at, at+1)
+	return t
+}
+
+// dearest is the first of the dearest strikes that wait.
+func (o *order[T]) dearest() (at int) {
+	most := int64(-1)
+	for i, t := range o.waiting {
+		if c := o.cost(t.strike); c > most {
+			at, most = i, c
+		}
+	}
+	return at
+}
+
+func (o *order[T]) finish(t *task[T], out T) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	t.out, t.done = out, true
+	o.changed.Broadcast()
+}
+
+// next waits for the first strike in line and takes it out; nil after the last.
+func (o *order[T]) next() *task[T] {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	for len(o.line) > 0 && !o.line[0].done && !o.stopped {
+		o.changed.Wait()
+	}
+	if len(o.line) == 0 || o.stopped {
+		return nil
+	}
+	t := o.line[0]
+	o.line = o.line[1:]
+	o.inside -= room(t.strike)
+	o.admit()
+	return t
+}
+
+// stop wakes all who wait, for nothing.
+func (o *order[T]) stop() {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.stopped = true
+	o.changed.Broadcast()
 }

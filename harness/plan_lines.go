@@ -1,6 +1,7 @@
 package harness
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 
@@ -13,6 +14,7 @@ func lineIndex(data []byte) map[string]int {
 	lines := map[string]int{}
 	counts := map[string]int{}
 	prefix := ""
+	at, newlines := 0, 0 // in front of at; keys come in the order of the file
 	p := unstable.Parser{}
 	p.Reset(data)
 	for p.NextExpression() {
@@ -21,8 +23,9 @@ func lineIndex(data []byte) map[string]int {
 		line := 0
 		for it := e.Key(); it.Next(); {
 			keys = append(keys, string(it.Node().Data))
-			if line == 0 {
-				line = p.Shape(it.Node().Raw).Start.Line
+			if from := int(it.Node().Raw.Offset); line == 0 {
+				newlines += bytes.Count(data[at:from], []byte("\n"))
+				at, line = from, newlines+1
 			}
 		}
 		key := strings.Join(keys, ".")

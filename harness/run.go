@@ -8,6 +8,8 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"golang.org/x/sync/errgroup"
+
 	"smokeproof/golden"
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
@@ -98,7 +100,7 @@ func Open(ctx context.Context, p *Plan, o Options) (*Run, error) {
 }
 
 func (r *Run) open(ctx context.Context) error {
-	lists := map[string]*glyphList{} // by the face's name
+	var faces []*PlanFace
 	for s := range r.Plan.jobs {
 		if !r.options.Filter.strike(s.Strike) {
 			continue
@@ -106,36 +108,72 @@ func (r *Run) open(ctx context.Context) error {
 		if x, y := s.Strike.PPEM().Nominal(); max(x, y) > maxPPEM {
 			return fmt.Errorf("%s: %w: %d pixels per em, the limit is %d; correct size or resolution", s.Strike, ErrUsage, max(x, y), maxPPEM)
 		}
-		if lists[s.Face.Name] == nil {
-			list, err := r.openFace(s.Face)
-			if err != nil {
-				return err
-			}
-			lists[s.Face.Name] = list
-		}
 		if err := r.openDevice(ctx, s.Device); err != nil {
 			return err
 		}
-		s.glyphs, s.place = lists[s.Face.Name], len(r.strikes)
+		if n := len(faces); n == 0 || faces[n-1] != s.Face {
+			faces = append(faces, s.Face)
+		}
+		s.place = len(r.strikes)
 		r.strikes = append(r.strikes, s)
 	}
-	return nil
+	lists, err := r.openFaces(faces)
+	for i := range r.strikes {
+		s := &r.strikes[i]
+		s.glyphs = lists[s.Face]
+	}
+	return err
 }
 
-// openFace finds a face and lists the glyphs that plan and filter select.
-func (r *Run) openFace(f *PlanFace) (*glyphList, error) {
-	fc, err := r.face(f)
-	if err != nil {
-		if f.line == 0 { // of no plan
-			return nil, fmt.Errorf("%w: %w", ErrUsage, err)
+// openFaces opens faces side by side, and lists the glyphs that plan and filter
+// select of each. The first fault of the plan's order is its error.
+func (r *Run) openFaces(faces []*PlanFace) (map[*PlanFace]*glyphList, error) {
+	type opened struct {
+		face  face.Face
+		known *knownFace // nil without cache
+		list  *glyphList
+		err   error
+	}
+	all := make([]opened, len(faces))
+	var g errgroup.Group
+	g.SetLimit(r.options.Workers)
+	for i, f := range faces {
+		o := &all[i]
+		g.Go(func() error {
+			if o.face, o.err = r.openFace(f); o.err != nil {
+				return nil
+			}
+			if r.cache != nil {
+				o.known = r.cache.know(o.face)
+			}
+			o.list = r.selected(f, o.face)
+			return nil
+		})
+	}
+	_ = g.Wait()
+	lists := make(map[*PlanFace]*glyphList, len(faces))
+	for i, f := range faces {
+		o := &all[i]
+		if o.err != nil {
+			return nil, o.err
 		}
-		return nil, fmt.Errorf("%s:%d: face %q: %w: %w", r.Plan.Path, f.line, f.Name, ErrUsage, err)
+		r.faces[f.Name], lists[f] = o.face, o.list
+		if r.cache != nil {
+			r.known[f.Name] = o.known
+		}
 	}
-	r.faces[f.Name] = fc
-	if r.cache != nil {
-		r.known[f.Name] = r.cache.know(fc)
+	return lists, nil
+}
+
+func (r *Run) openFace(f *PlanFace) (face.Face, error) {
+	fc, err := r.face(f)
+	if err == nil {
+		return fc, nil
 	}
-	return r.selected(f, fc), nil
+	if f.line == 0 { // of no plan
+		return nil, fmt.Errorf("%w: %w", ErrUsage, err)
+	}
+	return nil, fmt.Errorf("%s:%d: face %q: %w: %w", r.Plan.Path, f.line, f.Name, ErrUsage, err)
 }
 
 func (r *Run) openDevice(ctx context.Context, d *Device) error {
@@ -183,7 +221,7 @@ func (r *Run) Drawn() int { return int(r.drawn.Load()) }
 
 // Draw draws the selected glyphs of every strike, in plan order, without goldens.
 func (r *Run) Draw(ctx context.Context, yield func(*StrikeJob, []render.Drawn) error) error {
-	return inOrder(ctx, r.options.Workers, r.strikes, r.draw, yield)
+	return inOrder(ctx, r.options.Workers, r.strikes, r.cost, r.draw, yield)
 }
 
 // Explain tells, for the selected glyphs of every strike in plan order, what

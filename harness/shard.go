@@ -108,9 +108,9 @@ func (r *Run) share() {
 		s := &r.strikes[i]
 		digest := r.faces[s.Face.Name].Digest()
 		all = append(all, field{s.Strike.String() + " " + s.Strike.Mode.String() + " " + s.Device.Fill.String(), digest[:]},
-			field{r.devices[s.Device.Name].id.String(), []byte(s.glyphs.digest)})
+			field{r.devices[s.Device.Name].id.String(), []byte(s.glyphs.digest())})
 	}
-	r.strikes = r.options.Shard.of(r.strikes, func(s *StrikeJob) int64 { return costOf(s, r.faces[s.Face.Name]) })
+	r.strikes = r.options.Shard.of(r.strikes, r.cost)
 	r.shard = &ShardRecord{Index: r.options.Shard.Index, Count: r.options.Shard.Count, Run: keyOf(all...), Strikes: []int{}}
 	for i := range r.strikes {
 		r.shard.Strikes = append(r.shard.Strikes, r.strikes[i].place)
@@ -147,6 +147,8 @@ func (s Shard) of(strikes []StrikeJob, cost func(*StrikeJob) int64) []StrikeJob 
 	}
 	return out
 }
+
+func (r *Run) cost(s *StrikeJob) int64 { return costOf(s, r.faces[s.Face.Name]) }
 
 // costOf estimates a strike's work in nanoseconds, as measured on DejaVu and
 // IPA Gothic: a share for each glyph, for each byte of its outline and program,

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"slices"
+	"sync"
 
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
@@ -38,16 +39,19 @@ func (s *StrikeJob) only(refs []glyph.Ref) *StrikeJob {
 }
 
 // glyphList is the glyphs of a face that a run selects, told apart from every
-// other list by its digest. They are listed when somebody asks for them: where
-// nothing changed, nobody does.
+// other list by its digest. Both are worked out when somebody asks for them: where
+// nothing changed, nobody asks for the glyphs, and without cache, for the digest.
 type glyphList struct {
 	refs   func() []glyph.Ref
 	count  int
-	digest string // SHA-256, hex
+	digest func() string // SHA-256, hex
 }
 
 func listOf(refs []glyph.Ref) *glyphList {
-	return &glyphList{refs: func() []glyph.Ref { return refs }, count: len(refs), digest: refsDigest(refs)}
+	return &glyphList{
+		refs: func() []glyph.Ref { return refs }, count: len(refs),
+		digest: sync.OnceValue(func() string { return refsDigest(refs) }),
+	}
 }
 
 // wholeFace says that plan and filter select every glyph of a face.

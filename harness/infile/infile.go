@@ -4,7 +4,6 @@
 package infile
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"os"
@@ -36,15 +35,17 @@ func open(path string, most int64) (*os.File, int64, error) {
 	return f, st.Size(), nil
 }
 
-// Read is all that Open opens; a file that grows meanwhile is cut.
+// Read is all that Open opens, as long as it was then.
 func Read(path string, most int64) ([]byte, error) {
 	f, size, err := open(path, most)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	var b bytes.Buffer
-	b.Grow(int(size) + bytes.MinRead) // so that the end is seen without growing
-	_, err = b.ReadFrom(io.LimitReader(f, most))
-	return b.Bytes(), err
+	b := make([]byte, size)
+	n, err := io.ReadFull(f, b)
+	if err == io.EOF || err == io.ErrUnexpectedEOF { // cut short meanwhile
+		err = nil
+	}
+	return b[:n], err
 }
