@@ -58,7 +58,7 @@ func skipBlank(p []byte) []byte {
 
 // rows reads hex rows until there are enough or another line comes.
 func (l *bdfLines) rows(b *glyph.Bitmap) {
-	digits := (b.Width*b.Depth + 7) / 8 * 2
+	digits := rowDigits(b)
 	if digits == 0 {
 		return
 	}

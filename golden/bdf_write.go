@@ -75,9 +75,20 @@ func WriteXBDF(w io.Writer, f *Font) error {
 
 func whole(d glyph.DPI) int { return int(d+500) / 1000 }
 
-// appendGlyph writes one glyph; t is its tight bitmap. check writes every
-// candidate so, to hold the text against the golden's.
+// appendGlyph writes one glyph; t is its tight bitmap.
 func appendGlyph(p []byte, c *glyph.Cell, t *glyph.Bitmap) []byte {
+	p = appendHead(p, c, t)
+	digits := rowDigits(t)
+	for y := range t.Height {
+		p = appendRow(p, t.Row(y), digits)
+	}
+	return append(p, glyphFoot...)
+}
+
+const glyphFoot = "ENDCHAR\n"
+
+// appendHead writes what comes before a glyph's rows.
+func appendHead(p []byte, c *glyph.Cell, t *glyph.Bitmap) []byte {
 	p = append(p, "STARTCHAR "...)
 	p = appendKey(p, c.Key)
 	if c.Code == glyph.NoCode {
@@ -88,13 +99,11 @@ func appendGlyph(p []byte, c *glyph.Cell, t *glyph.Bitmap) []byte {
 	p = appendNumbers(append(p, "\nSWIDTH"...), c.SWidth, 0)
 	p = appendNumbers(append(p, "\nDWIDTH"...), c.Advance, 0)
 	p = appendNumbers(append(p, "\nBBX"...), t.Width, t.Height, t.Left, t.Bottom)
-	p = append(p, "\nBITMAP\n"...)
-	digits := 2 * ((t.Width*t.Depth + 7) / 8)
-	for y := range t.Height {
-		p = appendRow(p, t.Row(y), digits)
-	}
-	return append(p, "ENDCHAR\n"...)
+	return append(p, "\nBITMAP\n"...)
 }
+
+// rowDigits is how many hex digits a row takes: whole bytes.
+func rowDigits(b *glyph.Bitmap) int { return 2 * ((b.Width*b.Depth + 7) / 8) }
 
 // appendRow writes a row's first samples as hex digits, eight at a time.
 func appendRow(p []byte, row []uint64, digits int) []byte {

@@ -60,15 +60,20 @@ func (s *Strike) Approved(c *glyph.Cell) bool {
 	if s.approvals == nil {
 		return true
 	}
-	if s.approved == nil {
-		s.approved = s.approvals.approved()
-	}
-	l := s.approved.of(c.Ref)
+	l := s.line(c.Ref)
 	if l == nil {
 		return false
 	}
 	digest := c.Digest()
 	return l.marks(digest[:])
+}
+
+// line is the approval of a glyph's golden; nil where it has none.
+func (s *Strike) line(ref glyph.Ref) *glyphLine {
+	if s.approved == nil {
+		s.approved = s.approvals.approved()
+	}
+	return s.approved.of(ref)
 }
 
 // Disputed lists the glyphs on which two branches of git decided differently.

@@ -3,6 +3,7 @@ package golden
 import (
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -23,7 +24,7 @@ type Sheet struct {
 	first  int     // where the first golden begins
 	at     int     // where the next one begins
 	same   int     // how many came before it
-	text   []byte
+	text   []byte  // scratch
 }
 
 // rooms are buffers that documents were read into and that nothing points at.
@@ -107,13 +108,26 @@ func (s *Sheet) Same(c *glyph.Cell) bool {
 	if s.depth != c.Bitmap.Depth {
 		return false
 	}
-	s.text = appendGlyph(s.text[:0], c, &c.Bitmap)
-	if !bytes.HasPrefix(s.data[s.at:], s.text) || !s.strike.Approved(c) {
+	s.text = appendHead(s.text[:0], c, &c.Bitmap)
+	size := written(s.data[s.at:], s.text, &c.Bitmap)
+	if size == 0 || !s.approved(c) {
 		return false
 	}
-	s.at += len(s.text)
+	s.at += size
 	s.same++
 	return true
+}
+
+// approved is Strike.Approved for a candidate of which no copy need be made: a
+// bitmap that is not tight has another digest here, and is not approved.
+func (s *Sheet) approved(c *glyph.Cell) bool {
+	l := s.strike.line(c.Ref)
+	if l == nil {
+		return false
+	}
+	s.text = c.AppendSigned(s.text[:0])
+	digest := sha256.Sum256(s.text)
+	return l.marks(digest[:])
 }
 
 // AllSame says that Same has passed on every golden.

@@ -159,18 +159,20 @@ func (b *Bitmap) inkBox() inkBox {
 		return inkBox{}
 	}
 	r := inkBox{0, b.Width, top, bottom}
-	for i := range b.Stride {
-		if w := b.inkOfColumn(i, r); w != 0 {
-			r.left = (i*64 + bits.LeadingZeros64(w)) / b.Depth
+	first, w := 0, uint64(0)
+	for ; w == 0; first++ {
+		w = b.inkOfColumn(first, r)
+	}
+	first--
+	r.left = (first*64 + bits.LeadingZeros64(w)) / b.Depth
+	last := first // whose ink is w already
+	for i := b.Stride - 1; i > first; i-- {
+		if ink := b.inkOfColumn(i, r); ink != 0 {
+			last, w = i, ink
 			break
 		}
 	}
-	for i := b.Stride - 1; i >= 0; i-- {
-		if w := b.inkOfColumn(i, r); w != 0 {
-			r.right = (i*64+63-bits.TrailingZeros64(w))/b.Depth + 1
-			break
-		}
-	}
+	r.right = (last*64+63-bits.TrailingZeros64(w))/b.Depth + 1
 	return r
 }
 
@@ -230,15 +232,21 @@ func shiftRow(dst, src []uint64, from int) {
 // Digest is a SHA-256 over the depth, place, size and words of the tight
 // bitmap and the advance: what an approval signs.
 func (c *Cell) Digest() [sha256.Size]byte {
-	t := c.Bitmap.Tight()
+	tight := Cell{Advance: c.Advance, Bitmap: c.Bitmap.Tight()}
 	var room [1024]byte // holds most glyphs
-	buf := room[:0]
+	return sha256.Sum256(tight.AppendSigned(room[:0]))
+}
+
+// AppendSigned appends what Digest is taken over, for a cell whose bitmap is tight.
+func (c *Cell) AppendSigned(p []byte) []byte {
+	t := &c.Bitmap
 	for _, v := range [...]int{t.Depth, t.Left, t.Bottom, t.Width, t.Height, c.Advance} {
-		buf = binary.BigEndian.AppendUint64(buf, uint64(int64(v)))
+		p = binary.BigEndian.AppendUint64(p, uint64(int64(v)))
 	}
-	buf = slices.Grow(buf, 8*len(t.Words))
-	for _, w := range t.Words {
-		buf = binary.BigEndian.AppendUint64(buf, w)
+	at := len(p)
+	p = slices.Grow(p, 8*len(t.Words))[:at+8*len(t.Words)]
+	for i, w := range t.Words {
+		binary.BigEndian.PutUint64(p[at+8*i:], w)
 	}
-	return sha256.Sum256(buf)
+	return p
 }
