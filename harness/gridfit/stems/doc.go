@@ -20,7 +20,8 @@
 //     stem with both edges in zones takes both rows, and its width from them;
 //  3. a common edge: a stem that shares an edge with one already placed, an
 //     alternative to it or a neighbour that touches it, shares the fitted edge, and
-//     an alternative in nearly the same place takes that place (see join);
+//     an alternative in nearly the same place takes that place (see join); but no
+//     upright stem goes to where it strays by more than a pixel beside a neighbour;
 //  4. counters: the gaps of a group come out equal (see equalCounters);
 //  5. order of declaration: each further stem goes where its own centre and its
 //     distances from the neighbours already placed ask for, at the least cost; and
@@ -31,7 +32,8 @@
 // puts out of order with the drawing is left out there (see crosses), and so is one
 // that overlaps or reverses those before it. An extreme in a zone stands on the
 // zone's row whatever stem contradicts it, and serifs stay at their scaled distance
-// from their stem (see excursions). Points between edges are interpolated.
+// from their stem (see excursions) and mirror images of each other (see
+// pairSerifs). Points between edges are interpolated.
 //
 // Alternatives, which hint replacement never puts in force together, do not
 // constrain each other. Fitter.Choices tells what was placed, where, by which rule,

@@ -281,3 +281,17 @@ func TestDrawingsThatHoldNonsenseAreFittedAllTheSame(t *testing.T) {
 		require.Equal(t, fixed.I(10), o.Points[2].Y, "%s: 450 units are 10.15 px, and in a zone", why)
 	}
 }
+
+// Two halves of 140 units, 4.67 px at 8 pt and 300 dpi, are taken for 130 units and
+// become 4 px each: side by side they would end 1.4 px short of the outline.
+func TestHalfStrokesThatShareAnEdgeKeepTheBearing(t *testing.T) {
+	p := dictionary()
+	p.StdVW, p.StemSnapV = 130, []float64{130}
+	for x := range 100 {
+		d := boxes([]face.Hint{upright(x, x+140), upright(x+140, x+280)}, [4]int{x, 0, x + 140, 400}, [4]int{x + 140, 0, x + 280, 400})
+		f := fitter(t, p, 8, 300, Options{})
+		o := f.Fit(d).Points
+		require.LessOrEqual(t, abs(o[0].X-f.x.scale.of(fu(x))), pixel, "left, at %d units", x)
+		require.LessOrEqual(t, abs(o[5].X-f.x.scale.of(fu(x+280))), pixel, "right, at %d units", x)
+	}
+}

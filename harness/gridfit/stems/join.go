@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/glyph"
 )
 
 // joinAll places what shares an edge with a stem placed before, and what shares
@@ -23,7 +25,7 @@ func (a *axis) joinAll() {
 // alternative with the same lower or upper edge, or nearly the same place, then a
 // neighbour it touches.
 func (a *axis) join(s *stem) bool {
-	for _, common := range [...]func(s, o *stem) (fixed.Int26_6, bool){alternative, a.alike, neighbour} {
+	for _, common := range [...]func(s, o *stem) (fixed.Int26_6, bool){alternative, a.alike, a.neighbour} {
 		for i := range a.stems {
 			o := &a.stems[i]
 			if low, ok := common(s, o); ok && o.placed && o != s && a.clear(s, low) {
@@ -47,15 +49,19 @@ func alternative(s, o *stem) (low fixed.Int26_6, ok bool) {
 	return 0, false
 }
 
-// neighbour is the same for a stem that begins where another ends.
-func neighbour(s, o *stem) (low fixed.Int26_6, ok bool) {
+// neighbour is the same for a stem that begins where another ends. Half strokes,
+// as of an ear that is declared in two, may each lose the better part of a pixel
+// to their width: an upright one that would stray goes its own way.
+func (a *axis) neighbour(s, o *stem) (low fixed.Int26_6, ok bool) {
 	switch {
 	case s.lo == o.hi:
-		return o.high(), true
+		low = o.high()
 	case s.hi == o.lo:
-		return o.low - s.width, true
+		low = o.low - s.width
+	default:
+		return 0, false
 	}
-	return 0, false
+	return low, a.axis == glyph.AxisY || !a.strays(s, low)
 }
 
 // alike puts s where o is if neither edge is more than a quarter of a pixel from
