@@ -154,3 +154,26 @@ func TestAFlatIsMeasuredWhereNoOtherInkTouchesIt(t *testing.T) {
 	require.True(t, math.IsInf(aside.clear, 1))
 	require.InDelta(t, 5, at([4]int{-50, 405, 250, 600}).clear, 0.1)
 }
+
+// A bar from 10 to 12 pixels in one column of ink, from the bottom row to the top one.
+func TestARoundThatRunsIntoAStrokeHasNotVanished(t *testing.T) {
+	for _, c := range []struct {
+		why         string
+		bottom, top int
+		want        bool
+	}{
+		{"the bar alone", 10, 12, true},
+		{"it ends where the bar ends, and goes on below", 3, 12, true},
+		{"it begins where the bar begins, and goes on above", 11, 20, true},
+		{"it goes through the bar and far on to both sides", 3, 20, false},
+		{"it ends two pixels below", 3, 9, false},
+	} {
+		b := glyph.NewBitmap(0, c.bottom, 1, c.top-c.bottom, 1)
+		for y := c.bottom; y < c.top; y++ {
+			b.Set(0, y, 1)
+		}
+		m := &measuring{scale: tiny}
+		s := &stemFeature{axis: glyph.AxisY, lo: 500, hi: 600, across: 25}
+		require.Equal(t, c.want, m.edgeStands(s, &glyph.Cell{Bitmap: b}, 0), c.why)
+	}
+}

@@ -156,9 +156,12 @@ func (m *measuring) stems(f *features, p *face.Private, c *glyph.Cell, where str
 		}
 		_, width := m.run(s, c, 0)
 		if !s.straight { // the extreme of a round may have moved a pixel along
-			_, before := m.run(s, c, -1)
-			_, after := m.run(s, c, 1)
-			m.count(nothingVanishes, max(width, before, after) > 0, where)
+			stands := false
+			for aside := -1; aside <= 1 && !stands; aside++ {
+				_, width = m.run(s, c, aside)
+				stands = width > 0 || m.edgeStands(s, c, aside)
+			}
+			m.count(nothingVanishes, stands, where)
 			continue
 		}
 		m.count(nothingVanishes, width > 0, where)
@@ -212,6 +215,22 @@ func (m *measuring) run(s *stemFeature, c *glyph.Cell, aside int) (first, length
 		}
 	}
 	return first, length
+}
+
+// edgeStands says that ink begins within a pixel of where a stem does, or ends
+// within a pixel of where it ends. With the other edge a round may run into a stroke
+// less than a pixel from it, as the ball of a comma does into the tail: it has not
+// vanished.
+func (m *measuring) edgeStands(s *stemFeature, c *glyph.Cell, aside int) bool {
+	line := int(math.Floor(s.across*m.scale)) + aside
+	lo, hi := s.lo*m.scale, s.hi*m.scale
+	for x := int(math.Ceil(lo - 1)); x <= int(math.Floor(hi+1)); x++ {
+		before, here := ink(c, s.axis, x-1, line), ink(c, s.axis, x, line)
+		if here && !before && math.Abs(float64(x)-lo) <= 1 || before && !here && math.Abs(float64(x)-hi) <= 1 {
+			return true
+		}
+	}
+	return false
 }
 
 func ink(c *glyph.Cell, a glyph.Axis, x, line int) bool {
