@@ -71,5 +71,5 @@ const (
 	rowEm       = 0.004 // of the em about an alignment row
 	leastOfKind = 3     // members from which a class has a common width
 	clearShare  = 0.75  // of its members that agree, from which the others stand out
-	bearingPx   = 1.0   // pixels; a bearing may be off its outline's by less
+	bearingPx   = 1.5   // pixels by which a bearing may be off its outline's: half of one each for the place of the stem, the end of its serif and the advance, which are all rounded
 )
