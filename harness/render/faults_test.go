@@ -17,7 +17,7 @@ import (
 
 // misdeeds are what the worker in testdata/misbehaving can do, by the keys of
 // the glyphs that make it.
-var misdeeds = []string{"exit", "kill", "half", "wrong", "twice", "absurd", "deep", "noise", "garbage", "hang"}
+var misdeeds = []string{"exit", "kill", "half", "wrong", "twice", "absurd", "deep", "noise", "more", "garbage", "hang"}
 
 func testWorker(t *testing.T, o ProcessOptions) *Process {
 	o.Command = []string{build(t, "./testdata/misbehaving", "0")}
@@ -104,6 +104,7 @@ func TestTheGlyphAtFaultCarriesTheReason(t *testing.T) {
 		{"absurd.1", "absurd", "a bitmap far from its origin"},
 		{"deep.1", "nonsense", "a bitmap larger than memory"},
 		{"garbage.1", "nonsense", "no BDF at all"},
+		{"more.1", "goes on after ENDFONT", "a second answer, which the next request would get"},
 		{"noise.1", "nonsense", "other words on standard output"},
 	}
 	p := testWorker(t, ProcessOptions{Workers: 1, Timeout: 300 * time.Millisecond})

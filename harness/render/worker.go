@@ -83,7 +83,11 @@ func (s *workerSeat) ask(ctx context.Context, job *Job, refs []glyph.Ref) (map[g
 	o := s.process.options
 	var cells map[glyph.Key]glyph.Cell
 	doc, err := s.w.exchange(ctx, o.Timeout, request, func() ([]byte, error) { return s.w.document(o.Limit) })
-	if err == nil {
+	switch {
+	case err != nil:
+	case s.w.goesOn():
+		err = &fault{what: "answered nonsense: it goes on after ENDFONT"}
+	default:
 		if cells, err = readAnswer(doc, job, refs, true); err != nil {
 			err = &fault{what: "answered nonsense: " + err.Error()}
 		}
@@ -203,6 +207,13 @@ func (w *worker) document(limit int) ([]byte, error) {
 			return b, nil
 		}
 	}
+}
+
+// goesOn says that the worker said more than its answer, which would be taken for
+// the next one.
+func (w *worker) goesOn() bool {
+	rest, _ := w.out.Peek(w.out.Buffered())
+	return len(bytes.TrimSpace(rest)) > 0
 }
 
 // kill ends the process and all that it started, whatever they do.

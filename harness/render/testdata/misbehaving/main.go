@@ -27,6 +27,7 @@ func main() {
 }
 
 func answer(request string) string {
+	more := "\n" // which does no harm
 	b := "STARTFONT 2.1\nFONT test\nSIZE 8 300 300\nFONTBOUNDINGBOX 1 1 0 0\nCHARS " + count(request) + "\n"
 	for _, rest := range strings.Split(request, `"key":"`)[1:] {
 		key, _, _ := strings.Cut(rest, `"`)
@@ -56,6 +57,8 @@ func answer(request string) string {
 		case "deep":
 			b += char(key, "100000000 100000000 0 0")
 			continue
+		case "more":
+			more = "STARTFONT 2.1\nENDFONT\n"
 		case "noise":
 			b = "debug: here I am\n" + b
 		case "garbage":
@@ -63,7 +66,7 @@ func answer(request string) string {
 		}
 		b += char(key, "1 1 0 0")
 	}
-	return b + "ENDFONT\n"
+	return b + "ENDFONT\n" + more
 }
 
 // count is the number of glyphs asked for, in decimal.
