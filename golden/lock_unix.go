@@ -32,6 +32,10 @@ func (s *Store) lock(ctx context.Context, kind lockKind) (unlock func(), err err
 	if s.past != nil {
 		return func() {}, nil
 	}
+	// A branch may plant a link in the folder's place, and approve would write where it leads.
+	if st, err := os.Lstat(s.dir); err == nil && st.Mode()&fs.ModeSymlink != 0 {
+		return nil, fmt.Errorf("golden: %s is a symbolic link; remove it, or name the folder that it leads to in the plan", s.dir)
+	}
 	path := filepath.Join(s.dir, ".lock")
 	// What somebody planted in its place is neither followed nor waited for.
 	const alone = syscall.O_NOFOLLOW | syscall.O_NONBLOCK

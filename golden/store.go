@@ -178,9 +178,15 @@ func (s *Store) strikes() ([]string, error) {
 		if err != nil || d.IsDir() {
 			return err
 		}
+		golden := false
 		for _, ending := range []string{".bdf", ".bdf.gz", ".approvals"} {
 			if base, ok := goldenBase(path, ending); ok {
-				seen[base] = true
+				golden, seen[base] = true, true
+			}
+		}
+		if d.Type()&fs.ModeSymlink != 0 && !golden {
+			if st, err := os.Stat(path); err != nil || st.IsDir() {
+				return fmt.Errorf("golden: %s is a symbolic link: goldens below it are not seen; put the folder in its place", path)
 			}
 		}
 		return nil

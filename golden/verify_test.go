@@ -42,6 +42,26 @@ func TestALinkOutOfTheStoreIsRefused(t *testing.T) {
 	require.Empty(t, left, "nothing was written outside")
 }
 
+func TestAFolderThatIsALinkIsNotTakenForVerified(t *testing.T) {
+	ctx := context.Background()
+	face := FileName(demo.Face)
+	for _, c := range []struct{ why, link, to string }{
+		{"the folder of a face", face, "moved"},
+		{"the folder of a resolution", filepath.Join(face, demo.DPI.String()), "moved"},
+		{"a link in a circle", face, "golden/" + face},
+		{"the store", "", "moved"},
+	} {
+		top := t.TempDir()
+		dir := filepath.Join(top, "golden")
+		require.NoError(t, Open(dir).Record(ctx, demo, decisions(1, "Ada")), c.why)
+		require.NoError(t, os.Rename(filepath.Join(dir, c.link), filepath.Join(top, "moved")), c.why)
+		require.NoError(t, os.Symlink(filepath.Join(top, c.to), filepath.Join(dir, c.link)), c.why)
+		_, err := Open(dir).Verify(ctx)
+		require.ErrorContains(t, err, "is a symbolic link", c.why)
+		require.Error(t, Open(dir).Record(ctx, demo, decisions(2, "Ada")), c.why)
+	}
+}
+
 // What a stranger's branch may plant in a golden folder costs nothing outside it.
 func TestPlantedFilesDoNoHarmOutsideTheStore(t *testing.T) {
 	ctx := context.Background()

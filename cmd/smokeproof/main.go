@@ -41,7 +41,7 @@ func command(args []string, stdout, stderr io.Writer) int {
 		return harness.ExitOK
 	}
 	if args[0] == "--version" || args[0] == "version" {
-		fmt.Fprintln(stdout, version())
+		fmt.Fprint(stdout, buildInfo())
 		return harness.ExitOK
 	}
 	for i := range verbs {
@@ -116,15 +116,31 @@ func overview() string {
 	return sb.String()
 }
 
+// version names the program in one line, with the revision that it was built from.
 func version() string {
 	v := "smokeproof 0.1"
 	if info, ok := debug.ReadBuildInfo(); ok {
 		for _, s := range info.Settings {
-			if s.Key == "vcs.revision" {
+			switch {
+			case s.Key == "vcs.revision":
 				v += " " + s.Value[:min(12, len(s.Value))]
+			case s.Key == "vcs.modified" && s.Value == "true":
+				v += " with changes"
 			}
 		}
 		v += " " + info.GoVersion
 	}
 	return v
+}
+
+// buildInfo is the version, then a line for each module that was built in.
+func buildInfo() string {
+	var sb strings.Builder
+	fmt.Fprintln(&sb, version())
+	if info, ok := debug.ReadBuildInfo(); ok {
+		for _, m := range info.Deps {
+			fmt.Fprintf(&sb, "  %s %s\n", m.Path, m.Version)
+		}
+	}
+	return sb.String()
 }
