@@ -127,6 +127,7 @@ func (r *Run) judging(ctx context.Context, s *StrikeJob) *comparison {
 	c := newComparison(s.Strike, r.Plan.DistanceMM)
 	c.out.drawn = s.Count()
 	c.design = func(ref glyph.Ref) *glyph.Design { return designOf(r.faces[s.Face.Name], ref.Index) }
+	c.broken = func(d *render.Drawn, g *glyph.Cell) error { return r.keepReproducer(s, d, g) }
 	builtIn := r.builtInOf(s.Device)
 	c.outline = func(ref glyph.Ref) string {
 		o, err := builtIn.Outline(ctx, s.job(), ref)

@@ -18,6 +18,7 @@ type comparison struct {
 	wanted  func(glyph.Ref) bool          // says of a golden that nothing drew whether it is missing
 	design  func(glyph.Ref) *glyph.Design // nil results where no face is at hand
 	outline func(glyph.Ref) string
+	broken  func(*render.Drawn, *glyph.Cell) error // keeps what the judgement broke down on; may be nil
 	out     StrikeResult
 
 	approved *golden.Strike
@@ -113,7 +114,12 @@ func (c *comparison) guard(d *render.Drawn, g *glyph.Cell, judge func()) {
 	defer func() {
 		if cause := recover(); cause != nil {
 			c.out.Undrawn++
-			broken := render.Drawn{Cell: d.Cell, Err: fmt.Errorf("glyph %q: its judgement broke down: %v; please report it", d.Cell.Key, cause)}
+			broken := render.Drawn{Cell: d.Cell, Err: fmt.Errorf("glyph %q: its judgement: %w", d.Cell.Key, render.BrokeDown(cause))}
+			if c.broken != nil {
+				if err := c.broken(&broken, g); err != nil {
+					broken.Err = err
+				}
+			}
 			c.add(d.Cell.Ref, "undrawn", undrawnReport(&broken), g, nil)
 		}
 	}()

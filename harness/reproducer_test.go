@@ -77,5 +77,31 @@ func TestAPanicInTheJudgementCostsThatGlyph(t *testing.T) {
 	c.guard(d, &g, func() { c.glyph(&g, true, d) })
 	require.Equal(t, 1, c.out.Undrawn)
 	require.Zero(t, c.out.Changed)
-	require.Contains(t, c.out.Changes[0].Findings[0].Text, "its judgement broke down: no such contour")
+	require.Contains(t, c.out.Changes[0].Findings[0].Text, "its judgement: this program broke down: no such contour")
+}
+
+func TestAPanicInTheJudgementLeavesWhatWasJudged(t *testing.T) {
+	plan := facesIn(t, map[string][]byte{"regular": goregular.TTF})
+	p, err := LoadPlan(plan)
+	require.NoError(t, err)
+	r, err := Open(t.Context(), p, Options{Filter: Filter{Devices: []string{"laser"}}})
+	require.NoError(t, err)
+	defer r.Close()
+	folder := filepath.Join(t.TempDir(), "reproducers")
+	r.KeepReproducers(folder)
+	c := r.judging(t.Context(), &r.Strikes()[0])
+	c.design = func(glyph.Ref) *glyph.Design { panic("no such contour") }
+	g := glyph.Cell{Ref: glyph.Ref{Key: "A", Name: "A", Code: 'A', Index: 36}, Advance: 3, Bitmap: glyph.NewBitmap(0, 0, 2, 2, 1)}
+	d := &render.Drawn{Cell: g}
+	d.Cell.Advance = 4
+	c.guard(d, &g, func() { c.glyph(&g, true, d) })
+	require.Equal(t, 1, r.Reproducers())
+	for name, holds := range map[string]string{"golden.bdf": "DWIDTH 3 0", "candidate.bdf": "DWIDTH 4 0", "what.txt": "compare golden.bdf candidate.bdf", PlanName: "#36"} {
+		kept, err := filepath.Glob(filepath.Join(folder, "*", name))
+		require.NoError(t, err)
+		require.Len(t, kept, 1, name)
+		data, err := os.ReadFile(kept[0])
+		require.NoError(t, err)
+		require.Contains(t, string(data), holds, name)
+	}
 }

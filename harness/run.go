@@ -53,7 +53,8 @@ type Run struct {
 	cache *cache
 	known map[string]*knownFace // by the plan's name; nil without cache
 
-	reproducers string // folder; "" keeps none
+	reproducers string       // folder; "" keeps none
+	kept        atomic.Int64 // reproducers
 }
 
 type deviceRenderer struct {
@@ -273,7 +274,7 @@ func (r *Run) each(ctx context.Context, s *StrikeJob, yield func(render.Drawn) e
 	return r.devices[s.Device.Name].Draw(ctx, s.job(), func(d render.Drawn) error {
 		r.drawn.Add(1)
 		if d.Err != nil {
-			if err := r.keepReproducers(s, []render.Drawn{d}); err != nil {
+			if err := r.keepReproducer(s, &d, nil); err != nil {
 				return err
 			}
 		}

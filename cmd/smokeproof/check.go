@@ -69,6 +69,9 @@ func runCheck(c *call) (int, error) {
 	}
 	r.KeepReproducers(filepath.Join(reports.out, "reproducers"))
 	sum, err := c.check(r, reports.out)
+	if n := r.Reproducers(); n > 0 {
+		c.warn("%d glyphs broke this program; please report them with the folders in %s", n, filepath.Join(reports.out, "reproducers"))
+	}
 	if err != nil {
 		return harness.ExitIncomplete, err
 	}

@@ -58,7 +58,7 @@ func (p *pen) newSize() {
 	p.fitter, p.fitErr = nil, nil
 	defer func() {
 		if r := recover(); r != nil {
-			p.fitErr = brokeDown(r)
+			p.fitErr = BrokeDown(r)
 		}
 	}()
 	_, nominal := p.ppem.Nominal()
@@ -83,7 +83,7 @@ func (p *pen) draw(ref glyph.Ref) (d Drawn) {
 	d.Cell.Ref = ref
 	defer func() {
 		if r := recover(); r != nil {
-			d = Drawn{Cell: glyph.Cell{Ref: ref}, Err: fmt.Errorf("glyph %q: %w", ref.Key, brokeDown(r))}
+			d = Drawn{Cell: glyph.Cell{Ref: ref}, Err: fmt.Errorf("glyph %q: %w", ref.Key, BrokeDown(r))}
 		}
 	}()
 	fitted, err := p.fit(ref)
@@ -118,7 +118,7 @@ func (p *pen) fit(ref glyph.Ref) (*gridfit.Fitted, error) {
 func (p *pen) outline(ref glyph.Ref) (o glyph.Outline, err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			err = fmt.Errorf("glyph %q: %w", ref.Key, brokeDown(r))
+			err = fmt.Errorf("glyph %q: %w", ref.Key, BrokeDown(r))
 		}
 	}()
 	fitted, err := p.fit(ref)
@@ -132,7 +132,7 @@ func (p *pen) outline(ref glyph.Ref) (o glyph.Outline, err error) {
 func (p *pen) explain(ref glyph.Ref) (r *gridfit.Reasons, err error) {
 	defer func() {
 		if c := recover(); c != nil {
-			err = fmt.Errorf("glyph %q: %w", ref.Key, brokeDown(c))
+			err = fmt.Errorf("glyph %q: %w", ref.Key, BrokeDown(c))
 		}
 	}()
 	if p.fitter == nil {

@@ -19,7 +19,7 @@ func (panicking) Fit(int) (*gridfit.Fitted, error) { panic("index out of range")
 func TestAPanicInOneGlyphIsThatGlyphsError(t *testing.T) {
 	p := pen{fitter: panicking{}}
 	d := p.draw(glyph.Ref{Key: "A"})
-	require.EqualError(t, d.Err, `glyph "A": the built-in renderer broke down: index out of range; please report it`)
+	require.EqualError(t, d.Err, `glyph "A": this program broke down: index out of range; please report it`)
 	require.Equal(t, glyph.Key("A"), d.Cell.Key)
 
 	_, err := p.outline(glyph.Ref{Key: "A"})
