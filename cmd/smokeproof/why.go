@@ -109,6 +109,8 @@ func writeLeft(w io.Writer, all []stems.LeftOut) {
 func stemKind(axis glyph.Axis, ghost face.Ghost, implied bool) string {
 	edge := map[face.Ghost]string{face.GhostBottom: "bottom edge", face.GhostTop: "top edge"}[ghost]
 	switch {
+	case implied && edge == "":
+		return "upright, undeclared"
 	case implied:
 		return edge + ", undeclared"
 	case edge != "":

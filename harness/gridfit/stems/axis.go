@@ -27,6 +27,7 @@ type axis struct {
 
 	shift       fixed.Int26_6   // device pixels: sideways placement of the whole glyph
 	stems       []stem          // each once, in order of declaration, implied ones last
+	undeclared  []stem          // upright ones that the drawing shows and no hint declares
 	groups      [][]int         // counters: stems in rising order, declared ones first
 	declared    int             // how many of the groups are
 	left        []LeftOut       // declared stems that are none of stems
@@ -60,6 +61,7 @@ func (a *axis) take(d *face.Drawing) {
 	for _, g := range d.Counters {
 		a.addGroup(g)
 	}
+	a.takeUndeclared()
 	a.declared = len(a.groups)
 }
 

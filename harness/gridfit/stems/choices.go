@@ -56,7 +56,7 @@ type ZoneChoice struct {
 type StemChoice struct {
 	Axis         glyph.Axis
 	Ghost        face.Ghost
-	Implied      bool          // an extreme of the outline in a zone, not declared
+	Implied      bool          // not declared: an extreme of the outline in a zone, or a plain upright stem
 	Lo, Hi       fixed.Int26_6 // font units
 	AskLo, AskHi fixed.Int26_6 // device pixels: scaled only
 	GivenLo      fixed.Int26_6 // device pixels, whole
@@ -84,8 +84,9 @@ func (f *Fitter) Choices() Choices {
 		for i := range a.stems {
 			s := &a.stems[i]
 			switch {
-			case s.implied || s.used:
+			case s.used || s.implied && s.lo == s.hi:
 				c.Stems = append(c.Stems, a.choice(s, at))
+			case s.implied: // and not needed
 			case s.crossed:
 				c.Left = append(c.Left, LeftOut{a.axis, s.ghost, s.lo, s.hi, Crossed})
 			default:

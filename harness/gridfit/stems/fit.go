@@ -39,6 +39,7 @@ type Fitter struct {
 	leftward         bool    // outer contours have their ink at the left
 	outers           []box   // of outer contours
 	flanks           []flank // of the drawing
+	uprights         []uprightEdge
 }
 
 // New prepares a fitter. The dictionary is only read.
@@ -57,6 +58,8 @@ func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 	f.straighten(d)
 	f.x.lookForSheer(f)
 	f.y.lookForSheer(f)
+	f.measureContours()
+	f.findUndeclared(d.Hints[:min(len(d.Hints), maxHints)])
 	f.x.take(d)
 	f.y.take(d)
 	f.aligned = f.aligned[:0]
@@ -190,10 +193,15 @@ func (a *axis) chart(c *course, spans []face.Span, i int) {
 	near := spans[max(0, min(len(spans), i)-maxNear):min(len(spans), i+maxNear)]
 	if i < len(spans) {
 		a.addHints(c, spans[i].Hints, a.flat)
-		if len(spans) > 1 {
+		if len(spans) > 1 || len(a.undeclared) > 0 {
 			a.addHints(c, spans[i].Hints, func(s *stem) bool { return s.touches || s.home.empty() })
 			for k := range near {
 				a.addHints(c, near[k].Hints, func(s *stem) bool { return s.touches })
+			}
+			for k := range a.stems {
+				if s := &a.stems[k]; s.implied && s.touches {
+					c.add(s)
+				}
 			}
 		}
 		a.addHints(c, spans[i].Hints, every)
@@ -203,7 +211,7 @@ func (a *axis) chart(c *course, spans []face.Span, i int) {
 		a.addHints(c, near[k].Hints, apart)
 	}
 	for k := range a.stems {
-		if s := &a.stems[k]; s.implied || (s.home.empty() || s.home.overlaps(a.contour)) && apart(s) {
+		if s := &a.stems[k]; s.implied && s.lo == s.hi || (s.home.empty() || s.home.overlaps(a.contour)) && apart(s) {
 			c.add(s)
 		}
 	}

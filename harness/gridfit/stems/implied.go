@@ -13,7 +13,6 @@ import (
 // and that no hint declares, so that it stands on the zone's row all the same.
 // It gives way to every declared stem.
 func (f *Fitter) implyEdges() {
-	f.measureContours()
 	f.contours(func(from, end int) {
 		contour := f.drawn.Points[from:end]
 		left := f.inkLeft(contour)

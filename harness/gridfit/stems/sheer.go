@@ -75,12 +75,14 @@ func (a *axis) serif(s *stem, hints []face.Hint) bool {
 	if upright {
 		miss = 0
 	}
-	return a.short(s) && slices.ContainsFunc(hints, func(h face.Hint) bool {
-		o := stemOf(&h)
-		beside := abs(o.lo-s.hi) <= miss || abs(o.hi-s.lo) <= miss
+	beside := func(o *stem) bool {
 		around := upright && (o.lo == s.lo || o.hi == s.hi) && 4*(s.hi-s.lo) > 5*(o.hi-o.lo)
-		return h.Axis == a.axis && h.Ghost == face.NoGhost && (beside || around) && !a.short(&o) && a.shown(&o)
-	})
+		return around || abs(o.lo-s.hi) <= miss || abs(o.hi-s.lo) <= miss
+	}
+	return a.short(s) && (slices.ContainsFunc(hints, func(h face.Hint) bool {
+		o := stemOf(&h)
+		return h.Axis == a.axis && h.Ghost == face.NoGhost && beside(&o) && !a.short(&o) && a.shown(&o)
+	}) || slices.ContainsFunc(a.undeclared, func(o stem) bool { return beside(&o) }))
 }
 
 // zoned says that an edge of a bar lies in a zone: then it is one even where its

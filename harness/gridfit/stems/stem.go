@@ -11,7 +11,7 @@ import (
 type stem struct {
 	lo, hi  fixed.Int26_6 // font units
 	ghost   face.Ghost
-	implied bool          // not declared: an extreme of the outline in a zone
+	implied bool          // not declared: an extreme of the outline in a zone, or a plain upright stem
 	width   fixed.Int26_6 // device pixels, whole; 0 for a ghost
 	low     fixed.Int26_6 // device pixels, whole: the fitted lower edge
 	placed  bool
