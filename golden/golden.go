@@ -1,3 +1,15 @@
+// Package golden keeps the bitmaps that people approved, and who approved which, when
+// and why. It knows no font and no screen: it takes [glyph.Cell]s and decisions.
+//
+// A strike is one BDF 2.1 document (Adobe TN 5005) with its approvals beside it, in a
+// folder that a [Store] alone writes to: under a lock, by files put aside and moved into
+// place, so that a writer killed at any moment leaves the old strike or the new one.
+// [Store.Load] reads a strike, [Store.Record] decides on it, [Store.Verify] proves that
+// every golden is what was approved; a [Sheet] holds candidates against the file
+// without reading it where they are equal.
+//
+// Beside BDF it reads PCF, PK, the strikes inside TrueType fonts, pictures and text art, a file
+// a format. Y grows up; rows inside a bitmap run top to bottom, as in BDF.
 package golden
 
 import (

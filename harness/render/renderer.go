@@ -1,3 +1,8 @@
+// Package render draws the glyphs of a strike through one interface, [Renderer]: in this
+// process by our own fitter and scan converter ([BuiltIn]), or in a program of
+// anybody's that answers requests with BDF ([Process]; the protocol is in protocol.go, and
+// [Serve] is its other side). A glyph that cannot be drawn costs no other: workers that
+// crash, hang or talk nonsense are asked again in halves until the guilty glyph is alone.
 package render
 
 import (
