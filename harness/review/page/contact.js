@@ -70,7 +70,7 @@ function paintCount() {
   document.documentElement.dataset.empty = !changes.length;
   const count = list => list.reduce((n, c) => n + !verdictOf(c), 0), open = count(changes), p = byId("done");
   openShown = count(visible);
-  byId("left").textContent = (head.looked ? `${changes.length.toLocaleString("en")} drawings with faults, nothing approved beside them`
+  byId("left").textContent = (head.looked ? `${changes.length.toLocaleString("en")} drawings with faults by their own outlines`
     : `${open.toLocaleString("en")} of ${changes.length.toLocaleString("en")} left`) +
     (visible.length < changes.length ? `, ${visible.length.toLocaleString("en")} shown` : "") + ` in ${shown.length.toLocaleString("en")} ${shown.length === 1 ? "row" : "rows"}`;
   byId("save").classList.toggle("due", !open && decided.size > 0);
