@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"smokeproof/harness"
 )
@@ -13,11 +14,21 @@ import (
 // which names the glyphs of a cause, worst first; of many, some.
 func which(c *cause) string {
 	const all, some = 4, 3
-	glyphs := distinct(c.members, func(m *harness.Change) string { return plain(m.Glyph) })
+	glyphs := distinct(c.members, spoken)
 	if n := len(glyphs); n > all {
 		return fmt.Sprintf("%s and %d more", strings.Join(glyphs[:some], ", "), n-some)
 	}
 	return strings.Join(glyphs, ", ")
+}
+
+// spoken is a glyph's name; beside one that is only a number stands its letter. Of
+// other scripts letters would run leftward or join.
+func spoken(c *harness.Change) string {
+	name, r := plain(c.Glyph), rune(c.Code)
+	if strings.HasPrefix(name, "U+") && unicode.IsLetter(r) && unicode.In(r, unicode.Latin, unicode.Greek, unicode.Cyrillic) {
+		return name + " " + string(r)
+	}
+	return name
 }
 
 // what is the sentence of the worst finding, which the others share or stay below.

@@ -1,0 +1,32 @@
+package review
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/harness"
+)
+
+func TestACauseNamesItsGlyphs(t *testing.T) {
+	for _, c := range []struct {
+		why    string
+		glyphs []harness.Change
+		want   string
+	}{
+		{"one", []harness.Change{{Glyph: "n"}}, "n"},
+		{"one at two sizes is one", []harness.Change{{Glyph: "n"}, {Glyph: "n"}}, "n"},
+		{"four, worst first", []harness.Change{{Glyph: "z"}, {Glyph: "a"}, {Glyph: "n"}, {Glyph: "m"}}, "z, a, n, m"},
+		{"of more, three", []harness.Change{{Glyph: "z"}, {Glyph: "a"}, {Glyph: "n"}, {Glyph: "m"}, {Glyph: "u"}}, "z, a, n and 2 more"},
+		{"a number with its letter", []harness.Change{{Glyph: "U+0444", Code: 'ф'}}, "U+0444 ф"},
+		{"no letter that runs leftward", []harness.Change{{Glyph: "U+05D0", Code: 'א'}}, "U+05D0"},
+		{"no mark that would sit on the name", []harness.Change{{Glyph: "U+0301", Code: 0x301}}, "U+0301"},
+		{"a stranger's name is escaped", []harness.Change{{Glyph: "U+\x1b[31m", Code: 'a'}}, "U+<U+001B>[31m a"},
+	} {
+		g := &cause{}
+		for i := range c.glyphs {
+			g.members = append(g.members, &c.glyphs[i])
+		}
+		require.Equal(t, c.want, which(g), c.why)
+	}
+}
