@@ -39,7 +39,6 @@ type Fitter struct {
 	leftward         bool    // outer contours have their ink at the left
 	outers           []box   // of outer contours
 	flanks           []flank // of the drawing
-	uprights         []uprightEdge
 }
 
 // New prepares a fitter. The dictionary is only read.
@@ -59,6 +58,7 @@ func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 	f.x.lookForSheer(f)
 	f.y.lookForSheer(f)
 	f.measureContours()
+	f.lookForFlanks()
 	f.findUndeclared(d.Hints[:min(len(d.Hints), maxHints)])
 	f.x.take(d)
 	f.y.take(d)

@@ -11,7 +11,6 @@ import (
 // of an accent over it, have moved one of them. Each axis is taken from the side
 // that is less off where it would be if it were only scaled.
 func (f *Fitter) pairSerifs() {
-	f.lookForFlanks()
 	for i := range f.x.stems {
 		if left, right, ok := f.sides(&f.x.stems[i]); ok {
 			for _, top := range [...]bool{false, true} {
@@ -27,43 +26,18 @@ func (f *Fitter) pairSerifs() {
 // maxSerif bounds the points of one half of a serif.
 const maxSerif = 14
 
-// flank is a straight vertical segment of a contour, which has the points from
-// one index up to another.
-type flank struct {
-	from, end   int
-	bottom, top int  // points
-	up          bool // the contour runs that way
-}
-
-func (f *Fitter) lookForFlanks() {
-	f.flanks = f.flanks[:0]
-	f.contours(func(from, end int) {
-		for i, k := end-1, from; k < end; i, k = k, k+1 {
-			p, q := f.drawn.Points[i], f.drawn.Points[k]
-			switch {
-			case p.X != q.X || p.Kind != glyph.OnCurve || q.Kind != glyph.OnCurve:
-			case p.Y < q.Y:
-				f.flanks = append(f.flanks, flank{from, end, i, k, true})
-			case p.Y > q.Y:
-				f.flanks = append(f.flanks, flank{from, end, k, i, false})
-			}
-		}
-	})
-}
-
 // sides finds the edges of a stem where they face each other longest.
 func (f *Fitter) sides(s *stem) (left, right flank, ok bool) {
 	points, longest := f.drawn.Points, fixed.Int26_6(0)
 	for _, l := range f.flanks {
-		if points[l.top].X != s.lo {
+		if points[l.top].X != s.lo || points[l.bottom].X != s.lo {
 			continue
 		}
 		for _, r := range f.flanks {
-			if points[r.top].X != s.hi {
+			if points[r.top].X != s.hi || points[r.bottom].X != s.hi {
 				continue
 			}
-			length := min(points[l.top].Y, points[r.top].Y) - max(points[l.bottom].Y, points[r.bottom].Y)
-			if length > longest {
+			if length := f.beside(&l, &r); length > longest {
 				left, right, longest, ok = l, r, length, true
 			}
 		}

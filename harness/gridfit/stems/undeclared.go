@@ -6,20 +6,7 @@ import (
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
-	"smokeproof/harness/glyph"
 )
-
-// uprightEdge is a straight edge of the drawing, in font units, upright or off by no
-// more than shownWithin and a hundredth of its length.
-type uprightEdge struct {
-	at, bottom, top fixed.Int26_6
-	left            bool   // the ink is at its right
-	ends            [2]int // points of the drawing
-	contour         box
-}
-
-// maxUprightEdges bounds those looked at in one glyph: letters have a dozen.
-const maxUprightEdges = 128
 
 // findUndeclared lists the upright stems that the drawing shows plainly and no hint
 // declares, as when a maker gave hints to an ogonek and none to its letter: two long
@@ -31,18 +18,17 @@ func (f *Fitter) findUndeclared(hints []face.Hint) {
 	if !a.fitted || a.widths.standard == 0 && len(a.widths.snaps) == 0 {
 		return
 	}
-	f.uprights = f.uprights[:0]
-	f.contours(f.findUprights)
-	for i := range f.uprights {
-		lo := &f.uprights[i]
+	for i := range f.flanks {
+		lo := &f.flanks[i]
 		if !lo.left {
 			continue
 		}
 		hi := f.facing(lo)
-		if hi == nil || !a.widths.usual(hi.at-lo.at) || len(a.undeclared) == maxStems {
+		if hi == nil || !a.widths.usual(f.at(hi)-f.at(lo)) || len(a.undeclared) == maxStems {
 			continue
 		}
-		s := stem{lo: lo.at, hi: hi.at, implied: true, zone: -1, home: lo.contour.union(hi.contour)}
+		home := boxOf(f.drawn.Points[lo.from:lo.end]).union(boxOf(f.drawn.Points[hi.from:hi.end]))
+		s := stem{lo: f.at(lo), hi: f.at(hi), implied: true, zone: -1, home: home}
 		if !a.declares(hints, &s) {
 			a.undeclared = append(a.undeclared, s)
 			f.drawUpright(lo)
@@ -51,38 +37,14 @@ func (f *Fitter) findUndeclared(hints []face.Hint) {
 	}
 }
 
-// drawUpright puts both ends of an edge on one position, where a stem can hold them.
-func (f *Fitter) drawUpright(e *uprightEdge) {
-	for _, i := range e.ends {
-		f.drawn.Points[i].X = e.at
-	}
-}
-
-func (f *Fitter) findUprights(from, end int) {
-	contour := f.drawn.Points[from:end]
-	inkLeft, around := f.inkLeft(contour), boxOf(contour)
-	for i := range contour {
-		next := (i + 1) % len(contour)
-		p, q := &contour[i], &contour[next]
-		off, length := abs(p.X-q.X), abs(p.Y-q.Y)
-		if p.Kind != glyph.OnCurve || q.Kind != glyph.OnCurve || length == 0 || off > shownWithin || 100*off > length ||
-			len(f.uprights) == maxUprightEdges {
-			continue
-		}
-		down := q.Y < p.Y
-		f.uprights = append(f.uprights, uprightEdge{
-			(p.X + q.X) / 2, min(p.Y, q.Y), max(p.Y, q.Y), down == inkLeft, [2]int{from + i, from + next}, around})
-	}
-}
-
-// facing is the nearest edge that ends the ink at the right of one, beside it for at
+// facing is the nearest flank that ends the ink at the right of one, beside it for at
 // least twice their distance.
-func (f *Fitter) facing(lo *uprightEdge) (hi *uprightEdge) {
-	for i := range f.uprights {
-		e := &f.uprights[i]
-		if !e.left && e.at > lo.at && (hi == nil || e.at < hi.at) &&
-			min(e.top, lo.top)-max(e.bottom, lo.bottom) >= 2*(e.at-lo.at) {
-			hi = e
+func (f *Fitter) facing(lo *flank) (hi *flank) {
+	for i := range f.flanks {
+		s := &f.flanks[i]
+		width := f.at(s) - f.at(lo)
+		if !s.left && width > 0 && (hi == nil || f.at(s) < f.at(hi)) && f.beside(lo, s) >= 2*width {
+			hi = s
 		}
 	}
 	return hi

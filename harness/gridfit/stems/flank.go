@@ -1,0 +1,55 @@
+package stems
+
+import (
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/glyph"
+)
+
+// flank is a straight segment of a contour, which has the points from one index up to
+// another: upright, or off by no more than shownWithin and a hundredth of its length.
+type flank struct {
+	from, end   int
+	bottom, top int  // points
+	up          bool // the contour runs that way
+	left        bool // the ink is at its right
+}
+
+// maxFlanks bounds those looked at in one glyph, as each is held against each: letters
+// have a dozen.
+const maxFlanks = 256
+
+func (f *Fitter) lookForFlanks() {
+	f.flanks = f.flanks[:0]
+	f.contours(func(from, end int) {
+		inkLeft := f.inkLeft(f.drawn.Points[from:end])
+		for i, k := end-1, from; k < end && len(f.flanks) < maxFlanks; i, k = k, k+1 {
+			p, q := f.drawn.Points[i], f.drawn.Points[k]
+			off, length := abs(p.X-q.X), abs(p.Y-q.Y)
+			switch {
+			case p.Kind != glyph.OnCurve || q.Kind != glyph.OnCurve || off > shownWithin || 100*off > length:
+			case p.Y < q.Y:
+				f.flanks = append(f.flanks, flank{from, end, i, k, true, !inkLeft})
+			case p.Y > q.Y:
+				f.flanks = append(f.flanks, flank{from, end, k, i, false, inkLeft})
+			}
+		}
+	})
+}
+
+// at is where a flank stands, in font units; of one a little off upright the middle.
+func (f *Fitter) at(s *flank) fixed.Int26_6 {
+	return (f.drawn.Points[s.bottom].X + f.drawn.Points[s.top].X) / 2
+}
+
+// beside is how far two flanks run beside each other.
+func (f *Fitter) beside(s, t *flank) fixed.Int26_6 {
+	points := f.drawn.Points
+	return min(points[s.top].Y, points[t.top].Y) - max(points[s.bottom].Y, points[t.bottom].Y)
+}
+
+// drawUpright puts both ends of a flank on one position, where a stem can hold them.
+func (f *Fitter) drawUpright(s *flank) {
+	at := f.at(s)
+	f.drawn.Points[s.bottom].X, f.drawn.Points[s.top].X = at, at
+}
