@@ -97,7 +97,7 @@ func TestTheGlyphAtFaultCarriesTheReason(t *testing.T) {
 		{"exit.1", "exit status 3", "the status of a worker that ends"},
 		{"exit.1", "cannot draw exit.1", "and its last words"},
 		{"kill.1", "signal: killed", "a worker that the system kills"},
-		{"hang.1", "no answer within 300ms", "a worker that hangs"},
+		{"hang.1", "no answer within 2s", "a worker that hangs"},
 		{"half.1", "ended in mid-answer", "a document cut short"},
 		{"wrong.1", `"somebody-else", which nobody asked for`, "a glyph that is not the one asked for"},
 		{"twice.1", "twice", "a glyph drawn twice"},
@@ -107,7 +107,7 @@ func TestTheGlyphAtFaultCarriesTheReason(t *testing.T) {
 		{"more.1", "goes on after ENDFONT", "a second answer, which the next request would get"},
 		{"noise.1", "nonsense", "other words on standard output"},
 	}
-	p := testWorker(t, ProcessOptions{Workers: 1, Timeout: 300 * time.Millisecond})
+	p := testWorker(t, ProcessOptions{Workers: 1, Timeout: 2 * time.Second})
 	for _, tt := range tests {
 		out := drawAll(t, p, jobOf("good.0", tt.key, "good.2"))
 		require.NoError(t, out[0].Err, tt.reason)
