@@ -17,6 +17,7 @@ import (
 	"encoding/hex"
 	"path/filepath"
 	"slices"
+	"sync"
 	"time"
 
 	"smokeproof/harness/glyph"
@@ -28,6 +29,9 @@ type Store struct {
 	dir  string
 	past *revision // nil: the folder as it is now
 	Gzip bool      // write strikes as .bdf.gz
+
+	mu    sync.Mutex
+	rooms [][]byte // see room
 }
 
 // Open names a store; the folder need not exist yet.

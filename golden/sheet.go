@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
-	"sync"
 
 	"smokeproof/harness/glyph"
 )
@@ -17,6 +16,7 @@ import (
 // written as its golden is written, letter for letter, equals it: to know that,
 // the golden need not be read.
 type Sheet struct {
+	store  *Store
 	strike *Strike // its cells not read yet
 	path   string  // for messages
 	data   []byte  // the BDF document; nil where there is none
@@ -27,10 +27,18 @@ type Sheet struct {
 	text   []byte  // scratch
 }
 
-// rooms are buffers that documents were read into and that nothing points at.
-var rooms = sync.Pool{New: func() any { return new([]byte) }}
-
 const maxRoom = 1 << 24 // a larger one is left to the collector
+
+// room is a buffer that a document was read into and that nothing points at any more;
+// nil where there is none. Such memory has been touched: new memory costs more.
+func (s *Store) room() (room []byte) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if n := len(s.rooms); n > 0 {
+		room, s.rooms = s.rooms[n-1], s.rooms[:n-1]
+	}
+	return room
+}
 
 // Sheet opens one strike's goldens with their approvals; close it when they are
 // compared or read. A strike that has none is an empty Sheet and no error.
@@ -44,10 +52,13 @@ func (s *Store) Sheet(ctx context.Context, id glyph.Strike) (*Sheet, error) {
 
 // Close lets another sheet have the document's room.
 func (s *Sheet) Close() {
-	if room := s.data; cap(room) <= maxRoom {
-		s.data = nil
-		rooms.Put(&room)
+	room := s.data
+	if s.data = nil; room == nil || cap(room) > maxRoom {
+		return
 	}
+	s.store.mu.Lock()
+	defer s.store.mu.Unlock()
+	s.store.rooms = append(s.store.rooms, room)
 }
 
 // open reads a strike's files under the shared lock.
@@ -66,9 +77,9 @@ func (s *Store) open(ctx context.Context, id glyph.Strike) (*Sheet, error) {
 func (s *Store) sheet(id glyph.Strike) (*Sheet, error) {
 	files := s.files()
 	defer files.Close()
-	files.room = *rooms.Get().(*[]byte)
+	files.room = s.room()
 	base := place(id)
-	out := &Sheet{strike: &Strike{ID: id, approvals: newApprovals()}}
+	out := &Sheet{store: s, strike: &Strike{ID: id, approvals: newApprovals()}}
 	if data, err := files.read(base + ".approvals"); err == nil {
 		if out.strike.approvals, err = readApprovals(data); err != nil {
 			return nil, fmt.Errorf("%s.approvals: %w; %s", filepath.Join(s.dir, base), err, restore)

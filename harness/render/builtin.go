@@ -22,8 +22,7 @@ type BuiltIn struct {
 
 	mu    sync.Mutex
 	faces map[faceKey]*openFace
-
-	pens sync.Pool // of *pen
+	pens  []*pen // at rest: no more than ever drew at a time
 }
 
 type faceKey struct {
@@ -40,11 +39,7 @@ type openFace struct {
 
 // NewBuiltIn prepares the renderer; it reads no font before it is asked to.
 func NewBuiltIn(o BuiltInOptions) *BuiltIn {
-	return &BuiltIn{
-		options: o,
-		faces:   map[faceKey]*openFace{},
-		pens:    sync.Pool{New: func() any { return new(pen) }},
-	}
+	return &BuiltIn{options: o, faces: map[faceKey]*openFace{}}
 }
 
 // Identity names the renderer. Its version rises whenever a bitmap may change.
@@ -94,7 +89,7 @@ func (b *BuiltIn) Draw(ctx context.Context, job *Job, yield func(Drawn) error) e
 			return err
 		}
 	}
-	b.pens.Put(p)
+	b.rest(p)
 	return nil
 }
 
@@ -110,7 +105,7 @@ func (b *BuiltIn) Outline(ctx context.Context, job *Job, ref glyph.Ref) (glyph.O
 	}
 	o, err := p.outline(ref)
 	if err == nil {
-		b.pens.Put(p)
+		b.rest(p)
 	}
 	return o, err
 }
@@ -126,7 +121,7 @@ func (b *BuiltIn) Explain(ctx context.Context, job *Job, ref glyph.Ref) (*gridfi
 	}
 	r, err := p.explain(ref)
 	if err == nil {
-		b.pens.Put(p)
+		b.rest(p)
 	}
 	return r, err
 }
@@ -134,14 +129,25 @@ func (b *BuiltIn) Explain(ctx context.Context, job *Job, ref glyph.Ref) (*gridfi
 // Close has nothing to end.
 func (b *BuiltIn) Close() error { return nil }
 
-// pen readies a pen for a job, its own raster buffers taken over from an
-// earlier one.
+// pen readies a pen for a job, in the buffers of the one that came to rest last. They
+// are not left to the collector, as memory touched anew costs more than to keep it.
 func (b *BuiltIn) pen(job *Job) (*pen, error) {
 	f, err := b.Face(job.Font, job.Index)
 	if err != nil {
 		return nil, err
 	}
-	p := b.pens.Get().(*pen)
+	p := new(pen)
+	b.mu.Lock()
+	if n := len(b.pens); n > 0 {
+		p, b.pens = b.pens[n-1], b.pens[:n-1]
+	}
+	b.mu.Unlock()
 	p.take(f, job, b.options)
 	return p, nil
+}
+
+func (b *BuiltIn) rest(p *pen) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.pens = append(b.pens, p)
 }
