@@ -10,12 +10,17 @@ type desk struct {
 	marked      []bool
 	label       []int32 // which edit a pixel is of, from 1
 	open, next  []limb
+	columns     []tensor
+	tensors     [2][]tensor // of a row of either side
 
 	seen    []uint32 // the flood that reached a pixel last
 	flood   uint32
 	reached []int // pixels of the part that the flood is in
 	stack   []int
 	saved   []uint8
+
+	above, under []line  // see plane.shape
+	joined       []int32 // each part of ink or white to the one it was found to be of; roots to themselves
 }
 
 // cleared gives n zeros in a buffer that grows as need be.

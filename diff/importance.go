@@ -5,10 +5,10 @@ import "math"
 // importance is what the change of one pixel would weigh on this drawing: its
 // sensitivity by the direction of the edge nearby, raised where the edge is
 // straight, and where the pixel is all that joins two strokes.
-func (e *eye) importance(p *plane, x, y int) float64 {
-	theta, straight := p.direction(x, y)
+func (e *eye) importance(p *plane, k int, near tensor) float64 {
+	theta, straight := near.edge()
 	w := e.sensitivity(theta) + coherentGain*axial(theta)*straight
-	if p.joins(y*p.w + x) {
+	if p.joins(k) {
 		w += partedGain
 	}
 	return e.area * w
@@ -37,26 +37,6 @@ func (c changedArea) near(x, y int) bool {
 
 // axial is 1 along an axis and 0 at 45 degrees.
 func axial(theta float64) float64 { return math.Abs(math.Cos(2 * theta)) }
-
-// direction is the angle of the edge near a pixel and how straight it is, 0 to
-// 1, by the structure tensor of the 7 × 7 pixels about it. Where all is of one
-// colour nothing is straight.
-func (p *plane) direction(x, y int) (theta, straight float64) {
-	var xx, yy, xy int
-	for j := max(1, y-3); j <= min(p.h-2, y+3); j++ {
-		for i := max(1, x-3); i <= min(p.w-2, x+3); i++ {
-			k := j*p.w + i
-			gx := int(p.v[k+1]) - int(p.v[k-1])
-			gy := int(p.v[k+p.w]) - int(p.v[k-p.w])
-			xx, yy, xy = xx+gx*gx, yy+gy*gy, xy+gx*gy
-		}
-	}
-	if xx+yy == 0 {
-		return math.Pi / 4, 0
-	}
-	a, b := float64(xx-yy), 2*float64(xy)
-	return math.Atan2(b, a) / 2, math.Hypot(a, b) / float64(xx+yy)
-}
 
 // weight is the visual weight of one changed pixel among those of its edit. It
 // depends on the edit and on what it parts or joins alone, so it is the same

@@ -57,11 +57,15 @@ func (j *Judge) Weights(p Pair) WeightMap {
 	}
 	m.W = make([]float64, 0, m.Width*m.Height)
 	changed := changedBox(&g, &c)
+	on := &j.desk
 	for y := m.Height - 1 + margin; y >= margin; y-- {
+		was := g.tensors(y, &on.columns, &on.tensors[0])
+		now := c.tensors(y, &on.columns, &on.tensors[1])
 		for x := margin; x < m.Width+margin; x++ {
-			w := j.eye.importance(&g, x, y)
+			k := y*g.w + x
+			w := j.eye.importance(&g, k, was[x])
 			if changed.near(x, y) {
-				w = max(w, j.eye.importance(&c, x, y))
+				w = max(w, j.eye.importance(&c, k, now[x]))
 			}
 			m.W = append(m.W, w)
 		}

@@ -6,16 +6,80 @@ import "math"
 // parts of white, 4-connected, the outside being one of them.
 type shape struct{ ink, white int }
 
+// line is pixels of one colour beside each other in a row.
+type line struct {
+	x0, x1 int // half-open
+	ink    bool
+	part   int32
+}
+
+// shape counts without visiting a pixel twice: lines join the parts that they touch
+// in the row before.
 func (p *plane) shape(d *desk) shape {
 	var s shape
-	p.flood(d, func(ink bool, _ []int) {
+	count := func(ink bool, n int) {
 		if ink {
-			s.ink++
+			s.ink += n
 		} else {
-			s.white++
+			s.white += n
 		}
-	})
+	}
+	above, under := d.above[:0], d.under[:0]
+	d.joined = d.joined[:0]
+	for y := range p.h {
+		above, under = under, p.lines(y, above[:0])
+		first := 0 // of the lines above that reach as far as the one at hand, or the next
+		for i := range under {
+			l := &under[i]
+			diagonal := choose(l.ink, 1, 0)
+			for first < len(above) && above[first].x1+diagonal <= l.x0 {
+				first++
+			}
+			l.part = -1
+			for _, o := range above[first:] {
+				if o.x0 >= l.x1+diagonal {
+					break
+				}
+				if o.ink != l.ink {
+					continue
+				}
+				if l.part < 0 {
+					l.part = d.root(o.part)
+				} else if other := d.root(o.part); other != l.part {
+					d.joined[other] = l.part
+					count(l.ink, -1)
+				}
+			}
+			if l.part < 0 {
+				l.part = int32(len(d.joined))
+				d.joined = append(d.joined, l.part)
+				count(l.ink, 1)
+			}
+		}
+	}
+	d.above, d.under = above, under
 	return s
+}
+
+func (p *plane) lines(y int, out []line) []line {
+	row := p.v[y*p.w : (y+1)*p.w]
+	for x := 0; x < len(row); {
+		l := line{x0: x, ink: row[x] >= 128}
+		for x < len(row) && row[x] >= 128 == l.ink {
+			x++
+		}
+		l.x1 = x
+		out = append(out, l)
+	}
+	return out
+}
+
+func (d *desk) root(part int32) int32 {
+	for d.joined[part] != part {
+		d.joined[part] = d.joined[d.joined[part]]
+		part = d.joined[part]
+	}
+	return part
 }
 
 // flood hands on every part of a drawing and its pixels, which are the desk's.

@@ -17,7 +17,8 @@ type eye struct {
 	minutesX, minutesY float64 // arc minutes that a pixel subtends
 	nyquist            float64 // cycles a degree of one line a pixel
 	area               float64 // of a pixel, in square arc minutes
-	axis, diagonal     float64 // sensitivity at 0 and at 45 degrees, where most pixels are
+	lying, upright     float64 // sensitivity at 0 and at 90 degrees,
+	diagonal           float64 // and at 45: so are most pixels
 }
 
 func newEye(v Viewing) eye {
@@ -34,7 +35,7 @@ func newEye(v Viewing) eye {
 	e := eye{minutesX: angle(v.DPI.X.Float()), minutesY: angle(v.DPI.Y.Float())}
 	e.area = e.minutesX * e.minutesY
 	e.nyquist = 60 / (2 * math.Sqrt(e.area))
-	e.axis, e.diagonal = e.sensitivityAt(0), e.sensitivityAt(math.Pi/4)
+	e.lying, e.upright, e.diagonal = e.sensitivityAt(0), e.sensitivityAt(math.Pi/2), e.sensitivityAt(math.Pi/4)
 	return e
 }
 
@@ -42,7 +43,9 @@ func newEye(v Viewing) eye {
 func (e *eye) sensitivity(theta float64) float64 {
 	switch theta {
 	case 0:
-		return e.axis
+		return e.lying
+	case math.Pi / 2:
+		return e.upright
 	case math.Pi / 4:
 		return e.diagonal
 	}
