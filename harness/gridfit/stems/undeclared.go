@@ -61,13 +61,11 @@ func (w *widths) usual(width fixed.Int26_6) bool {
 	return near(w.standard)
 }
 
-// declares says that a hint of a stem has an edge of s, or lies within or around it.
+// declares says that a hint lies over a stem: it may be misstated, but it is the maker's word.
 func (a *axis) declares(hints []face.Hint, s *stem) bool {
-	near := func(v, w fixed.Int26_6) bool { return abs(v-w) <= shownWithin }
 	return slices.ContainsFunc(hints, func(h face.Hint) bool {
 		o := stemOf(&h)
-		return h.Axis == a.axis && a.shown(&o) &&
-			(near(s.lo, o.lo) || near(s.hi, o.hi) || o.lo <= s.lo && s.hi <= o.hi || s.lo <= o.lo && o.hi <= s.hi)
+		return h.Axis == a.axis && o.lo < s.hi && s.lo < o.hi
 	})
 }
 
