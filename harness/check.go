@@ -34,7 +34,16 @@ func (r *Run) judged(ctx context.Context, sets bool, work func(context.Context, 
 	yield func(*StrikeResult) error) (*Summary, error) {
 	sum := NewSummary()
 	sizes := series{r.Plan.DistanceMM, map[[2]string]setSides{}}
-	err := inOrder(ctx, r.options.Workers, r.strikes, r.cost, work, func(j *StrikeJob, s *StrikeResult) error {
+	counted := func(ctx context.Context, j *StrikeJob) (*StrikeResult, error) {
+		s, err := work(ctx, j)
+		if err == nil {
+			for i := range s.Changes {
+				r.found.Add(int64(len(s.Changes[i].Findings)))
+			}
+		}
+		return s, err
+	}
+	err := inOrder(ctx, r.options.Workers, r.strikes, r.cost, counted, func(j *StrikeJob, s *StrikeResult) error {
 		if sets {
 			sizes.add(j.Strike, s)
 		}

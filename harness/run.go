@@ -48,6 +48,7 @@ type Run struct {
 	strikes []StrikeJob
 	shard   *ShardRecord // nil: all of them
 	drawn   atomic.Int64 // glyphs
+	found   atomic.Int64 // findings
 	forms   sync.Map     // formKey to *diff.Form, of Look
 
 	cache *cache
@@ -219,6 +220,9 @@ func (r *Run) Close() error {
 // Drawn counts the glyphs drawn so far; those that the cache knew are not among
 // them.
 func (r *Run) Drawn() int { return int(r.drawn.Load()) }
+
+// Found counts the findings in strikes that are judged, handed on or not.
+func (r *Run) Found() int { return int(r.found.Load()) }
 
 // Draw draws the selected glyphs of every strike, in plan order, without goldens.
 func (r *Run) Draw(ctx context.Context, yield func(*StrikeJob, []render.Drawn) error) error {

@@ -22,7 +22,6 @@ type progress struct {
 
 	mu       sync.Mutex
 	finished int // glyphs of the strikes that are done, less those that were drawn for them
-	findings int
 }
 
 const progressEvery = 200 * time.Millisecond
@@ -63,8 +62,8 @@ func (p *progress) watch() {
 func (p *progress) show() {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if p.findings > 0 {
-		p.bar.Describe(fmt.Sprintf("%d findings", p.findings))
+	if n := p.run.Found(); n > 0 {
+		p.bar.Describe(fmt.Sprintf("%d findings", n))
 	}
 	_ = p.bar.Set(min(p.finished+p.run.Drawn(), p.bar.GetMax()))
 }
@@ -77,9 +76,6 @@ func (p *progress) add(s *harness.StrikeResult) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.finished += s.Glyphs - s.Drawn()
-	for i := range s.Changes {
-		p.findings += len(s.Changes[i].Findings)
-	}
 }
 
 // finish takes the bar off the terminal.
