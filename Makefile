@@ -106,7 +106,7 @@ bench: setup
 fuzz:
 	@for pkg in $$($(GO) list ./...); do \
 		for f in $$($(GO) test -list '^Fuzz' $$pkg | grep '^Fuzz'); do \
-			$(GO) test -run XXX -fuzz "^$$f$$" -fuzztime 60s $$pkg || exit 1; done; done
+			$(GO) test -run XXX -fuzz "^$$f$$" -fuzztime 60s -fuzzminimizetime 5s $$pkg || exit 1; done; done
 
 clean:
 	rm -rf bin out
