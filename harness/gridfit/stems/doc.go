@@ -6,7 +6,9 @@
 // First it sorts out which declared stems are stems at all. One needs an edge of
 // the drawing at both of its own, square to it, or its middle in common with a
 // contour, or be a bar with an edge in a zone; and a short one that shares an edge with a longer is a serif's, which the
-// longer one carries along (see sheer). The others are left out.
+// longer one carries along (see sheer). The others are left out. A plain upright stem
+// that no hint lies over is taken in as well, after all declared ones (see
+// findUndeclared).
 //
 // A stem's width in pixels depends on its width in the outline alone, never on
 // its place: that is what keeps equal stems equal. Both of its edges stand on
