@@ -9,13 +9,13 @@ import (
 	"os"
 	"os/exec"
 	"strings"
-	"unicode"
 
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
 
 	"smokeproof/harness"
 	"smokeproof/harness/glyph"
+	"smokeproof/harness/review"
 )
 
 // call is one invocation of a verb: its flags and where it prints.
@@ -133,9 +133,9 @@ func (c *call) say(format string, args ...any) {
 	for i, a := range args {
 		switch a := a.(type) {
 		case string:
-			args[i] = legible(a)
+			args[i] = review.Legible(a)
 		case fmt.Stringer:
-			args[i] = legible(a.String())
+			args[i] = review.Legible(a.String())
 		}
 	}
 	fmt.Fprintf(c.stdout, format+"\n", args...)
@@ -143,21 +143,7 @@ func (c *call) say(format string, args ...any) {
 
 // warn prints a line on standard error, in the form of an error's.
 func (c *call) warn(format string, args ...any) {
-	fmt.Fprintf(c.stderr, "smokeproof %s: %s\n", c.verb.name, legible(fmt.Sprintf(format, args...)))
-}
-
-// legible keeps names that strangers gave from moving the cursor or turning a
-// line round: what is no visible character becomes its code point.
-func legible(s string) string {
-	var sb strings.Builder
-	for _, r := range s {
-		if unicode.IsPrint(r) {
-			sb.WriteRune(r)
-		} else {
-			fmt.Fprintf(&sb, "<U+%04X>", r)
-		}
-	}
-	return sb.String()
+	fmt.Fprintf(c.stderr, "smokeproof %s: %s\n", c.verb.name, review.Legible(fmt.Sprintf(format, args...)))
 }
 
 // printJSON writes what a machine reads.

@@ -14,6 +14,7 @@ import (
 	"smokeproof/harness/glyph"
 	"smokeproof/harness/gridfit"
 	"smokeproof/harness/gridfit/stems"
+	"smokeproof/harness/review"
 )
 
 // explain prints, for each selected glyph, what decided its positions.
@@ -35,7 +36,7 @@ func (c *call) explain(r *harness.Run) (status int, err error) {
 // writeWhy prints one glyph's reasons. Positions grow to the right and up.
 func writeWhy(out io.Writer, s glyph.Strike, ref glyph.Ref, why *gridfit.Reasons) error {
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(w, "%s\n", legible(fmt.Sprintf("%s, %s", ref.Key, s)))
+	fmt.Fprintf(w, "%s\n", review.Legible(fmt.Sprintf("%s, %s", ref.Key, s)))
 	fmt.Fprintf(w, "  size\t%s × %s ppem, %d units per em\n", px(why.PPEM.X), px(why.PPEM.Y), why.UPEM)
 	fmt.Fprintf(w, "  advance\tasked %s px, given %s px, drawn %d px\n", px(why.Linear), px(why.Advance), why.Advance.Round())
 	fmt.Fprintf(w, "  dropout\t%s\n", dropoutWords(why.Dropout))

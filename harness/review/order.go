@@ -26,19 +26,25 @@ func strikeOf(c *harness.Change) string {
 	return fmt.Sprintf("%s %s pt %s dpi %s", plain(c.Face), c.Size, c.DPI, plain(c.Device))
 }
 
-// plain makes an untrusted name printable on one line: what is not a visible
-// character becomes its code point.
-func plain(s string) string {
+// Legible keeps names that strangers gave from moving the cursor or turning a line
+// round: what is no visible character becomes its code point.
+func Legible(s string) string {
 	var sb strings.Builder
 	for _, r := range s {
-		if r == unicode.ReplacementChar || !unicode.IsPrint(r) {
-			fmt.Fprintf(&sb, "<U+%04X>", r)
-		} else {
+		if unicode.IsPrint(r) {
 			sb.WriteRune(r)
+		} else {
+			fmt.Fprintf(&sb, "<U+%04X>", r)
 		}
 	}
-	if r := []rune(sb.String()); len(r) > 120 {
+	return sb.String()
+}
+
+// plain is a legible name, of letters that Unicode has, cut where it is long.
+func plain(s string) string {
+	s = strings.ReplaceAll(Legible(s), string(unicode.ReplacementChar), "<U+FFFD>")
+	if r := []rune(s); len(r) > 120 {
 		return string(r[:120]) + "…"
 	}
-	return sb.String()
+	return s
 }

@@ -36,9 +36,10 @@ type Fitter struct {
 	drawn            glyph.Outline // the drawing's, flexes drawn straight
 	held             []hold        // by point, along X
 	aligned          []alignedPoint
-	leftward         bool    // outer contours have their ink at the left
-	outers           []box   // of outer contours
-	flanks           []flank // of the drawing
+	leftward         bool      // outer contours have their ink at the left
+	outers           []box     // of outer contours
+	measured         []contour // of the drawing
+	flanks           []flank   // of the drawing; none where X is only scaled
 }
 
 // New prepares a fitter. The dictionary is only read.
@@ -58,8 +59,10 @@ func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 	f.x.lookForSheer(f)
 	f.y.lookForSheer(f)
 	f.measureContours()
-	f.lookForFlanks()
-	f.findUndeclared(d.Hints[:min(len(d.Hints), maxHints)])
+	if f.x.fitted {
+		f.lookForFlanks()
+		f.findUndeclared(d.Hints[:min(len(d.Hints), maxHints)])
+	}
 	f.x.take(d)
 	f.y.take(d)
 	f.aligned = f.aligned[:0]

@@ -21,20 +21,19 @@ const maxFlanks = 256
 
 func (f *Fitter) lookForFlanks() {
 	f.flanks = f.flanks[:0]
-	f.contours(func(from, end int) {
-		inkLeft := f.inkLeft(f.drawn.Points[from:end])
-		for i, k := end-1, from; k < end && len(f.flanks) < maxFlanks; i, k = k, k+1 {
+	for _, c := range f.measured {
+		for i, k := c.end-1, c.from; k < c.end && len(f.flanks) < maxFlanks; i, k = k, k+1 {
 			p, q := f.drawn.Points[i], f.drawn.Points[k]
 			off, length := abs(p.X-q.X), abs(p.Y-q.Y)
 			switch {
 			case p.Kind != glyph.OnCurve || q.Kind != glyph.OnCurve || off > shownWithin || 100*off > length:
 			case p.Y < q.Y:
-				f.flanks = append(f.flanks, flank{from, end, i, k, true, !inkLeft})
+				f.flanks = append(f.flanks, flank{c.from, c.end, i, k, true, !c.inkLeft})
 			case p.Y > q.Y:
-				f.flanks = append(f.flanks, flank{from, end, k, i, false, inkLeft})
+				f.flanks = append(f.flanks, flank{c.from, c.end, k, i, false, c.inkLeft})
 			}
 		}
-	})
+	}
 }
 
 // at is where a flank stands, in font units; of one a little off upright the middle.

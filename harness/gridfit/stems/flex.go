@@ -18,12 +18,8 @@ func (f *Fitter) straighten(d *face.Drawing) {
 			continue
 		}
 		p := func(k int) *fixed.Int26_6 { return along(&f.drawn.Points[at[k]], x.Axis) }
-		s := f.y.scale
-		if x.Axis == glyph.AxisX {
-			s = f.x.scale
-		}
 		a, b := p(0), p(6)
-		height := abs(s.of(*p(3) - *a))
+		height := abs(f.scale(x.Axis).of(*p(3) - *a))
 		if int64(height)*100 > int64(x.Depth) {
 			continue
 		}
@@ -31,6 +27,13 @@ func (f *Fitter) straighten(d *face.Drawing) {
 			*p(k) = *a + share(*b-*a, fixed.Int26_6(k), 6)
 		}
 	}
+}
+
+func (f *Fitter) scale(a glyph.Axis) scale {
+	if a == glyph.AxisX {
+		return f.x.scale
+	}
+	return f.y.scale
 }
 
 func along(p *glyph.Point, a glyph.Axis) *fixed.Int26_6 {

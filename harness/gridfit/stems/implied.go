@@ -13,15 +13,14 @@ import (
 // and that no hint declares, so that it stands on the zone's row all the same.
 // It gives way to every declared stem.
 func (f *Fitter) implyEdges() {
-	f.contours(func(from, end int) {
-		contour := f.drawn.Points[from:end]
-		left := f.inkLeft(contour)
+	for _, c := range f.measured {
+		contour := f.drawn.Points[c.from:c.end]
 		for i := range contour {
-			if g := extreme(contour, i, left); g != face.NoGhost {
-				f.imply(contour, from, i, g)
+			if g := extreme(contour, i, c.inkLeft); g != face.NoGhost {
+				f.imply(contour, c.from, i, g)
 			}
 		}
-	})
+	}
 }
 
 // extreme says whether a point is the top or the bottom of ink, going by the
@@ -45,7 +44,8 @@ func extreme(contour []glyph.Point, i int, inkLeft bool) face.Ghost {
 }
 
 // measureContours finds which way outer contours run, with their ink at the left,
-// as the Type 1 book has them (chapter 4), or at the right; and lists them.
+// as the Type 1 book has them (chapter 4), or at the right; and on which side each
+// contour has it.
 func (f *Fitter) measureContours() {
 	var sum int64
 	f.contours(func(from, end int) { sum += twiceArea(f.drawn.Points[from:end]) })
@@ -56,6 +56,16 @@ func (f *Fitter) measureContours() {
 			f.outers = append(f.outers, boxOf(c))
 		}
 	})
+	f.measured = f.measured[:0]
+	f.contours(func(from, end int) {
+		f.measured = append(f.measured, contour{from, end, f.inkLeft(f.drawn.Points[from:end])})
+	})
+}
+
+// contour is the points of the drawing from one index up to another.
+type contour struct {
+	from, end int
+	inkLeft   bool // of its way
 }
 
 // inkLeft says on which side of a contour's way its ink is. A contour that runs

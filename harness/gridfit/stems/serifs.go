@@ -85,10 +85,7 @@ func (f *Fitter) halves(left, right way, half [][2]int) (n int) {
 // pair makes two halves mirror images of each other along an axis, if they are
 // not: about the middle of the first two points along X, alike along Y.
 func (f *Fitter) pair(half [][2]int, a glyph.Axis) {
-	s := f.y.scale
-	if a == glyph.AxisX {
-		s = f.x.scale
-	}
+	s := f.scale(a)
 	var off [2]fixed.Int26_6
 	var about, drawnAbout [2]fixed.Int26_6 // along X: the edges of the stem
 	for i, points := range half {

@@ -15,7 +15,7 @@ import (
 func (f *Fitter) findUndeclared(hints []face.Hint) {
 	a := &f.x
 	a.undeclared = a.undeclared[:0]
-	if !a.fitted || a.widths.standard == 0 && len(a.widths.snaps) == 0 {
+	if a.widths.standard == 0 && len(a.widths.snaps) == 0 {
 		return
 	}
 	for i := range f.flanks {
