@@ -75,7 +75,7 @@ func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, err
 		c.since, err = r.readSince(ctx, s.Strike)
 		return err
 	}
-	err = r.each(ctx, s, func(d render.Drawn) error {
+	err = r.each(ctx, s, func(d *render.Drawn) error {
 		if c.approved == nil {
 			if d.Err == nil && sheet.Same(&d.Cell) {
 				c.out.Glyphs++
@@ -86,7 +86,7 @@ func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, err
 				return err
 			}
 		}
-		kept := d // only what differs goes to the heap
+		kept := d.Kept()
 		c.one(&kept)
 		return nil
 	})

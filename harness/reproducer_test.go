@@ -19,8 +19,8 @@ type breaking struct {
 	on glyph.Key
 }
 
-func (b breaking) Draw(ctx context.Context, job *render.Job, yield func(render.Drawn) error) error {
-	return b.Renderer.Draw(ctx, job, func(d render.Drawn) error {
+func (b breaking) Draw(ctx context.Context, job *render.Job, yield func(*render.Drawn) error) error {
+	return b.Renderer.Draw(ctx, job, func(d *render.Drawn) error {
 		if d.Cell.Key == b.on {
 			d.Err = &render.Breakdown{Cause: "index out of range", Stack: "the stack"}
 		}

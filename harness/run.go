@@ -260,8 +260,8 @@ func (r *Run) builtInOf(d *Device) *render.BuiltIn {
 
 func (r *Run) draw(ctx context.Context, s *StrikeJob) ([]render.Drawn, error) {
 	out := make([]render.Drawn, 0, s.Count())
-	err := r.each(ctx, s, func(d render.Drawn) error {
-		out = append(out, d)
+	err := r.each(ctx, s, func(d *render.Drawn) error {
+		out = append(out, d.Kept())
 		return nil
 	})
 	if err != nil {
@@ -271,14 +271,19 @@ func (r *Run) draw(ctx context.Context, s *StrikeJob) ([]render.Drawn, error) {
 }
 
 // each draws a strike and hands on each glyph as it is drawn.
-func (r *Run) each(ctx context.Context, s *StrikeJob, yield func(render.Drawn) error) error {
+func (r *Run) each(ctx context.Context, s *StrikeJob, yield func(*render.Drawn) error) error {
 	if err := r.unchanged(s); err != nil {
 		return err
 	}
-	return r.devices[s.Device.Name].Draw(ctx, s.job(), func(d render.Drawn) error {
-		r.drawn.Add(1)
+	counted := int64(0) // by the glyph, all cores would write to one place
+	defer func() { r.drawn.Add(counted) }()
+	return r.devices[s.Device.Name].Draw(ctx, s.job(), func(d *render.Drawn) error {
+		if counted++; counted == 64 {
+			r.drawn.Add(counted)
+			counted = 0
+		}
 		if d.Err != nil {
-			if err := r.keepReproducer(s, &d, nil); err != nil {
+			if err := r.keepReproducer(s, d, nil); err != nil {
 				return err
 			}
 		}

@@ -11,6 +11,7 @@ package raster
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"golang.org/x/image/math/fixed"
 
@@ -41,11 +42,11 @@ type Rasterizer struct {
 
 	sweep sweep
 	area  areas
-	words words
+	words []uint64 // of the bitmap drawn last
 }
 
 // Bilevel scan-converts an outline in 26.6 device pixels, Y up. The bitmap is
-// tight, of depth 1, and its words are its own. Center fill follows the TrueType
+// tight, of depth 1, and its words are the Rasterizer's, which uses them again. Center fill follows the TrueType
 // rules 1 to 6 (OpenType, "SCANTYPE[]"); the other rules go by the area of each
 // pixel that the outline covers, and have no dropout control.
 // It fails with ErrTooLarge where the outline has too many pixels or reaches too
@@ -68,7 +69,7 @@ func (r *Rasterizer) Bilevel(o *glyph.Outline, fill glyph.Fill, dropout glyph.Dr
 		if err := r.sweep.outline(o, b, dropout, p); err != nil {
 			return glyph.Bitmap{}, err
 		}
-		return r.trim(b), nil
+		return trim(b), nil
 	}
 	if err := r.area.outline(o, &b); err != nil {
 		return glyph.Bitmap{}, err
@@ -82,7 +83,7 @@ func (r *Rasterizer) Bilevel(o *glyph.Outline, fill glyph.Fill, dropout glyph.Dr
 			}
 		}
 	})
-	return r.trim(b), nil
+	return trim(b), nil
 }
 
 // leastArea is how much of a pixel must be covered to turn it on.
@@ -99,7 +100,7 @@ func leastArea(fill glyph.Fill) int32 {
 // Grey gives each pixel its coverage, 0 to 255, depth 8: the area where the
 // outline's winding number is not zero, however many contours cover it. It is
 // exact on a grid of 1/256 px, to which points, chords of curves (within 1/512 px)
-// and crossings of edges are rounded.
+// and crossings of edges are rounded. Its words are the Rasterizer's, as in Bilevel.
 func (r *Rasterizer) Grey(o *glyph.Outline) (glyph.Bitmap, error) {
 	b, err := r.box(o, 8, wholePixels)
 	if err != nil || b.Width == 0 || b.Height == 0 {
@@ -114,19 +115,29 @@ func (r *Rasterizer) Grey(o *glyph.Outline) (glyph.Bitmap, error) {
 			row[x>>3] |= uint64(min(area>>9, 255)) << (56 - 8*(x&7))
 		}
 	})
-	return r.trim(b), nil
+	return trim(b), nil
 }
 
-// trim makes a bitmap tight and gives back the words that it does not need.
-func (r *Rasterizer) trim(b glyph.Bitmap) glyph.Bitmap {
-	n := len(b.Words)
-	b.Trim()
-	r.words.giveBack(b.Words, n)
-	if b.Width == 0 {
+// trim makes a bitmap tight.
+func trim(b glyph.Bitmap) glyph.Bitmap {
+	if b.Trim(); b.Width == 0 {
 		return glyph.Bitmap{Depth: b.Depth}
 	}
 	b.Words = b.Words[:len(b.Words):len(b.Words)]
 	return b
+}
+
+// mostKept bounds the words that are kept for the next bitmap.
+const mostKept = 1 << 15
+
+// take gives n words, all zero.
+func (r *Rasterizer) take(n int) []uint64 {
+	if n > mostKept {
+		return make([]uint64, n)
+	}
+	r.words = slices.Grow(r.words[:0], n)[:n]
+	clear(r.words)
+	return r.words
 }
 
 // box is the rectangle for every point, controls among them, by the rule of grid.
@@ -152,7 +163,7 @@ func (r *Rasterizer) box(o *glyph.Outline, depth int, grid func(lo, hi fixed.Int
 	}
 	stride := (w*depth + 63) / 64
 	return glyph.Bitmap{
-		Left: left, Bottom: bottom, Width: w, Height: h, Depth: depth, Stride: stride, Words: r.words.take(stride * h),
+		Left: left, Bottom: bottom, Width: w, Height: h, Depth: depth, Stride: stride, Words: r.take(stride * h),
 	}, nil
 }
 

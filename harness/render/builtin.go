@@ -69,7 +69,7 @@ func (b *BuiltIn) Face(path string, index int) (face.Face, error) {
 }
 
 // Draw draws a job in the caller's goroutine.
-func (b *BuiltIn) Draw(ctx context.Context, job *Job, yield func(Drawn) error) error {
+func (b *BuiltIn) Draw(ctx context.Context, job *Job, yield func(*Drawn) error) error {
 	if job.Fill != b.options.Fill {
 		return fmt.Errorf("%s: fill %q asked of a renderer set to %q; use one renderer per fill rule", job.Strike, job.Fill, b.options.Fill)
 	}
@@ -77,15 +77,15 @@ func (b *BuiltIn) Draw(ctx context.Context, job *Job, yield func(Drawn) error) e
 	if err != nil {
 		return err
 	}
-	for _, ref := range job.Glyphs {
+	for i := range job.Glyphs {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		d := p.draw(ref)
-		if d.Err != nil {
+		p.draw(&job.Glyphs[i])
+		if p.drawn.Err != nil {
 			p.fresh()
 		}
-		if err := yield(d); err != nil {
+		if err := yield(&p.drawn); err != nil {
 			return err
 		}
 	}
@@ -103,7 +103,7 @@ func (b *BuiltIn) Outline(ctx context.Context, job *Job, ref glyph.Ref) (glyph.O
 	if err != nil {
 		return glyph.Outline{}, err
 	}
-	o, err := p.outline(ref)
+	o, err := p.outline(&ref)
 	if err == nil {
 		b.rest(p)
 	}
@@ -119,7 +119,7 @@ func (b *BuiltIn) Explain(ctx context.Context, job *Job, ref glyph.Ref) (*gridfi
 	if err != nil {
 		return nil, err
 	}
-	r, err := p.explain(ref)
+	r, err := p.explain(&ref)
 	if err == nil {
 		b.rest(p)
 	}

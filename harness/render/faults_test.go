@@ -37,7 +37,7 @@ func jobOf(keys ...string) *Job {
 func drawAll(t *testing.T, r Renderer, job *Job) []Drawn {
 	t.Helper()
 	var out []Drawn
-	require.NoError(t, r.Draw(t.Context(), job, func(d Drawn) error { out = append(out, d); return nil }))
+	require.NoError(t, r.Draw(t.Context(), job, func(d *Drawn) error { out = append(out, d.Kept()); return nil }))
 	require.Len(t, out, len(job.Glyphs))
 	for i, d := range out {
 		require.Equal(t, job.Glyphs[i], d.Cell.Ref, "every glyph in the order of the job")
@@ -65,7 +65,7 @@ func TestAThousandFaultsCostOnlyTheGlyphsThatDidThem(t *testing.T) {
 			keys[i] = fmt.Sprintf("%s.%d", deed, i)
 		}
 		g.Go(func() error {
-			return p.Draw(ctx, jobOf(keys...), func(d Drawn) error {
+			return p.Draw(ctx, jobOf(keys...), func(d *Drawn) error {
 				mu.Lock()
 				defer mu.Unlock()
 				deed, _, _ := strings.Cut(string(d.Cell.Key), ".")
@@ -150,7 +150,7 @@ func TestDrawObeysItsContext(t *testing.T) {
 	ctx, cancel := context.WithTimeout(t.Context(), 100*time.Millisecond)
 	defer cancel()
 	began := time.Now()
-	err := p.Draw(ctx, jobOf("hang.0"), func(Drawn) error { return nil })
+	err := p.Draw(ctx, jobOf("hang.0"), func(*Drawn) error { return nil })
 	require.ErrorIs(t, err, context.DeadlineExceeded)
 	require.Less(t, time.Since(began), 20*time.Second)
 }

@@ -129,8 +129,8 @@ func (f *family) compare(t *testing.T, second *secondOpinion, path string, strik
 }
 
 func drawJob(t *testing.T, r Renderer, job *Job) (all []Drawn, err error) {
-	err = r.Draw(t.Context(), job, func(d Drawn) error {
-		all = append(all, d)
+	err = r.Draw(t.Context(), job, func(d *Drawn) error {
+		all = append(all, d.Kept())
 		return nil
 	})
 	return all, err

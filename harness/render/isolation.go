@@ -36,7 +36,7 @@ const attempts = 4
 type isolation struct {
 	seat         seat
 	job          *Job
-	yield        func(Drawn) error
+	yield        func(*Drawn) error
 	drawn, alone int // glyphs that came out; glyphs that failed alone
 }
 
@@ -86,7 +86,7 @@ func (i *isolation) hand(refs []glyph.Ref, cells map[glyph.Key]glyph.Cell) error
 		} else {
 			d.Err = &fault{what: "left this glyph out", words: i.seat.lastWords()}
 		}
-		if err := i.yield(d); err != nil {
+		if err := i.yield(&d); err != nil {
 			return err
 		}
 	}
@@ -95,7 +95,7 @@ func (i *isolation) hand(refs []glyph.Ref, cells map[glyph.Key]glyph.Cell) error
 
 func (i *isolation) fail(refs []glyph.Ref, f *fault) error {
 	for _, r := range refs {
-		if err := i.yield(Drawn{Cell: glyph.Cell{Ref: r}, Err: f}); err != nil {
+		if err := i.yield(&Drawn{Cell: glyph.Cell{Ref: r}, Err: f}); err != nil {
 			return err
 		}
 	}

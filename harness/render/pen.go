@@ -24,6 +24,7 @@ type pen struct {
 	fitter gridfit.Fitter // nil where fitErr says why
 	fitErr error
 	raster raster.Rasterizer
+	drawn  Drawn // the glyph drawn last
 }
 
 // highPrecisionBelow is the ppem under which FreeType asks its rasterizer for
@@ -79,35 +80,39 @@ func newFitter(f face.Face, ppem glyph.PPEM, o stems.Options, old gridfit.Fitter
 
 // draw draws one glyph. Nothing that a font does to us may end the run: a
 // panic becomes the glyph's error.
-func (p *pen) draw(ref glyph.Ref) (d Drawn) {
-	d.Cell.Ref = ref
+func (p *pen) draw(ref *glyph.Ref) {
 	defer func() {
 		if r := recover(); r != nil {
-			d = Drawn{Cell: glyph.Cell{Ref: ref}, Err: fmt.Errorf("glyph %q: %w", ref.Key, BrokeDown(r))}
+			p.cannot(ref, BrokeDown(r))
 		}
 	}()
 	fitted, err := p.fit(ref)
 	if err == nil {
-		d.Cell, err = p.cell(ref, fitted)
-		d.Note = fitted.Warning
+		err = p.cell(ref, fitted)
 	}
 	if err != nil {
-		return Drawn{Cell: glyph.Cell{Ref: ref}, Err: fmt.Errorf("glyph %q: %w", ref.Key, err)}
+		p.cannot(ref, err)
 	}
-	return d
 }
 
-func (p *pen) cell(ref glyph.Ref, fitted *gridfit.Fitted) (c glyph.Cell, err error) {
-	c = glyph.Cell{Ref: ref, Advance: pixels(fitted.Advance), SWidth: p.swidth(ref)}
+func (p *pen) cannot(ref *glyph.Ref, err error) {
+	p.drawn = Drawn{Cell: glyph.Cell{Ref: *ref}, Err: fmt.Errorf("glyph %q: %w", ref.Key, err)}
+}
+
+func (p *pen) cell(ref *glyph.Ref, fitted *gridfit.Fitted) (err error) {
+	d := &p.drawn
+	d.Err, d.Note = nil, fitted.Warning
+	c := &d.Cell
+	c.Ref, c.Advance, c.SWidth = *ref, pixels(fitted.Advance), p.swidth(ref)
 	if p.mode == glyph.Grey {
 		c.Bitmap, err = p.raster.Grey(&fitted.Outline)
 	} else {
 		c.Bitmap, err = p.raster.Bilevel(&fitted.Outline, p.fill, fitted.Dropout)
 	}
-	return c, err
+	return err
 }
 
-func (p *pen) fit(ref glyph.Ref) (*gridfit.Fitted, error) {
+func (p *pen) fit(ref *glyph.Ref) (*gridfit.Fitted, error) {
 	if p.fitter == nil {
 		return nil, p.fitErr
 	}
@@ -115,7 +120,7 @@ func (p *pen) fit(ref glyph.Ref) (*gridfit.Fitted, error) {
 }
 
 // outline is the fitted outline, copied from the fitter's buffers.
-func (p *pen) outline(ref glyph.Ref) (o glyph.Outline, err error) {
+func (p *pen) outline(ref *glyph.Ref) (o glyph.Outline, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			err = fmt.Errorf("glyph %q: %w", ref.Key, BrokeDown(r))
@@ -129,7 +134,7 @@ func (p *pen) outline(ref glyph.Ref) (o glyph.Outline, err error) {
 }
 
 // explain tells why a glyph comes out as it does.
-func (p *pen) explain(ref glyph.Ref) (r *gridfit.Reasons, err error) {
+func (p *pen) explain(ref *glyph.Ref) (r *gridfit.Reasons, err error) {
 	defer func() {
 		if c := recover(); c != nil {
 			err = fmt.Errorf("glyph %q: %w", ref.Key, BrokeDown(c))
@@ -149,7 +154,7 @@ func (p *pen) explain(ref glyph.Ref) (r *gridfit.Reasons, err error) {
 }
 
 // swidth is the design advance in thousandths of the em, rounded half up.
-func (p *pen) swidth(ref glyph.Ref) int {
+func (p *pen) swidth(ref *glyph.Ref) int {
 	upem := int64(p.face.UPEM()) << 6
 	return int((int64(p.face.Advance(ref.Index))*1000 + upem/2) / upem)
 }

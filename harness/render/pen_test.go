@@ -18,11 +18,12 @@ func (panicking) Fit(int) (*gridfit.Fitted, error) { panic("index out of range")
 
 func TestAPanicInOneGlyphIsThatGlyphsError(t *testing.T) {
 	p := pen{fitter: panicking{}}
-	d := p.draw(glyph.Ref{Key: "A"})
+	p.draw(&glyph.Ref{Key: "A"})
+	d := &p.drawn
 	require.EqualError(t, d.Err, `glyph "A": this program broke down: index out of range; please report it`)
 	require.Equal(t, glyph.Key("A"), d.Cell.Key)
 
-	_, err := p.outline(glyph.Ref{Key: "A"})
+	_, err := p.outline(&glyph.Ref{Key: "A"})
 	require.ErrorContains(t, err, "broke down")
 }
 
@@ -36,7 +37,8 @@ func TestAWarningAboutHintsIsANoteOnAGlyphThatIsDrawn(t *testing.T) {
 	f, err := NewBuiltIn(BuiltInOptions{}).Face("../../fixtures/larkmoor-text-a.ttf", 0)
 	require.NoError(t, err)
 	p := pen{face: f, fitter: limping{}}
-	d := p.draw(glyph.Ref{Key: "A"})
+	p.draw(&glyph.Ref{Key: "A"})
+	d := &p.drawn
 	require.NoError(t, d.Err)
 	require.EqualError(t, d.Note, "drawn as far as its hints go")
 }
@@ -64,7 +66,7 @@ func TestTheBuiltInRendererObeysItsContext(t *testing.T) {
 	job.Glyphs = f.Refs()
 	ctx, cancel := context.WithCancel(t.Context())
 	n := 0
-	err = b.Draw(ctx, job, func(Drawn) error { n++; cancel(); return nil })
+	err = b.Draw(ctx, job, func(*Drawn) error { n++; cancel(); return nil })
 	require.ErrorIs(t, err, context.Canceled)
 	require.Equal(t, 1, n, "no glyph after the one that cancelled")
 }

@@ -104,7 +104,7 @@ func (p *Process) Identity(ctx context.Context) (glyph.Identity, error) {
 }
 
 // Draw draws a job on one process.
-func (p *Process) Draw(ctx context.Context, job *Job, yield func(Drawn) error) error {
+func (p *Process) Draw(ctx context.Context, job *Job, yield func(*Drawn) error) error {
 	s, err := p.sit(ctx)
 	if err != nil {
 		return err

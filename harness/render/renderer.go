@@ -7,6 +7,7 @@ package render
 
 import (
 	"context"
+	"slices"
 
 	"smokeproof/harness/glyph"
 )
@@ -17,10 +18,11 @@ type Renderer interface {
 	// Identity says who draws, for approvals and results.
 	Identity(ctx context.Context) (glyph.Identity, error)
 	// Draw draws the glyphs of a job and hands each on as it is done, in the
-	// order of the job. A glyph that cannot be drawn is a Drawn with Err set and
-	// does not end the run; Draw itself fails only where nothing more can be
+	// order of the job. What yield is given is the renderer's, which draws the next
+	// glyph in its place: see Drawn.Kept. A glyph that cannot be drawn is a Drawn with
+	// Err set and does not end the run; Draw itself fails only where nothing more can be
 	// drawn, or when yield does.
-	Draw(ctx context.Context, job *Job, yield func(Drawn) error) error
+	Draw(ctx context.Context, job *Job, yield func(*Drawn) error) error
 	// Close ends what the renderer started.
 	Close() error
 }
@@ -39,4 +41,11 @@ type Drawn struct {
 	Cell glyph.Cell // its Ref is always set; Bitmap is tight
 	Err  error      // one line; the glyph is reported as undrawn
 	Note error      // one line: what is wrong with a glyph that was drawn all the same
+}
+
+// Kept is a copy that shares no memory with d.
+func (d *Drawn) Kept() Drawn {
+	kept := *d
+	kept.Cell.Bitmap.Words = slices.Clone(d.Cell.Bitmap.Words)
+	return kept
 }

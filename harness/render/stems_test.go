@@ -166,8 +166,9 @@ type drawer func(face.Face, *Job) (cells []*glyph.Cell, reaches []reach, err err
 // drawnBy draws with any renderer, which shows no outlines.
 func drawnBy(r Renderer) drawer {
 	return func(_ face.Face, job *Job) (cells []*glyph.Cell, _ []reach, err error) {
-		err = r.Draw(context.Background(), job, func(d Drawn) error {
-			cells = append(cells, &d.Cell)
+		err = r.Draw(context.Background(), job, func(d *Drawn) error {
+			kept := d.Kept()
+			cells = append(cells, &kept.Cell)
 			return d.Err
 		})
 		return cells, nil, err
@@ -178,16 +179,17 @@ func drawnBy(r Renderer) drawer {
 func drawnByUs(f face.Face, job *Job) (cells []*glyph.Cell, reaches []reach, err error) {
 	var p pen
 	p.take(f, job, BuiltInOptions{})
-	for _, ref := range job.Glyphs {
+	for i := range job.Glyphs {
+		ref := &job.Glyphs[i]
 		fitted, err := p.fit(ref)
 		if err != nil {
 			return nil, nil, err
 		}
-		c, err := p.cell(ref, fitted)
-		if err != nil {
+		if err := p.cell(ref, fitted); err != nil {
 			return nil, nil, err
 		}
-		cells, reaches = append(cells, &c), append(reaches, reachOf(contoursOf(&fitted.Outline)))
+		kept := p.drawn.Kept()
+		cells, reaches = append(cells, &kept.Cell), append(reaches, reachOf(contoursOf(&fitted.Outline)))
 	}
 	return cells, reaches, nil
 }
