@@ -11,7 +11,7 @@ import (
 	"smokeproof/harness/glyph"
 )
 
-func document(size, body string) string {
+func bdfText(size, body string) string {
 	return "STARTFONT 2.1\nFONT demo\nSIZE " + size + "\nFONTBOUNDINGBOX 8 16 0 -2\nCHARS 1\n" + body + "ENDFONT\n"
 }
 
@@ -53,7 +53,7 @@ func TestWhatIsWrittenIsReadBack(t *testing.T) {
 // The sample glyph A of the page on BDF at liquisearch.com.
 func TestSampleGlyphReadsAsPublished(t *testing.T) {
 	rows := strings.Fields("00 00 00 00 18 24 24 42 42 7E 42 42 42 42 00 00")
-	f, err := ReadBDF(strings.NewReader(document("16 75 75", "STARTCHAR U+0041\nENCODING 65\nSWIDTH 500 0\nDWIDTH 8 0\nBBX 8 16 0 -2\nBITMAP\n"+strings.Join(rows, "\n")+"\nENDCHAR\n")))
+	f, err := ReadBDF(strings.NewReader(bdfText("16 75 75", "STARTCHAR U+0041\nENCODING 65\nSWIDTH 500 0\nDWIDTH 8 0\nBBX 8 16 0 -2\nBITMAP\n"+strings.Join(rows, "\n")+"\nENDCHAR\n")))
 	require.NoError(t, err)
 	c := f.Cells[0]
 	require.Equal(t, rune('A'), c.Code)
@@ -78,7 +78,7 @@ func TestReaderToleratesWhatFreeTypeTolerates(t *testing.T) {
 		{"above 2 bits is 4", "10 72 72 3", "BBX 2 1 0 0\nBITMAP\nF1\n", 4, 2, 200, 2},
 		{"above 4 bits is 8", "10 72 72 5", "BBX 1 1 0 0\nBITMAP\n80\n", 8, 1, 100, 1},
 	} {
-		f, err := ReadBDF(strings.NewReader(document(c.size, "STARTCHAR a\nENCODING 97\n"+c.body+"ENDCHAR\n")))
+		f, err := ReadBDF(strings.NewReader(bdfText(c.size, "STARTCHAR a\nENCODING 97\n"+c.body+"ENDCHAR\n")))
 		require.NoError(t, err, c.why)
 		got := f.Cells[0]
 		require.Equal(t, []int{c.depth, c.advance, c.swidth, c.ink}, []int{f.Depth, got.Advance, got.SWidth, got.Bitmap.Ink()}, c.why)
@@ -88,8 +88,8 @@ func TestReaderToleratesWhatFreeTypeTolerates(t *testing.T) {
 func TestBrokenFontsAreRefusedWithTheirLine(t *testing.T) {
 	for _, c := range []struct{ why, doc, line string }{
 		{"not BDF", "hello\n", "line 1:"},
-		{"a bitmap larger than the file", document("8 72 72", "STARTCHAR a\nENCODING 97\nBBX 16000 16000 0 0\nBITMAP\n"), "line 8:"},
-		{"a glyph without end", document("8 72 72", "STARTCHAR a\nENCODING 97\nBBX 1 1 0 0\n"), "line 9:"},
+		{"a bitmap larger than the file", bdfText("8 72 72", "STARTCHAR a\nENCODING 97\nBBX 16000 16000 0 0\nBITMAP\n"), "line 8:"},
+		{"a glyph without end", bdfText("8 72 72", "STARTCHAR a\nENCODING 97\nBBX 1 1 0 0\n"), "line 9:"},
 		{"no SIZE", "STARTFONT 2.1\nCHARS 1\n", "line 2:"},
 	} {
 		_, err := ReadBDF(strings.NewReader(c.doc))
@@ -99,7 +99,7 @@ func TestBrokenFontsAreRefusedWithTheirLine(t *testing.T) {
 }
 
 func FuzzReadBDF(f *testing.F) {
-	f.Add([]byte(document("8 72 72", "STARTCHAR a\nENCODING 97\nBBX 4 1 0 0\nBITMAP\nF0\nENDCHAR\n")))
+	f.Add([]byte(bdfText("8 72 72", "STARTCHAR a\nENCODING 97\nBBX 4 1 0 0\nBITMAP\nF0\nENDCHAR\n")))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		font, err := ReadBDF(bytes.NewReader(data))
 		if err != nil {

@@ -19,12 +19,11 @@ type Sheet struct {
 	store  *Store
 	strike *Strike // its cells not read yet
 	path   string  // for messages
-	data   []byte  // the BDF document; nil where there is none
-	depth  int     // of the font; 0 where the text is not as WriteBDF has it
-	first  int     // where the first golden begins
-	at     int     // where the next one begins
-	same   int     // how many came before it
-	text   []byte  // scratch
+	doc    document
+	header []byte // of the document, up to the first golden
+	depth  int    // of the font; 0 where the text is not as WriteBDF has it
+	same   int    // goldens passed
+	text   []byte // scratch
 }
 
 const maxRoom = 1 << 24 // a larger one is left to the collector
@@ -40,8 +39,8 @@ func (s *Store) room() (room []byte) {
 	return room
 }
 
-// Sheet opens one strike's goldens with their approvals; close it when they are
-// compared or read. A strike that has none is an empty Sheet and no error.
+// Sheet opens one strike's goldens with their approvals, as they are now; close it when
+// they are compared or read. A strike that has none is an empty Sheet and no error.
 func (s *Store) Sheet(ctx context.Context, id glyph.Strike) (*Sheet, error) {
 	out, err := s.open(ctx, id)
 	if err == nil {
@@ -52,8 +51,8 @@ func (s *Store) Sheet(ctx context.Context, id glyph.Strike) (*Sheet, error) {
 
 // Close lets another sheet have the document's room.
 func (s *Sheet) Close() {
-	room := s.data
-	if s.data = nil; room == nil || cap(room) > maxRoom {
+	room := s.doc.close()
+	if room == nil || cap(room) > maxRoom {
 		return
 	}
 	s.store.mu.Lock()
@@ -61,7 +60,7 @@ func (s *Sheet) Close() {
 	s.store.rooms = append(s.store.rooms, room)
 }
 
-// open reads a strike's files under the shared lock.
+// open opens a strike's files under the shared lock.
 func (s *Store) open(ctx context.Context, id glyph.Strike) (*Sheet, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -84,30 +83,32 @@ func (s *Store) sheet(id glyph.Strike) (*Sheet, error) {
 		if out.strike.approvals, err = readApprovals(data); err != nil {
 			return nil, fmt.Errorf("%s.approvals: %w; %s", filepath.Join(s.dir, base), err, restore)
 		}
+		files.room = data
 	} else if !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
-	data, ending, err := files.readBDF(base)
+	doc, ending, err := files.document(base)
 	if err != nil {
 		return nil, err
 	}
-	out.data, out.path = data, filepath.Join(s.dir, base)+ending
+	out.doc, out.path = doc, filepath.Join(s.dir, base)+ending
 	return out, nil
 }
 
 // begin finds the first glyph, behind a header that must make sense alone.
 func (s *Sheet) begin() {
-	at := bytes.Index(s.data, []byte("\nCHARS "))
+	text := s.doc.ahead(piece)
+	at := bytes.Index(text, []byte("\nCHARS "))
 	if at < 0 {
 		return
 	}
-	end := bytes.IndexByte(s.data[at+1:], '\n')
+	end := bytes.IndexByte(text[at+1:], '\n')
 	if end < 0 {
 		return
 	}
-	s.first = at + 1 + end + 1
-	s.at = s.first
-	if f, err := ParseBDF(append(bytes.Clone(s.data[:s.at]), "ENDFONT\n"...)); err == nil {
+	s.header = bytes.Clone(text[:at+1+end+1])
+	s.doc.pass(len(s.header))
+	if f, err := ParseBDF(append(bytes.Clone(s.header), endFont...)); err == nil {
 		s.depth = f.Depth
 	}
 }
@@ -120,11 +121,11 @@ func (s *Sheet) Same(c *glyph.Cell) bool {
 		return false
 	}
 	s.text = appendHead(s.text[:0], c, &c.Bitmap)
-	size := written(s.data[s.at:], s.text, &c.Bitmap)
-	if size == 0 || !s.approved(c) {
+	size := len(s.text) + c.Bitmap.Height*(rowDigits(&c.Bitmap)+1) + len(glyphFoot)
+	if !written(s.doc.ahead(size), s.text, &c.Bitmap) || !s.approved(c) {
 		return false
 	}
-	s.at += size
+	s.doc.pass(size)
 	s.same++
 	return true
 }
@@ -142,17 +143,23 @@ func (s *Sheet) approved(c *glyph.Cell) bool {
 }
 
 // AllSame says that Same has passed on every golden.
-func (s *Sheet) AllSame() bool { return s.depth != 0 && string(s.data[s.at:]) == "ENDFONT\n" }
+func (s *Sheet) AllSame() bool { return s.depth != 0 && string(s.doc.ahead(len(endFont)+1)) == endFont }
+
+const endFont = "ENDFONT\n"
 
 // Passed counts the goldens that Same passed on: the first cells of Strike.
 func (s *Sheet) Passed() int { return s.same }
 
 // Strike reads the goldens.
 func (s *Sheet) Strike() (*Strike, error) {
-	if s.data == nil {
+	if s.doc.none() {
 		return s.strike, nil
 	}
-	font, err := ParseBDF(s.data)
+	data, err := s.doc.whole()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.path, err)
+	}
+	font, err := ParseBDF(data)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.path, err)
 	}
@@ -201,10 +208,14 @@ func (s *Sheet) cut(keys map[glyph.Key]bool) ([]byte, bool) {
 	if s.depth == 0 {
 		return nil, false
 	}
-	first, end, last := []byte("STARTCHAR "), []byte("\nENDCHAR\n"), []byte("ENDFONT\n")
-	out := bytes.Clone(s.data[:s.first])
+	data, err := s.doc.whole()
+	if err != nil {
+		return nil, false
+	}
+	first, end := []byte("STARTCHAR "), []byte("\nENDCHAR\n")
+	out := bytes.Clone(s.header)
 	var key []byte
-	rest := s.data[s.first:]
+	rest := data[len(s.header):]
 	for bytes.HasPrefix(rest, first) {
 		name, _, _ := bytes.Cut(rest[len(first):], []byte("\n"))
 		size := bytes.Index(rest, end) + len(end)
@@ -216,7 +227,7 @@ func (s *Sheet) cut(keys map[glyph.Key]bool) ([]byte, bool) {
 		}
 		rest = rest[size:]
 	}
-	return append(out, last...), bytes.Equal(rest, last)
+	return append(out, endFont...), string(rest) == endFont
 }
 
 // indices gives some n glyphs of the approvals the place that they had in their font.

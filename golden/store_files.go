@@ -96,6 +96,18 @@ func (f *storeFiles) readFont(base string) (font *Font, ending string, err error
 	return font, ending, nil
 }
 
+// document opens BASE.bdf or BASE.bdf.gz, to be read into room; no document where there
+// is neither.
+func (f *storeFiles) document(base string) (d document, ending string, err error) {
+	if f.quick != nil {
+		if file, size, ok := f.quick.open(base + ".bdf"); ok {
+			return document{file: file, size: size, room: f.room}, ".bdf", nil
+		}
+	}
+	data, ending, err := f.readBDF(base)
+	return textDocument(data), ending, err
+}
+
 // readBDF gives the document in BASE.bdf or BASE.bdf.gz; nil where there is neither.
 func (f *storeFiles) readBDF(base string) (data []byte, ending string, err error) {
 	for _, ending := range []string{".bdf", ".bdf.gz"} {

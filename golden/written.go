@@ -7,45 +7,52 @@ import (
 	"smokeproof/harness/glyph"
 )
 
-// written is the length of a glyph's text at the start of doc, if it stands there
-// letter for letter as appendGlyph writes it with this head; 0 if not. The rows are
-// held against the text without being written: eight digits at a time, and what
-// differs is gathered, for nearly always nothing does.
-func written(doc, head []byte, t *glyph.Bitmap) int {
+// written says that a glyph's text stands at the start of doc, letter for letter as
+// appendGlyph writes it with this head. The rows are held against the text without
+// being written: eight digits at a time, and what differs is gathered, for nearly
+// always nothing does.
+func written(doc, head []byte, t *glyph.Bitmap) bool {
 	digits := rowDigits(t)
 	rows := len(head)
 	foot := rows + t.Height*(digits+1)
 	end := foot + len(glyphFoot)
-	if end > len(doc) || string(doc[foot:end]) != glyphFoot || !bytes.HasPrefix(doc, head) {
-		return 0
-	}
-	if digits > 0 && rowsDiffer(doc[rows:end], t, digits) {
-		return 0
-	}
-	return end
+	return end <= len(doc) && string(doc[foot:end]) == glyphFoot && bytes.HasPrefix(doc, head) &&
+		(digits == 0 || !rowsDiffer(doc[rows:end], t, digits))
 }
 
 // rowsDiffer wants eight bytes of text behind the rows.
 func rowsDiffer(text []byte, t *glyph.Bitmap, digits int) bool {
-	differ := uint64(0)
-	if digits <= 8 {
-		unused := 64 - 8*digits
-		for _, w := range t.Words[:t.Height] {
-			differ |= (eightDigits(w>>32) ^ binary.BigEndian.Uint64(text)) >> unused
-			differ |= uint64(text[digits] ^ '\n')
-			text = text[digits+1:]
-		}
-		return differ != 0
+	if digits > 8 {
+		return wideRowsDiffer(text, t, digits)
 	}
+	differ, unused := uint64(0), (64-8*digits)&63
+	for _, w := range t.Words[:t.Height] {
+		differ |= (eightDigits(w>>32)^binary.BigEndian.Uint64(text))>>unused | uint64(text[digits]^'\n')
+		text = text[digits+1:]
+	}
+	return differ != 0
+}
+
+// wideRowsDiffer takes rows of more than eight digits: some whole words of sixteen, and
+// the last word's, sixteen or less.
+func wideRowsDiffer(text []byte, t *glyph.Bitmap, digits int) bool {
+	whole, differ := (digits-1)/16, uint64(0)
+	rest := digits - 16*whole
+	unused := (64 - 8*((rest-1)&7+1)) & 63
 	for y := range t.Height {
 		row := t.Row(y)
-		for at := 0; at < digits; at += 8 {
-			half := row[at/16] >> (32 - 4*(at&8)) & 0xFFFFFFFF
-			unused := max(64-8*(digits-at), 0)
-			differ |= (eightDigits(half) ^ binary.BigEndian.Uint64(text[at:])) >> unused
+		for _, w := range row[:whole] {
+			differ |= eightDigits(w>>32) ^ binary.BigEndian.Uint64(text)
+			differ |= eightDigits(w&0xFFFFFFFF) ^ binary.BigEndian.Uint64(text[8:])
+			text = text[16:]
 		}
-		differ |= uint64(text[digits] ^ '\n')
-		text = text[digits+1:]
+		w, at := row[whole], 0
+		if rest > 8 {
+			differ |= eightDigits(w>>32) ^ binary.BigEndian.Uint64(text)
+			w, at = w<<32, 8
+		}
+		differ |= (eightDigits(w>>32)^binary.BigEndian.Uint64(text[at:]))>>unused | uint64(text[rest]^'\n')
+		text = text[rest+1:]
 	}
 	return differ != 0
 }
