@@ -34,12 +34,15 @@ type Outline struct {
 type Dropout int8
 
 // DropoutOff fills by rules 1 and 2 alone. DropoutType1 is what FreeType uses
-// for outlines that carry no mode: simple, stubs excluded (ftraster.c).
-// DropoutKeep, among an outline's modes, goes on in that of the contour before.
+// for outlines that carry no mode: simple, stubs excluded (ftraster.c). DropoutSmart
+// leaves stubs out as well, and of two pixels turns on the one that a thin stroke is
+// nearer to. DropoutKeep, among an outline's modes, goes on in that of the contour
+// before.
 const (
 	DropoutOff   Dropout = -1
 	DropoutKeep  Dropout = -2
 	DropoutType1 Dropout = 1
+	DropoutSmart Dropout = 5
 )
 
 // Axis tells which way a hint acts.

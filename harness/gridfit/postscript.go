@@ -41,7 +41,7 @@ func (p *postScript) fit(index int) (*stems.Fitter, error) {
 	p.out = Fitted{
 		Outline: *f.Fit(d),
 		Advance: glyph.Scale(d.Advance, p.size.PPEM.X, p.size.UPEM),
-		Dropout: glyph.DropoutType1,
+		Dropout: glyph.DropoutSmart, // PostScript faces ask for none; a hairline in a zone must not fall out of it
 	}
 	return f, nil
 }

@@ -177,3 +177,29 @@ func TestARoundThatRunsIntoAStrokeHasNotVanished(t *testing.T) {
 		require.Equal(t, c.want, m.edgeStands(s, &glyph.Cell{Bitmap: b}, 0), c.why)
 	}
 }
+
+// The top bar of an f, 20 units at 684 to 704, with flats at 683 on row 28: at 41.67
+// pixels per em it would lie at 28.5 to 29.3 if it were only scaled.
+func TestABarWhoseOvershootIsSuppressedIsLookedForOnTheRow(t *testing.T) {
+	zones := []band{{true, 683, 705}}
+	f := featuresOf(drawn([]face.Hint{stem(glyph.AxisY, 684, 704)}, [4]int{0, 684, 500, 704}), zones, 0)
+	require.Len(t, f.stems, 1)
+	for _, c := range []struct {
+		why    string
+		bottom int
+		want   bool
+	}{
+		{"on the row", 27, true},
+		{"two rows under it", 25, false},
+	} {
+		b := glyph.NewBitmap(0, c.bottom, 20, 1, 1)
+		for x := range 20 {
+			b.Set(x, c.bottom, 1)
+		}
+		p := &face.Private{BlueScale: 0.045}
+		m := &measuring{score: &score{}, s: &subject{bands: map[*face.Private][]band{p: zones}}, scale: 0.04167, widths: map[widthKey]map[string]int{}}
+		m.stems(f, p, &glyph.Cell{Bitmap: b}, c.why)
+		require.Equal(t, c.want, m.good[nothingVanishes] == 1, c.why)
+		require.Equal(t, 1, m.all[nothingVanishes], c.why)
+	}
+}

@@ -35,6 +35,7 @@ type stemFeature struct {
 	across, reach float64
 	straight      bool
 	clear         float64 // white at either side of it there, at least
+	beyond        float64 // how far up an edge in an alignment zone is from the flat position
 }
 
 type point struct {
@@ -54,7 +55,7 @@ func featuresOf(d *face.Drawing, zones []band, index int) *features {
 			if h.Axis == glyph.AxisX {
 				f.uprights++
 			}
-			f.findStem(h, contours)
+			f.findStem(h, contours, zones)
 		}
 	}
 	var flat [][]point
@@ -142,7 +143,7 @@ func turned(p point, a glyph.Axis) point {
 
 // findStem looks for the longest stretch where both edges of a hint face each
 // other, straight edges first.
-func (f *features) findStem(h *face.Hint, contours [][]point) {
+func (f *features) findStem(h *face.Hint, contours [][]point, zones []band) {
 	lo, hi := float64(h.Lo)/64, float64(h.Hi)/64
 	s := stemFeature{axis: h.Axis, lo: lo, hi: hi, reach: -1}
 	for _, a := range sides(contours, h.Axis, lo) {
@@ -161,6 +162,7 @@ func (f *features) findStem(h *face.Hint, contours [][]point) {
 	if s.reach < 0 || !s.cut(contours) {
 		return
 	}
+	s.findZone(zones)
 	f.stems = append(f.stems, s)
 	if s.straight && h.Axis == glyph.AxisX {
 		f.findSerifs(contours, len(f.stems)-1)

@@ -146,6 +146,7 @@ func (m *measuring) stems(f *features, p *face.Private, c *glyph.Cell, where str
 		units float64
 	}
 	equal := map[key][]int{}
+	below := m.belowBlueScale(p)
 	for i := range f.stems {
 		s := &f.stems[i]
 		if s.straight && s.reach*m.scale < clearOfEnds {
@@ -154,12 +155,16 @@ func (m *measuring) stems(f *features, p *face.Private, c *glyph.Cell, where str
 		if s.clear*m.scale < clearOfEnds {
 			continue
 		}
-		_, width := m.run(s, c, 0)
+		seen := s
+		if below {
+			seen = s.suppressed()
+		}
+		_, width := m.run(seen, c, 0)
 		if !s.straight { // the extreme of a round may have moved a pixel along
 			stands := false
 			for aside := -1; aside <= 1 && !stands; aside++ {
-				_, width = m.run(s, c, aside)
-				stands = width > 0 || m.edgeStands(s, c, aside)
+				_, width = m.run(seen, c, aside)
+				stands = width > 0 || m.edgeStands(seen, c, aside)
 			}
 			m.count(nothingVanishes, stands, where)
 			continue

@@ -115,11 +115,11 @@ func outward(c *glyph.Cell, x, y, step, reach int) int {
 }
 
 // symmetric compares the halves of every row. A row of one pixel beside the
-// middle of an even width is the tip that dropout control keeps: on one side,
-// the left (rule 3).
+// middle of an even width is the tip that dropout control keeps, on one side.
 func symmetric(b *glyph.Bitmap) bool {
 	for y := b.Bottom; y < b.Top(); y++ {
-		if b.Width%2 == 0 && inkOf(b, y) == 1 && b.At(b.Left+b.Width/2-1, y) != 0 {
+		middle := b.Left + b.Width/2
+		if b.Width%2 == 0 && inkOf(b, y) == 1 && b.At(middle-1, y)|b.At(middle, y) != 0 {
 			continue
 		}
 		for i := range b.Width / 2 {

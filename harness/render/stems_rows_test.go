@@ -169,6 +169,25 @@ func holders(zones []band, top bool, y float64) (all []int) {
 	return all
 }
 
+// findZone looks for the alignment zone that holds an edge of a bar.
+func (s *stemFeature) findZone(zones []band) {
+	if s.axis != glyph.AxisY {
+		return
+	}
+	if low := holders(zones, false, s.lo); len(low) > 0 {
+		s.beyond = s.lo - zones[low[0]].flat
+	} else if high := holders(zones, true, s.hi); len(high) > 0 {
+		s.beyond = s.hi - zones[high[0]].flat
+	}
+}
+
+// suppressed is a bar as it is drawn below BlueScale: an edge in the overshoot of a
+// zone stands where flats do.
+func (s stemFeature) suppressed() *stemFeature {
+	s.lo, s.hi = s.lo-s.beyond, s.hi-s.beyond
+	return &s
+}
+
 // outermost says that a round point is an extreme of the curve, not a dent.
 func outermost(c []point, i int, top bool) bool {
 	before, after := c[(i+len(c)-2)%len(c)], c[(i+2)%len(c)]
@@ -184,7 +203,7 @@ func sign(positive bool) float64 {
 }
 
 func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where string) {
-	below := m.scale < suppressedBelow(p, m.s.bands[p])
+	below := m.belowBlueScale(p)
 	for i := range f.rows {
 		r := &f.rows[i]
 		if !r.round && r.reach*m.scale < clearOfEnds || r.round && (!below || r.chord(0.5/m.scale)*m.scale < 1) {
@@ -208,6 +227,10 @@ func rowProperty(round bool) property {
 		return roundsOnTheRow
 	}
 	return flatsOnOneRow
+}
+
+func (m *measuring) belowBlueScale(p *face.Private) bool {
+	return m.scale < suppressedBelow(p, m.s.bands[p])
 }
 
 // suppressedBelow is BlueScale, in pixels per font unit, or what the book lets it

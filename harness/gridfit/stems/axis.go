@@ -33,6 +33,8 @@ type axis struct {
 	left        []LeftOut       // declared stems that are none of stems
 	sheer       []sheer         // sorted
 	middles     []fixed.Int26_6 // twice the middle of each contour of the drawing
+	extremes    []extremeAt     // Y only, of the drawing
+	points      stretch         // in hand
 	coordinates []fixed.Int26_6 // of the contour in hand, sorted
 	contour     box             // of the contour in hand
 	index       []int           // from the drawing's hints to stems; -1 for those left out

@@ -142,8 +142,8 @@ func (f *Fitter) moveContour(from, end int, spans []face.Span) {
 		if from == to {
 			continue
 		}
-		f.x.chart(&f.courseX, spans, i)
-		f.y.chart(&f.courseY, spans, i)
+		f.x.chart(&f.courseX, spans, i, stretch{from, to})
+		f.y.chart(&f.courseY, spans, i, stretch{from, to})
 		for k := from; k < to; k++ {
 			p := &f.drawn.Points[k]
 			f.out.Points[k] = glyph.Point{X: f.courseX.at(p.X), Y: f.courseY.at(p.Y), Kind: p.Kind}
@@ -191,7 +191,8 @@ func (a *axis) house(points []glyph.Point) {
 // sets of hints: what is in force elsewhere on the contour, stems of contours
 // that overlap it, as a stem's do its serif where they are drawn apart, or of no
 // single contour, as the stem of a D; and edges that no hint declares.
-func (a *axis) chart(c *course, spans []face.Span, i int) {
+func (a *axis) chart(c *course, spans []face.Span, i int, points stretch) {
+	a.points = points
 	c.start(a)
 	near := spans[max(0, min(len(spans), i)-maxNear):min(len(spans), i+maxNear)]
 	if i < len(spans) {
@@ -207,6 +208,7 @@ func (a *axis) chart(c *course, spans []face.Span, i int) {
 				}
 			}
 		}
+		a.addHints(c, spans[i].Hints, func(s *stem) bool { return s.ghost == face.NoGhost })
 		a.addHints(c, spans[i].Hints, every)
 	}
 	apart := func(s *stem) bool { return s.touches || !c.meets(s) }
@@ -227,15 +229,15 @@ func (a *axis) addHints(c *course, hints []int, which func(*stem) bool) {
 		if h < 0 || h >= len(a.index) || a.index[h] < 0 {
 			continue
 		}
-		if s := &a.stems[a.index[h]]; which(s) {
+		if s := &a.stems[a.index[h]]; which(s) && !a.standsIn(s, a.points) {
 			c.add(s)
 		}
 	}
 }
 
-// flat says that a stem's edge is a zone's flat position itself.
+// flat says that an edge of a stem, no edge hint, is a zone's flat position itself.
 func (a *axis) flat(s *stem) bool {
-	if s.zone < 0 {
+	if s.zone < 0 || s.ghost != face.NoGhost {
 		return false
 	}
 	z := &a.zones[s.zone]

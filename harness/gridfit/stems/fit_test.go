@@ -109,6 +109,45 @@ func TestABarUnderACounterIsAStroke(t *testing.T) {
 	require.Equal(t, []fixed.Int26_6{0, pixel}, []fixed.Int26_6{p[0].Y, p[6].Y})
 }
 
+// The tail of an R runs out under the baseline, 22 units thick, beside a serif at 0.
+func TestABarInTheOvershootIsAStrokeWhereItsInkEndsThere(t *testing.T) {
+	hints := []face.Hint{bar(-15, 0), bar(0, 30)}
+	for _, c := range []struct {
+		why   string
+		tail  [4]int
+		spans []face.Span
+		want  [2]fixed.Int26_6 // the tail's edges
+	}{
+		{"the tail's ink ends at 0", [4]int{200, -15, 300, 0}, []face.Span{{Point: 0, Hints: []int{1}}, {Point: 4, Hints: []int{0}}}, [2]fixed.Int26_6{0, pixel}},
+		{"a round goes on up from the overshoot", [4]int{200, -15, 300, 450}, []face.Span{{Point: 0, Hints: []int{1}}, {Point: 4, Hints: []int{0}}}, [2]fixed.Int26_6{0, fixed.I(10)}},
+	} {
+		d := boxes(hints, [4]int{0, 0, 100, 450}, c.tail)
+		d.Spans = c.spans
+		p := fitter(t, dictionary(), 8, 203, Options{}).Fit(d).Points
+		require.Zero(t, p[0].Y, "the serif: %s", c.why)
+		require.Equal(t, c.want, [2]fixed.Int26_6{p[4].Y, p[6].Y}, c.why)
+	}
+}
+
+// The same tail, in force where a stroke of another kind stands on the baseline with
+// its tip, as in a recipe sign.
+func TestAStrokeInTheOvershootDoesNotLiftWhatStandsOnTheRow(t *testing.T) {
+	d := boxes([]face.Hint{bar(-15, 0)}, [4]int{200, -15, 300, 0}, [4]int{0, 0, 100, 450})
+	p := fitter(t, dictionary(), 8, 203, Options{}).Fit(d).Points
+	require.Equal(t, []fixed.Int26_6{0, pixel}, []fixed.Int26_6{p[0].Y, p[2].Y})
+	require.Zero(t, p[4].Y)
+}
+
+// The hook of a six has its bar in one zone, and an edge hint says that ink ends in
+// the zone below, on the same row.
+func TestABarGoesBeforeAnEdgeHintThatContradictsIt(t *testing.T) {
+	edge := face.Hint{Axis: glyph.AxisY, Lo: fu(655), Hi: fu(655), Ghost: face.GhostTop}
+	p := dictionary()
+	p.BlueValues = []float64{-15, 0, 655, 660, 675, 690}
+	o := fitter(t, p, 6, 203, Options{}).Fit(boxes([]face.Hint{edge, bar(658, 688)}, [4]int{0, 658, 100, 688})).Points
+	require.Equal(t, []fixed.Int26_6{fixed.I(10), fixed.I(11)}, []fixed.Int26_6{o[0].Y, o[2].Y}, "655 and 675 units are 11.1 and 11.4 px")
+}
+
 // An undeclared flat serif at 450 beside a declared round of 405 to 460.
 func TestAnUndeclaredFlatStandsOnItsRowInsideAStem(t *testing.T) {
 	for pt := 6; pt <= 24; pt++ {

@@ -1,6 +1,7 @@
 package stems
 
 import (
+	"math"
 	"slices"
 
 	"golang.org/x/image/math/fixed"
@@ -13,10 +14,12 @@ import (
 // and that no hint declares, so that it stands on the zone's row all the same.
 // It gives way to every declared stem.
 func (f *Fitter) implyEdges() {
+	f.y.extremes = f.y.extremes[:0]
 	for _, c := range f.measured {
 		contour := f.drawn.Points[c.from:c.end]
 		for i := range contour {
 			if g := extreme(contour, i, c.inkLeft); g != face.NoGhost {
+				f.y.extremes = append(f.y.extremes, extremeAt{contour[i].Y, g, c.from + i})
 				f.imply(contour, c.from, i, g)
 			}
 		}
@@ -41,6 +44,25 @@ func extreme(contour []glyph.Point, i int, inkLeft bool) face.Ghost {
 		return face.GhostTop
 	}
 	return face.GhostBottom
+}
+
+// extremeAt is where the drawing has the top or the bottom of ink, in font units.
+type extremeAt struct {
+	y     fixed.Int26_6
+	of    face.Ghost
+	point int
+}
+
+// stretch is the points from one index up to another.
+type stretch struct{ from, end int }
+
+var allPoints = stretch{0, math.MaxInt}
+
+// drawn says that some points have ink that begins, or ends, at a coordinate.
+func (a *axis) drawn(y fixed.Int26_6, of face.Ghost, points stretch) bool {
+	return slices.ContainsFunc(a.extremes, func(e extremeAt) bool {
+		return e.y == y && e.of == of && points.from <= e.point && e.point < points.end
+	})
 }
 
 // measureContours finds which way outer contours run, with their ink at the left,

@@ -7,8 +7,9 @@ import (
 )
 
 // pin places a stem that has an edge in a zone. One that lies in the zone as a
-// whole, declared from where a round ends to where flats stand, is no stroke:
-// both of its edges go where the zone has them, be that one row.
+// whole, declared from where a round ends to where flats stand, is no stroke
+// unless its ink ends there: both of its edges go where the zone has them, be that
+// one row.
 func (a *axis) pin(s *stem) {
 	bottom, top := -1, -1
 	if s.ghost != face.GhostTop {
@@ -24,16 +25,29 @@ func (a *axis) pin(s *stem) {
 	case bottom >= 0:
 		s.put(a.zones[bottom].fit(s.lo), ByZone)
 		s.zone = bottom
-		if z := &a.zones[bottom]; s.lo < s.hi && s.hi == z.flat && a.hasEdge(s.hi, face.GhostBottom) {
+		if z := &a.zones[bottom]; s.lo < s.hi && s.hi == z.flat && !a.drawn(s.hi, face.GhostTop, allPoints) {
 			s.width, s.by = z.row-s.low, ByZones
 		}
 	case top >= 0:
 		s.put(a.zones[top].fit(s.hi)-s.width, ByZone)
 		s.zone = top
-		if z := &a.zones[top]; s.lo < s.hi && s.lo == z.flat && a.hasEdge(s.lo, face.GhostTop) {
+		if z := &a.zones[top]; s.lo < s.hi && s.lo == z.flat && !a.drawn(s.lo, face.GhostBottom, allPoints) {
 			s.width, s.low, s.by = s.high()-z.row, z.row, ByZones
 		}
 	}
+}
+
+// standsIn says that some points stand with a flat, or a tip, on the zone's row where
+// a bar ends that is drawn elsewhere from there to the end of the overshoot. They are
+// not fitted by it.
+func (a *axis) standsIn(s *stem, points stretch) bool {
+	switch {
+	case s.zone < 0 || s.width == 0:
+		return false
+	case a.zones[s.zone].top:
+		return s.lo == a.zones[s.zone].flat && a.drawn(s.lo, face.GhostTop, points)
+	}
+	return s.hi == a.zones[s.zone].flat && a.drawn(s.hi, face.GhostBottom, points)
 }
 
 // solid is how wide a stem must be, in device pixels, to give one up for a
