@@ -56,7 +56,10 @@ const (
 // How an outline is read.
 const (
 	straightSlope = 0.05     // of its length that an edge may lean and be upright
-	flatEm        = 0.01     // of the em within which a flat edge ends the letter
+	flatEm        = 0.01     // of the em that a flat end is long at least, and uneven at most
+	capEm         = 0.015    // of the em that a round goes on beside its cap
+	gentleFall    = 2.0      // slope, on the whole, by which it falls off there at most
+	cliffFall     = 4.0      // and a flat end at least
 	overshootEm   = 0.04     // of the em by which rounds may reach further than flat ends
 	equalEm       = 0.006    // of the em that equal widths may differ by
 	strayPx       = 1.5      // pixels that hints and rounding carry an edge

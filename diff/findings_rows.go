@@ -39,7 +39,7 @@ func (k *trial) row(y0, y1 int, top bool, moved int) {
 		return
 	}
 	f := Finding{Kind: Height, MeasurePx: float64(moved), Place: Place{What: k.alignment(top)}}
-	if k.roundEnd(has, extreme, inner, top) {
+	if abs(moved) <= k.overshoot() && k.roundEnd(has, extreme, inner, top) {
 		f.Kind = Overshoot
 		f.Text = "round " + choose(top, "top", "bottom") + " reaches " + pixels(float64(moved)) + choose(moved > 0, " higher", " lower")
 	} else {
@@ -49,11 +49,21 @@ func (k *trial) row(y0, y1 int, top bool, moved int) {
 	k.claim(f, append(list, k.end(top, moved)...))
 }
 
-// roundEnd says that the letter ends in rounds: by the outline where it ends
-// where the golden does, else by the bitmap.
+// overshoot is by how many rows rounds may reach further than flat ends; a
+// letter that lost more has lost its tail.
+func (k *trial) overshoot() int {
+	bottom, top := k.d.golden.rows()
+	em := float64(top - bottom)
+	if k.p.PPEM.Y > 0 {
+		em = float64(k.p.PPEM.Y) / 64
+	}
+	return int(math.Ceil(overshootEm * em))
+}
+
+// roundEnd says that the ink of an extreme row is that of rounds: by the outline
+// under it where there is one, else by the bitmap.
 func (k *trial) roundEnd(has *plane, extreme, inner int, top bool) bool {
-	bottom, high := k.d.golden.rows()
-	if flat, round := k.outline.end(choose(top, high, bottom), top); flat || round {
+	if flat, round := k.outline.end(has, extreme, top); flat || round {
 		return round
 	}
 	return has.rowInk(extreme) < 2 || has.round(extreme, inner)

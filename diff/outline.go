@@ -36,8 +36,7 @@ type drawn struct {
 	strokes             []stroke
 	top, bottom         float64 // highest and lowest point, pixels
 	topFlat, bottomFlat float64 // how far within them the nearest flat edge lies
-	topTurn, bottomTurn float64 // and the nearest corner
-	flat, rounds        float64 // as far within, an end is flat; and from here it is round
+	em                  float64 // pixels
 }
 
 // readOutline finds pairs of opposite edges and the shape of both ends.
@@ -49,8 +48,8 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 	at := func(q glyph.Point) (x, y float64) {
 		return float64(q.X)*sx - float64(p.x0), float64(q.Y)*sy - float64(p.y0)
 	}
-	out := &drawn{top: math.Inf(-1), bottom: math.Inf(1)}
-	lowTurn, highTurn := math.Inf(1), math.Inf(-1)
+	out := &drawn{top: math.Inf(-1), bottom: math.Inf(1), topFlat: math.Inf(1), bottomFlat: math.Inf(1)}
+	out.em = float64(ppem.Y) / 64
 	right := inkRight(&d.Outline)
 	var edges []drawnEdge
 	start := 0
@@ -67,7 +66,6 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 				continue
 			}
 			out.pieces = append(out.pieces, piece{x0, y0, x1, y1, Diagonal})
-			lowTurn, highTurn = min(lowTurn, y0, y1), max(highTurn, y0, y1)
 			dx, dy := x1-x0, y1-y0
 			switch {
 			case math.Abs(dx) <= straightSlope*math.Abs(dy):
@@ -79,13 +77,10 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 			}
 		}
 	}
-	near := flatEm * float64(ppem.Y) / 64 // shorter than that is no edge
-	out.flat, out.rounds = near, overshootEm*float64(ppem.Y)/64
-	out.topTurn, out.bottomTurn = out.top-highTurn, lowTurn-out.bottom
-	out.topFlat, out.bottomFlat = math.Inf(1), math.Inf(1)
+	least := flatEm * out.em
 	for _, e := range edges {
 		switch {
-		case !e.bar || e.hi-e.lo < near:
+		case !e.bar || e.hi-e.lo < least:
 		case e.fore:
 			out.bottomFlat = min(out.bottomFlat, e.at-out.bottom)
 		default:
@@ -130,18 +125,82 @@ func declared(s glyph.Stem, upem int, ppem glyph.PPEM, p *plane) stroke {
 	}
 }
 
-// end says of the top or bottom of a letter whether it is flat or made of
-// rounds alone; neither where both are near, as in n, or where the drawing
-// ends elsewhere.
-func (d *drawn) end(row int, top bool) (flat, round bool) {
-	if d == nil {
+// end says of the ink of a row at the top or bottom of a letter whether one of
+// its runs is that of a flat end, or all are caps of rounds; neither where the
+// outline ends elsewhere, or in corners.
+func (d *drawn) end(has *plane, row int, top bool) (flat, round bool) {
+	if d == nil || math.Abs(choose(top, d.top-float64(row+1), d.bottom-float64(row))) > 1+strayPx {
 		return false, false
 	}
-	at, off, turn := choose(top, d.top, d.bottom), choose(top, d.topFlat, d.bottomFlat), choose(top, d.topTurn, d.bottomTurn)
-	if math.Abs(at-float64(row)) > strayPx {
-		return false, false
+	round = true
+	for x := 0; x < has.w; x++ {
+		from := x
+		for has.ink(row*has.w + x) {
+			x++
+		}
+		if x == from {
+			continue
+		}
+		switch c := d.crest(float64(from), float64(x), top); {
+		case c.cliffs == 2 || c.cliffs == 1 && c.kind == Edge:
+			return true, false
+		case c.fall > gentleFall:
+			round = false
+		}
 	}
-	return off <= d.flat, off > d.rounds && turn > d.rounds
+	return false, round
+}
+
+// crest is the highest place of an outline within some columns, or, upside down,
+// the lowest.
+type crest struct {
+	kind   Kind    // of the outline there
+	cliffs int     // sides on which it ends at once
+	fall   float64 // slope on its steeper side
+}
+
+func (d *drawn) crest(from, to float64, top bool) crest {
+	const step = 0.25 // pixels
+	c, at, high := crest{}, from, math.Inf(-1)
+	for beside := 0.0; beside <= strayPx && high < choose(top, d.top, -d.bottom)-overshootEm*d.em-strayPx; beside += strayPx / 2 {
+		for x := from - beside; x <= to+beside; x += step {
+			if h, kind := d.height(x, top); h > high {
+				at, high, c.kind = x, h, kind
+			}
+		}
+	}
+	if math.IsInf(high, 0) {
+		return c
+	}
+	for _, way := range [...]float64{-step, step} {
+		x, h := at, high
+		for high-h <= flatEm*d.em {
+			x += way
+			h, _ = d.height(x, top)
+		}
+		beside, _ := d.height(x+math.Copysign(capEm*d.em, way), top)
+		fall := (high - beside) / (capEm * d.em)
+		if c.fall = max(c.fall, fall); fall > cliffFall {
+			c.cliffs++
+		}
+	}
+	return c
+}
+
+// height is the highest place of the outline in a column, or, upside down, the
+// lowest, and its kind; below all where there is none.
+func (d *drawn) height(x float64, top bool) (high float64, kind Kind) {
+	high = math.Inf(-1)
+	for _, p := range d.pieces {
+		if x < min(p.x0, p.x1) || x > max(p.x0, p.x1) || p.x0 == p.x1 {
+			continue
+		}
+		y := p.y0 + (p.y1-p.y0)*(x-p.x0)/(p.x1-p.x0)
+		if y = choose(top, y, -y); y > high {
+			high, kind = y, p.kind
+		}
+	}
+	return high, kind
 }
 
 // inkRight says that ink lies right of the way of the contours, as in TrueType.
