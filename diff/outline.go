@@ -142,7 +142,7 @@ func (d *drawn) end(has *plane, row int, top bool) (flat, round bool) {
 			continue
 		}
 		switch c := d.crest(float64(from), float64(x), top); {
-		case c.cliffs == 2 || c.cliffs == 1 && c.kind == Edge:
+		case c.cliffs == 2 || c.cliffs == 1 && c.kind == Edge || c.flats > 1:
 			return true, false
 		case c.fall > gentleFall:
 			round = false
@@ -155,6 +155,7 @@ func (d *drawn) end(has *plane, row int, top bool) (flat, round bool) {
 // the lowest.
 type crest struct {
 	kind   Kind    // of the outline there
+	flats  int     // columns over flat edges that end the letter as well
 	cliffs int     // sides on which it ends at once
 	fall   float64 // slope on its steeper side
 }
@@ -171,6 +172,11 @@ func (d *drawn) crest(from, to float64, top bool) crest {
 	}
 	if math.IsInf(high, 0) {
 		return c
+	}
+	for x := from + 0.5; x < to; x++ {
+		if h, kind := d.height(x, top); kind == Edge && high-h <= overshootEm*d.em {
+			c.flats++
+		}
 	}
 	for _, way := range [...]float64{-step, step} {
 		x, h := at, high
