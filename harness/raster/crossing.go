@@ -46,7 +46,7 @@ func (p *profiler) line(to point) {
 		p.full = true
 		return
 	}
-	p.run(x, dx, dy, n)
+	p.meetLine(p.more(n), x, dx, dy)
 }
 
 // rejoin takes back the crossing of the scan line on which the last piece ended:
@@ -71,35 +71,6 @@ func (p *profiler) more(n int) []int32 {
 	from := len(p.store)
 	p.store = slices.Grow(p.store, n)[:from+n]
 	return p.store[from:]
-}
-
-// run adds n crossings a scan line apart, without drift.
-func (p *profiler) run(x, dx, dy, n int) {
-	crossings := p.more(n)
-	crossings[0] = int32(x)
-	if n == 1 {
-		return
-	}
-	sign := 1
-	if dx < 0 {
-		sign, dx = -1, -dx
-	}
-	step := dx << (p.bits & 31)
-	whole := 0
-	if step >= dy {
-		whole = step / dy
-	}
-	rest := step - whole*dy
-	whole *= sign
-	acc := -dy
-	for i := range crossings {
-		crossings[i] = int32(x)
-		x += whole
-		if acc += rest; acc >= 0 {
-			acc -= dy
-			x += sign
-		}
-	}
 }
 
 // mulDiv is a*b/c rounded to nearest, half away from zero; b and c are positive.

@@ -22,6 +22,11 @@ func (q cubic) upsideDown() cubic {
 	return cubic{q.a.upsideDown(), q.c1.upsideDown(), q.c2.upsideDown(), q.b.upsideDown()}
 }
 
+func (q cubic) swapped() cubic {
+	return cubic{q.a.swapped(), q.c1.swapped(), q.c2.swapped(), q.b.swapped()}
+}
+
+func (v vec) swapped() vec      { return vec{v.y, v.x} }
 func (v vec) plus(w vec) vec    { return vec{v.x + w.x, v.y + w.y} }
 func (v vec) over(bits int) vec { return vec{v.x >> bits, v.y >> bits} }
 func (v vec) upsideDown() vec   { return vec{v.x, 2*bias - v.y} }
@@ -82,89 +87,18 @@ func (p *profiler) climb(ax, ay, by, low, high int) (e, last int) {
 		p.full = true
 		return 0, -1
 	}
+	p.joint = last >= e && last == by
 	return e, last
 }
 
-// later is a stack of second halves still to be met; each begins where the piece
-// before it ends. A curve of 2^27 units is flat long before the stack is full.
-type (
-	later       [32]struct{ c, b point }
-	laterCubics [32]struct{ c1, c2, b vec }
-)
-
 func (p *profiler) climbConic(a, c, b point, low, high int) {
-	e, last := p.climb(a.x(), a.y(), b.y(), low, high)
-	if e > last {
-		return
+	if e, last := p.climb(a.x(), a.y(), b.y(), low, high); e <= last {
+		p.meetConic(p.more((last-e)>>(p.bits&31)+1), a, c, b, e)
 	}
-	rest, n, flat, one := &p.later, 0, p.flat, point(p.one)<<32
-	crossings := p.more((last-e)>>(p.bits&31) + 1)
-	line := point(e) << 32 // without an X: below every point of the scan line
-	for k := range crossings {
-		for b.y() < line.y() {
-			n--
-			h := &rest[n&31]
-			a, c, b = b, h.c, h.b
-		}
-		for b.y()-a.y() >= flat && b.y() > line.y() {
-			ac, cb := a+c, c+b
-			m := (ac + cb).quarter()
-			if m < line {
-				a, c = m, cb.half()
-				continue
-			}
-			h := &rest[n&31]
-			n++
-			h.c, h.b = cb.half(), b
-			c, b = ac.half(), m
-		}
-		x := b.x()
-		if rise := line.y() - a.y(); b.y() > line.y() {
-			x = a.x() + (x-a.x())*rise/(b.y()-a.y())
-		}
-		crossings[k] = int32(x - bias)
-		line += one
-	}
-	p.joint = b.y() == (line - one).y()
 }
 
 func (p *profiler) climbCubic(q cubic, low, high int) {
-	e, last := p.climb(q.a.x, q.a.y, q.b.y, low, high)
-	if e > last {
-		return
-	}
-	rest, n, flat := &p.laterCubics, 0, p.flat
-	crossings := p.more((last-e)>>(p.bits&31) + 1)
-	for {
-		for q.b.y > e && q.b.y-q.a.y >= flat {
-			acx, acy := q.a.x+q.c1.x, q.a.y+q.c1.y
-			ccx, ccy := q.c1.x+q.c2.x, q.c1.y+q.c2.y
-			cbx, cby := q.c2.x+q.b.x, q.c2.y+q.b.y
-			firstx, firsty, secondx, secondy := acx+ccx, acy+ccy, ccx+cbx, ccy+cby
-			m := vec{(firstx + secondx) >> 3, (firsty + secondy) >> 3}
-			if m.y < e {
-				q.a, q.c1, q.c2 = m, vec{secondx >> 2, secondy >> 2}, vec{cbx >> 1, cby >> 1}
-				continue
-			}
-			h := &rest[n&31]
-			h.c1, h.c2, h.b = vec{secondx >> 2, secondy >> 2}, vec{cbx >> 1, cby >> 1}, q.b
-			n++
-			q.c1, q.c2, q.b = vec{acx >> 1, acy >> 1}, vec{firstx >> 2, firsty >> 2}, m
-		}
-		if q.b.y >= e {
-			x := q.b.x
-			if q.b.y > e {
-				x = q.a.x + (q.b.x-q.a.x)*(e-q.a.y)/(q.b.y-q.a.y)
-			}
-			crossings[0] = int32(x - bias)
-			if crossings = crossings[1:]; len(crossings) == 0 {
-				p.joint = q.b.y == e
-				return
-			}
-			e += p.one
-		}
-		n--
-		h := &rest[n&31]
-		q.a, q.c1, q.c2, q.b = q.b, h.c1, h.c2, h.b
+	if e, last := p.climb(q.a.x, q.a.y, q.b.y, low, high); e <= last {
+		p.meetCubic(p.more((last-e)>>(p.bits&31)+1), q, e)
 	}
 }

@@ -1,25 +1,87 @@
 package raster
 
-// lines draws the scan lines from low to high: those in doubt from their edges in
-// order, the others from what crossings come to.
-func (s *sweep) lines(low, high int) {
-	if len(s.list) < 2 {
-		return
+import "smokeproof/harness/glyph"
+
+// trace puts an outline's crossings on the sheet. It is false where FreeType's pool may not
+// hold them: then it draws in bands, and they show.
+func (s *sweep) trace(modes []glyph.Dropout) bool {
+	b := &s.bitmap
+	if b.Width+b.Height > poolWords/2 || (b.Width>>6+1)*b.Height > mostTallies {
+		return false
 	}
-	if len(s.list) > crowd || (s.across>>6+1)*(high-low+1) > mostTallies {
-		s.scan(low, high)
-		return
+	s.sheet.clean(s.precision, b.Width, b.Height)
+	s.byRow.start(&s.sheet, s.precision, false)
+	s.byColumn.start(&s.sheet, s.precision, true)
+	mode, points, contour := s.mode, s.path.points, 0
+	s.byRow.mode, s.byColumn.mode = mode, askedLast(mode, modes)
+	var at point
+	for _, v := range s.path.verbs {
+		switch q := points; v {
+		case moveTo:
+			if contour < len(modes) {
+				s.byRow.ask(modes[contour])
+				s.byColumn.ask(modes[contour])
+			}
+			contour++
+			s.byRow.begin()
+			s.byColumn.begin()
+			at, points = q[0], points[1:]
+		case lineTo:
+			s.byRow.line(at, q[0])
+			s.byColumn.line(at.swapped(), q[0].swapped())
+			at, points = q[0], points[1:]
+		case conicTo:
+			s.byRow.conic(at, q[0], q[1])
+			s.byColumn.conic(at.swapped(), q[0].swapped(), q[1].swapped())
+			at, points = q[1], points[2:]
+		case cubicTo:
+			c := cubic{at.biased(), q[0].biased(), q[1].biased(), q[2].biased()}
+			s.byRow.cubic(c)
+			s.byColumn.cubic(c.swapped())
+			at, points = q[2], points[3:]
+		case closeTo:
+			s.byRow.close(at, q[0])
+			s.byColumn.close(at.swapped(), q[0].swapped())
+			points = points[1:]
+		}
 	}
-	s.doubt = s.doubt[:0]
-	if s.columns {
-		s.probeColumns(low, high)
+	return s.byRow.fits() && s.byColumn.fits()
+}
+
+// settle draws the bitmap from the sheet, and lines in doubt from their edges in order.
+func (s *sweep) settle(modes []glyph.Dropout) bool {
+	h := &s.sheet
+	if !h.fill(&s.bitmap, s.byRow.mends || s.byColumn.mends) {
+		return true
+	}
+	if len(h.rowsInDoubt) > 0 {
+		s.face(false)
+		if !s.lines(modes, h.rowsInDoubt) {
+			return false
+		}
+		for _, y := range h.rowsInDoubt {
+			h.strike(&s.bitmap, int(y))
+		}
 	} else {
-		s.tallyRows(low, high)
+		s.mode = askedLast(s.mode, modes)
 	}
-	for _, y := range s.doubt {
-		if !s.order(int(y)) {
-			s.scan(low, high)
-			return
+	if columns := h.listColumns(); len(columns) > 0 {
+		s.face(true)
+		return s.lines(modes, columns)
+	}
+	return true
+}
+
+// lines draws some lines.
+func (s *sweep) lines(modes []glyph.Dropout, lines []int32) bool {
+	last := s.bitmap.Width + s.bitmap.Height - s.across - 1
+	if !s.cut(&s.path, modes, 0, last) {
+		return false
+	}
+	for _, y := range lines {
+		if len(s.list) > crowd || !s.order(int(y)) {
+			s.scan(0, last)
+			return true
 		}
 		if s.columns {
 			s.column(int(y))
@@ -27,6 +89,7 @@ func (s *sweep) lines(low, high int) {
 			s.row(int(y))
 		}
 	}
+	return true
 }
 
 // order has the edges of one line in order. It is false where edges that go the
@@ -57,57 +120,3 @@ func (s *sweep) order(y int) bool {
 	}
 	return true
 }
-
-// probeColumns finds the columns from low to high in which an edge runs through the
-// centre of a pixel, or two cross between one centre and the next. The others have
-// nothing to add to the rows.
-func (s *sweep) probeColumns(low, high int) {
-	columns, words := high-low+1, s.across>>6+1
-	s.gaps = resize(s.gaps, columns*words)
-	clear(s.gaps)
-	for word := range words {
-		for i := range s.list {
-			s.probe(&s.list[i], s.gaps[word*columns:][:columns], low, 64*word)
-		}
-	}
-}
-
-// probe looks through the crossings of a profile from pixel bottom on.
-func (s *sweep) probe(p *profile, gaps []uint64, low, bottom int) {
-	ys, x := s.crossings(p), int(p.start)
-	gaps = gaps[x-low:][:len(ys)]
-	bits, fraction, last := s.bits&31, s.one-1, uint(min(63, s.across-bottom))
-	origin := fraction - bottom<<bits
-	for i, y := range ys {
-		v := int(y) + origin
-		gap := v >> bits
-		if uint(gap) > last {
-			if gap+bottom < 0 || gap+bottom > s.across {
-				s.doubtColumn(x + i)
-			}
-			continue
-		}
-		seen, bit := gaps[i], uint64(1)<<(gap&63)
-		gaps[i] = seen | bit
-		if seen&bit != 0 || v&fraction == fraction {
-			s.look(x+i, gap+bottom, seen&bit != 0, v&fraction == fraction)
-		}
-	}
-}
-
-// look doubts a column in whose gap two edges cross, or one through the centre above,
-// unless the pixels that may have to be turned on are on already.
-func (s *sweep) look(x, gap int, twice, hit bool) {
-	if hit && !s.on(gap, x) || twice && !(s.on(gap, x) && s.on(gap-1, x)) {
-		s.doubtColumn(x)
-	}
-}
-
-func (s *sweep) doubtColumn(x int) {
-	if n := len(s.doubt); n == 0 || s.doubt[n-1] != int32(x) {
-		s.doubt = append(s.doubt, int32(x))
-	}
-}
-
-// crossings are those of a profile, from its lowest line on.
-func (s *sweep) crossings(p *profile) []int32 { return s.store[p.first : p.first+p.end-p.start+1] }

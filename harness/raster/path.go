@@ -33,6 +33,9 @@ func (p point) quarter() point { return p >> 2 &^ (3 << 30) }
 // upsideDown changes the sign of Y.
 func (p point) upsideDown() point { return 2*bias<<32 - p&^right + p&right }
 
+// swapped swaps the axes.
+func (p point) swapped() point { return p<<32 | p>>32 }
+
 // verb is a step of a path; it takes its last point and those before it.
 type verb uint8
 
@@ -128,6 +131,6 @@ func (p *path) contour(ps []glyph.Point, up uint, shift vec) bool {
 // transpose swaps the axes.
 func (p *path) transpose() {
 	for i, q := range p.points {
-		p.points[i] = q<<32 | q>>32
+		p.points[i] = q.swapped()
 	}
 }

@@ -22,7 +22,7 @@ type profile struct {
 // profiler cuts a path into profiles. The path has been scaled so that pixel
 // centres lie on whole multiples of one; Y may stand for either axis.
 type profiler struct {
-	precision
+	cutter
 	low, high int           // the scan lines to meet, moved by bias as points are
 	mode      glyph.Dropout // of the contours to come
 
@@ -31,17 +31,11 @@ type profiler struct {
 	full  bool    // the pool has run out
 	whole bool    // this band cannot be halved: the pool is not asked
 
-	contours []contour
-	repeats  repeats
-
 	at    point
 	head  int  // the contour's first profile
 	open  bool // a profile is being made: the one in list past its end,
 	fresh bool // which has met no scan line yet
 	joint bool // or has just ended on one, which the next piece must not meet again
-
-	later       later
-	laterCubics laterCubics
 }
 
 // precision is how finely crossings are told, in units of 1/one px.
@@ -68,72 +62,72 @@ func (p *precision) overshoot(y int) (low, top bool) {
 	return p.ceil(y)-y >= p.half, y-p.floor(y) >= p.half
 }
 
-// cut meets the scan lines from low to high: rows, or columns where pass is 1. modes
-// are those of the outline's contours. It is false where the pool ran out.
-func (p *profiler) cut(o *path, modes []glyph.Dropout, pass, low, high int) bool {
+// cut meets the scan lines from low to high. modes are those of the outline's contours.
+// It is false where the pool ran out.
+func (p *profiler) cut(o *path, modes []glyph.Dropout, low, high int) bool {
 	p.low, p.high = low*p.one+bias, high*p.one+bias
 	p.list, p.store, p.full, p.whole = p.list[:0], p.store[:0], false, low == high
-	for i := range p.contours {
-		c := &p.contours[i]
-		if i < len(modes) {
-			p.ask(modes[i])
-		}
-		if c.replay {
-			p.replay(c, pass)
-			if p.halfFull() {
-				return false
+	contour := 0
+	points := o.points
+	for _, v := range o.verbs {
+		if v == moveTo {
+			if contour < len(modes) {
+				p.ask(modes[contour])
 			}
+			contour++
+			p.at, p.head, p.open, p.joint = points[0], len(p.list), false, false
+			points = points[1:]
 			continue
 		}
-		from, crossings := len(p.list), len(p.store)
-		p.follow(o.verbs[c.verbs:], o.points[c.points:])
+		n := p.follow(v, points)
+		points = points[n:]
 		if p.full {
 			return false
-		}
-		if c.figure != noFigure {
-			p.learn(c, pass, from, crossings)
 		}
 	}
 	return p.turnsFit()
 }
 
-// follow cuts the first contour of a path.
-func (p *profiler) follow(verbs []verb, q []point) {
-	p.at, p.head, p.open, p.joint = q[0], len(p.list), false, false
-	q = q[1:]
-	for _, v := range verbs[1:] {
-		switch v {
-		case lineTo:
-			p.line(q[0])
-			q = q[1:]
-		case conicTo:
-			p.conic(p.at, q[0], q[1])
-			p.at = q[1]
-			q = q[2:]
-		case cubicTo:
-			p.cubic(cubic{p.at.biased(), q[0].biased(), q[1].biased(), q[2].biased()})
-			p.at = q[2]
-			q = q[3:]
-		case closeTo:
-			p.close(q[0])
-			return
-		}
-		if p.full {
-			return
-		}
+// follow takes a step of a path and says how many points it had.
+func (p *profiler) follow(v verb, q []point) (points int) {
+	switch v {
+	case lineTo:
+		p.line(q[0])
+		return 1
+	case conicTo:
+		p.conic(p.at, q[0], q[1])
+		p.at = q[1]
+		return 2
+	case cubicTo:
+		p.cubic(cubic{p.at.biased(), q[0].biased(), q[1].biased(), q[2].biased()})
+		p.at = q[2]
+		return 3
 	}
+	p.close(q[0])
+	return 1
 }
 
-// ask sets the mode of the contours to come. FreeType tells 2 from the others that
+// ask sets the mode of the contours to come.
+func (p *profiler) ask(mode glyph.Dropout) { p.mode = asked(p.mode, mode) }
+
+// asked is the mode after a contour asks for one. FreeType tells 2 from the others that
 // mend nothing: where a contour asks for 3, 6 or 7, spans are still bounded by jitter.
-func (p *profiler) ask(mode glyph.Dropout) {
+func asked(now, mode glyph.Dropout) glyph.Dropout {
 	switch mode {
 	case glyph.DropoutKeep:
+		return now
 	case 2:
-		p.mode = glyph.DropoutOff
-	default:
-		p.mode = mode
+		return glyph.DropoutOff
 	}
+	return mode
+}
+
+// askedLast is the mode after all contours have asked.
+func askedLast(now glyph.Dropout, modes []glyph.Dropout) glyph.Dropout {
+	for _, m := range modes {
+		now = asked(now, m)
+	}
+	return now
 }
 
 // turn opens a profile, or another one where the contour changes direction, at y.

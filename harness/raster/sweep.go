@@ -8,7 +8,8 @@ import (
 )
 
 // sweep fills outlines by pixel centres and mends dropouts. It runs over the
-// rows and then over the columns, which finds what is thin the other way.
+// rows and then over the columns, which finds what is thin the other way: over all of
+// their edges in order where FreeType draws in bands, over those of lines in doubt elsewhere.
 type sweep struct {
 	profiler
 	path path
@@ -17,9 +18,9 @@ type sweep struct {
 	climb, fall []edge
 	drops       []drop
 
-	tallies []tally  // by row
-	gaps    []uint64 // by column
-	doubt   []int32  // lines that need edges in order
+	sheet    sheet
+	byRow    tracer
+	byColumn tracer
 
 	bitmap  glyph.Bitmap
 	across  int // pixels along a scan line
@@ -38,61 +39,42 @@ func (s *sweep) outline(o *glyph.Outline, b glyph.Bitmap, d glyph.Dropout, p pre
 	if d&2 != 0 {
 		s.mode = glyph.DropoutOff
 	}
-	s.repeats.ready(p)
-	if err := s.read(o, true); err != nil {
+	if err := s.path.of(o, s.bits-6, vec{-b.Left<<s.bits - s.half, -b.Bottom<<s.bits - s.half}); err != nil {
 		return err
 	}
-	s.columns, s.across = false, b.Width
-	s.pass(o, b.Height)
-	s.path.transpose()
-	s.columns, s.across = true, b.Height
-	s.pass(o, b.Width)
+	if s.trace(o.Modes) && s.settle(o.Modes) {
+		return nil
+	}
+	clear(b.Words)
+	s.face(false)
+	s.bands(o.Modes)
+	s.face(true)
+	s.bands(o.Modes)
 	return nil
 }
 
-// read makes the path of an outline, but for contours that are known, where those may
-// be asked.
-func (s *sweep) read(o *glyph.Outline, known bool) error {
-	b := &s.bitmap
-	shift := vec{-b.Left<<s.bits - s.half, -b.Bottom<<s.bits - s.half}
-	s.path.clear()
-	s.contours = s.contours[:0]
-	return eachContour(o, func(ps []glyph.Point) bool {
-		c := contour{figure: noFigure}
-		if known {
-			c = s.repeats.find(ps, b.Left, b.Bottom)
-		}
-		c.verbs, c.points = len(s.path.verbs), len(s.path.points)
-		s.contours = append(s.contours, c)
-		return c.replay || s.path.contour(ps, s.bits-6, shift)
-	})
+// face turns to the rows or the columns.
+func (s *sweep) face(columns bool) {
+	s.across = s.bitmap.Width
+	if columns {
+		s.path.transpose()
+		s.across = s.bitmap.Height
+	}
+	s.columns = columns
 }
 
-// pass draws all scan lines one way: in one go, or without the help of known contours
-// in as many bands as the pool asks for.
-func (s *sweep) pass(o *glyph.Outline, lines int) {
-	pass, mode := 0, s.mode
-	if s.columns {
-		pass = 1
-	}
-	if s.cut(&s.path, o.Modes, pass, 0, lines-1) {
-		s.lines(0, lines-1)
-		return
-	}
-	s.mode = mode
-	s.read(o, false) // which it did before
-	if s.columns {
-		s.path.transpose()
-	}
+// bands draws all scan lines one way, in as many bands as the pool asks for.
+func (s *sweep) bands(modes []glyph.Dropout) {
+	lines := s.bitmap.Width + s.bitmap.Height - s.across
 	bands := bands{{0, lines - 1}}
 	for n := 1; n > 0; {
 		n--
 		b := bands[n]
-		if !s.cut(&s.path, o.Modes, pass, b.low, b.high) {
+		if !s.cut(&s.path, modes, b.low, b.high) {
 			bands[n], bands[n+1] = b.halves()
 			n += 2
 		} else {
-			s.lines(b.low, b.high)
+			s.scan(b.low, b.high)
 		}
 	}
 }

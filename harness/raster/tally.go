@@ -1,84 +1,83 @@
 package raster
 
+import (
+	"math/bits"
+
+	"smokeproof/harness/glyph"
+)
+
 // tally is what crossings come to in 64 pixels of a row. A bit of each word is a
-// pixel, the highest the leftmost. A pixel's gap lies left of its centre, up to
-// that of the pixel before; it holds the one centre, but not the other.
+// pixel, the highest the leftmost. Between the centre of a pixel and that of the one to
+// the left, or below, is a gap; it holds the one centre, but not the other.
 //
-// Most rows are filled from the winding number at each centre alone, which
-// crossings add to in any order, a word of pixels at a time. Edges need to be put
-// in order only where a row is in doubt: where a dropout may have to be mended, a
+// Most glyphs are drawn from tallies alone, to which crossings add in any order: from the
+// winding number at each centre, and the centres through which an edge runs. Edges need to
+// be put in order only on lines in doubt: where a dropout may have to be mended, a
 // stroke of a pixel may have come out two wide, or the numbers may be wrong.
 type tally struct {
 	one, two, four uint64 // the winding number at the centre, modulo 8
-	hit            uint64 // an edge runs through the centre
-	near           uint64 // an edge passes the centre within jitter
-	seen, twice    uint64 // the gap holds a crossing; it holds several
-	more           int    // edges of this row than of the one below; and climbing less falling ones, times oneWay
+	hit            uint64 // an edge runs through the centre, along the row
+	near           uint64 // an edge of the row passes the centre within jitter
+	seen, twice    uint64 // the gap to the left holds a crossing of the row; it holds several
+	struck         uint64 // an edge runs through the centre, along the column
+	below, crowded uint64 // the gap below holds a crossing of the column; it holds several
+	edges          int    // crossings of the row
 }
 
-const (
-	oneWay = 1 << 32
-	// mostCounted is how many edges of a row, half of them climbing, can be counted
-	// modulo 8.
-	mostCounted = 14
-	// mostTallies holds the memory for them to a megabyte.
-	mostTallies = 1 << 14
-)
+// mostCounted is how many edges of a row, half of them climbing, can be counted
+// modulo 8. As many climb as fall: going round a contour, each turn below or on the
+// row stands between two edges that meet it, or fails to, alike, and so does each above.
+const mostCounted = 14
 
-// tallyRows draws the rows from low to high, but for those that it doubts.
-func (s *sweep) tallyRows(low, high int) {
-	rows, words := high-low+1, s.across>>6+1
-	s.tallies = resize(s.tallies, rows*words)
-	clear(s.tallies)
-	for word := range words {
-		for i := range s.list {
-			s.count(&s.list[i], s.tallies[word*rows:][:rows], low, 64*word)
-		}
-	}
-	s.settle(rows, low)
+// mostTallies holds the memory for them to two megabytes.
+const mostTallies = 1 << 14
+
+// sheet holds the tallies of a bitmap by rows, the lowest first, and of a row more
+// for the gaps above the last.
+type sheet struct {
+	precision
+	tallies     []tally
+	words       int // tallies of a row
+	rows, width int
+
+	rowsInDoubt    []int32
+	columnsInDoubt []uint64 // a bit a column
+	columns        []int32
 }
 
-// count adds the crossings of a profile to the tallies of the rows from low on, from
-// pixel left.
-func (s *sweep) count(p *profile, rows []tally, low, left int) {
-	from, to := int(p.start)-low, int(p.end)-low+1
-	down, way := ^uint64(0), 1-oneWay
-	if p.up {
-		down, way = 0, 1+oneWay
-	}
-	rows[from].more += way
-	if to < len(rows) {
-		rows[to].more -= way
-	}
-	xs := s.crossings(p)
-	rows = rows[from:to][:len(xs)]
-	bits, fraction, close, last := s.bits&31, s.one-1, 2*s.jitter-2, uint(min(63, s.across-left))
-	origin, near := fraction-left<<bits, s.jitter
-	for i, x := range xs {
-		v := int(x) + origin
+// clean makes the sheet that of an empty bitmap.
+func (h *sheet) clean(p precision, width, rows int) {
+	h.precision, h.width, h.rows, h.words = p, width, rows, width>>6+1
+	h.tallies = resize(h.tallies, h.words*(rows+1))
+	clear(h.tallies)
+}
+
+// row takes the crossings of an edge with rows, from line on upwards, or where step is
+// -1 downwards.
+func (h *sheet) row(xs []int32, line, step int) {
+	down := uint64(step >> 1)
+	bits, fraction, near, close := h.bits&31, h.one-1, h.jitter, 2*h.jitter-2
+	tallies, words := h.tallies, h.words
+	at := line * words
+	step *= words
+	for _, x := range xs {
+		v := int(x) + fraction
 		gap := v >> bits
-		if uint(gap) > last {
-			s.elsewhere(&rows[i], gap, left, down)
-			continue
-		}
 		right := ^uint64(0) >> (gap & 63)
-		t, bit := &rows[i], right&^(right>>1)
+		t, bit := &tallies[at+gap>>6], right&^(right>>1)
+		t.edges++
 		t.twice |= t.seen & bit
 		t.seen |= bit
 		t.turn(right, down)
-		if v += near; v&fraction <= close {
-			t.pass(v>>bits-1, v&fraction == near-1)
+		for w := gap>>6 + 1; w < words; w++ {
+			tallies[at+w].turn(^uint64(0), down)
 		}
-	}
-}
-
-// elsewhere takes a crossing outside the 64 pixels from left on.
-func (s *sweep) elsewhere(t *tally, gap, left int, down uint64) {
-	switch {
-	case gap+left < 0 || gap+left > s.across:
-		t.near = ^uint64(0) // outside the bitmap: in doubt
-	case gap < 0:
-		t.turn(^uint64(0), down)
+		if v += near; v&fraction <= close {
+			if pixel := v>>bits - 1; pixel >= 0 {
+				tallies[at+pixel>>6].pass(pixel, v&fraction == near-1)
+			}
+		}
+		at += step
 	}
 }
 
@@ -93,42 +92,133 @@ func (t *tally) turn(pixels, down uint64) {
 
 // pass notes that an edge runs through a pixel's centre, or close by.
 func (t *tally) pass(pixel int, through bool) {
-	switch {
-	case pixel < 0:
-		t.near = ^uint64(0) // in the word before, or outside: in doubt
-	case through:
+	if through {
 		t.hit |= 1 << 63 >> (pixel & 63)
-	default:
+	} else {
 		t.near |= 1 << 63 >> (pixel & 63)
 	}
 }
 
-// settle draws rows from the tallies, the lowest first, and leaves those in doubt
-// blank. Where both pixels beside a gap are on, no dropout in it shows.
-func (s *sweep) settle(rows, low int) {
-	b := &s.bitmap
-	end := ^uint64(0) << (63 - (b.Width-1)&63) // of the last word of a row
-	edges := 0
-	for row := range rows {
-		edges += s.tallies[row].more
-		doubt := edges>>32 != 0 || edges > mostCounted
-		on, near := uint64(0), uint64(0) // of the word before
-		words := b.Row(b.Height - 1 - low - row)
-		for i, at := 0, row; at < len(s.tallies); i, at = i+1, at+rows {
-			t := &s.tallies[at]
-			before, nearBefore := on<<63, near<<63
-			on, near = t.one|t.two|t.four|t.hit, t.near
-			if t.twice&^(on&(on>>1|before)) != 0 || near&(near>>1|nearBefore) != 0 {
-				doubt = true
-			}
-			if i < len(words) {
-				words[i] = on
-			}
+// column takes the crossings of an edge with columns, from line on to the right, or
+// where step is -1 to the left.
+func (h *sheet) column(ys []int32, line, step int) {
+	bits, fraction, words := h.bits&31, h.one-1, h.words
+	for _, y := range ys {
+		v := int(y) + fraction
+		bit := uint64(1) << (63 - line&63)
+		t := &h.tallies[v>>bits*words+line>>6]
+		t.crowded |= t.below & bit
+		t.below |= bit
+		if v&fraction == fraction {
+			t.struck |= bit
 		}
-		words[len(words)-1] &= end
-		if doubt {
-			clear(words)
-			s.doubt = append(s.doubt, int32(low+row))
+		line += step
+	}
+}
+
+// bar takes the crossings of a level edge at y with the columns from left to right.
+func (h *sheet) bar(y, left, right int) {
+	v := y + h.one - 1
+	row := h.tallies[v>>h.bits*h.words:][:h.words]
+	for w := left >> 6; w <= right>>6; w++ {
+		bits := ^uint64(0)
+		if w == left>>6 {
+			bits >>= left & 63
+		}
+		if w == right>>6 {
+			bits &= ^uint64(0) << (63 - right&63)
+		}
+		t := &row[w]
+		t.crowded |= t.below & bits
+		t.below |= bits
+		if y&(h.one-1) == 0 {
+			t.struck |= bits
 		}
 	}
+}
+
+// forget takes back that a gap holds a crossing, x on a row or column.
+func (h *sheet) forget(x, line int, columns bool) {
+	gap := (x + h.one - 1) >> h.bits
+	if columns {
+		h.tallies[gap*h.words+line>>6].below &^= 1 << (63 - line&63)
+	} else {
+		h.tallies[line*h.words+gap>>6].seen &^= 1 << (63 - gap&63)
+	}
+}
+
+// fill draws a bitmap, but for the rows in doubt, which stay blank. Where a pixel beside a
+// gap is on, no dropout in it shows; where mends is false, none is mended.
+func (h *sheet) fill(b *glyph.Bitmap, mends bool) (doubt bool) {
+	h.rowsInDoubt, h.columnsInDoubt = h.rowsInDoubt[:0], resize(h.columnsInDoubt, h.words)
+	clear(h.columnsInDoubt)
+	for y := range b.Height {
+		row := h.tallies[y*h.words:][:h.words]
+		if edges := settle(row, mends); edges > mostCounted {
+			h.rowsInDoubt = append(h.rowsInDoubt, int32(y))
+			continue
+		}
+		words := b.Row(b.Height - 1 - y)
+		for i := range words {
+			t := &row[i]
+			t.struck |= t.one
+			words[i] = t.struck
+		}
+		words[len(words)-1] &= ^uint64(0) << (63 - (b.Width-1)&63)
+	}
+	doubt = len(h.rowsInDoubt) > 0
+	if !mends {
+		return doubt
+	}
+	for i := range h.tallies {
+		t := &h.tallies[i]
+		if t.crowded&^t.struck == 0 {
+			continue
+		}
+		columns := t.crowded &^ t.struck
+		if i >= h.words {
+			columns &^= h.tallies[i-h.words].struck
+		}
+		h.columnsInDoubt[i%h.words] |= columns
+		doubt = doubt || columns != 0
+	}
+	return doubt
+}
+
+// settle tells the pixels of a row that are on by its own edges, in one, and how many
+// edges there are: too many to be counted where they do not tell.
+func settle(row []tally, mends bool) (edges int) {
+	on, near := uint64(0), uint64(0) // of the word before
+	doubt := uint64(0)
+	for i := range row {
+		t := &row[i]
+		before, nearBefore := on<<63, near<<63
+		on, near = t.one|t.two|t.four|t.hit, t.near
+		doubt |= t.twice&^(on|on>>1|before) | near&(near>>1|nearBefore)
+		edges += t.edges
+		t.one = on
+	}
+	if doubt != 0 && mends {
+		return mostCounted + 1
+	}
+	return edges
+}
+
+// strike turns on the pixels of a row that columns strike.
+func (h *sheet) strike(b *glyph.Bitmap, y int) {
+	words := b.Row(b.Height - 1 - y)
+	for i := range words {
+		words[i] |= h.tallies[y*h.words+i].struck
+	}
+}
+
+// listColumns lists the columns in doubt.
+func (h *sheet) listColumns() []int32 {
+	h.columns = h.columns[:0]
+	for i, set := range h.columnsInDoubt {
+		for ; set != 0; set &= set - 1 {
+			h.columns = append(h.columns, int32(64*i+63-bits.TrailingZeros64(set)))
+		}
+	}
+	return h.columns
 }
