@@ -128,6 +128,13 @@ func (p *path) contour(ps []glyph.Point, up uint, shift vec) bool {
 	return true
 }
 
+// move takes the points x to the left and y down.
+func (p *path) move(x, y int) {
+	for i := range p.points {
+		p.points[i] -= point(y)<<32 + point(x)
+	}
+}
+
 // transpose swaps the axes.
 func (p *path) transpose() {
 	for i, q := range p.points {

@@ -147,6 +147,39 @@ func (h *sheet) forget(x, line int, columns bool) {
 	}
 }
 
+// add puts a contour's tallies, one to a row, on the sheet from a pixel on.
+func (h *sheet) add(tallies []tally, from pixel) {
+	at, right := from.y*h.words+from.x>>6, uint(from.x&63)
+	for i := range tallies {
+		t := &tallies[i]
+		h.tallies[at].edges += t.edges
+		h.tallies[at].add(t, right, 0)
+		if right > 0 && from.x>>6+1 < h.words {
+			h.tallies[at+1].add(t, 0, 64-right)
+		}
+		at += h.words
+	}
+}
+
+// add adds another tally, moved to the right or to the left.
+func (t *tally) add(u *tally, right, left uint) {
+	right, left = right&63, left&63
+	one, two, four := u.one>>right<<left, u.two>>right<<left, u.four>>right<<left
+	carry := t.one & one
+	t.one ^= one
+	next := t.two&two | carry&(t.two^two)
+	t.two ^= two ^ carry
+	t.four ^= four ^ next
+	t.hit |= u.hit >> right << left
+	t.near |= u.near >> right << left
+	seen, below := u.seen>>right<<left, u.below>>right<<left
+	t.twice |= u.twice>>right<<left | t.seen&seen
+	t.seen |= seen
+	t.struck |= u.struck >> right << left
+	t.crowded |= u.crowded>>right<<left | t.below&below
+	t.below |= below
+}
+
 // fill draws a bitmap, but for the rows in doubt, which stay blank. Where a pixel beside a
 // gap is on, no dropout in it shows; where mends is false, none is mended.
 func (h *sheet) fill(b *glyph.Bitmap, mends bool) (doubt bool) {

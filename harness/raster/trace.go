@@ -24,8 +24,17 @@ type tracer struct {
 	tipEnd   meeting
 	spared   meeting // see touch
 
-	pieces, stretches int // crossings, and stretches: what they take of FreeType's pool
+	cost cost
 }
+
+// cost is what contours take of FreeType's pool.
+type cost struct{ crossings, stretches int }
+
+func (c *cost) add(d cost) {
+	c.crossings, c.stretches = c.crossings+d.crossings, c.stretches+d.stretches
+}
+
+func (c cost) less(d cost) cost { return cost{c.crossings - d.crossings, c.stretches - d.stretches} }
 
 // meeting is the crossing x with a scan line.
 type meeting struct{ x, line int }
@@ -43,23 +52,26 @@ func (t *tracer) way() int {
 }
 
 // start readies for an outline.
-func (t *tracer) start(h *sheet, p precision, columns bool) {
-	t.precision, t.sheet, t.columns = p, h, columns
-	t.pieces, t.stretches, t.mends = 0, 0, false
+func (t *tracer) start(p precision, columns bool, mode glyph.Dropout) {
+	t.precision, t.columns, t.mode = p, columns, mode
+	t.cost, t.mends = cost{}, false
 }
 
-// begin readies for a contour.
-func (t *tracer) begin() {
+// begin readies for a contour, and says whether tips of its strokes may end between centres.
+func (t *tracer) begin() bool {
 	t.open, t.held, t.tip, t.head = false, false, false, 0
 	t.stubs, t.spared = t.mode&3 != 0, meeting{line: -1}
 	t.mends = t.mends || t.mode != glyph.DropoutOff
+	return t.stubs
 }
 
 // ask sets the mode of the contours to come.
 func (t *tracer) ask(mode glyph.Dropout) { t.mode = asked(t.mode, mode) }
 
 // fits says that FreeType's pool holds it all.
-func (t *tracer) fits() bool { return t.pieces+(t.stretches+2)*(profileWords+2) < poolWords-2 }
+func (t *tracer) fits() bool {
+	return t.cost.crossings+(t.cost.stretches+2)*(profileWords+2) < poolWords-2
+}
 
 // turn begins a stretch at y where the contour changes direction.
 func (t *tracer) turn(up bool, y int) {
@@ -70,7 +82,7 @@ func (t *tracer) turn(up bool, y int) {
 		t.end(y)
 	}
 	t.open, t.up, t.met = true, up, false
-	t.stretches++
+	t.cost.stretches++
 }
 
 // end ends a stretch at y.
@@ -106,7 +118,7 @@ func (t *tracer) close(at, start point) {
 
 // take gives the crossings of a piece that begins at y and ends at to.
 func (t *tracer) take(xs []int32, line int, ends bool) {
-	t.pieces += len(xs)
+	t.cost.crossings += len(xs)
 	n := len(xs) - 1
 	t.met, t.held = true, ends
 	t.last = meeting{int(xs[n]), line + n*t.way()}

@@ -1,0 +1,49 @@
+package raster
+
+import (
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/glyph"
+)
+
+// Contours met before are not cut again. Random outlines, moved by whole pixels, some
+// with a block beside them so that the bitmap begins elsewhere, must come out as from
+// a Rasterizer that has met nothing.
+func TestContoursThatRepeatAreDrawnAsAtFirst(t *testing.T) {
+	const seed, outlines, times = 3, 3000, 5
+	rng := rand.New(rand.NewPCG(seed, seed))
+	for _, high := range []bool{false, true} {
+		r := Rasterizer{HighPrecision: high}
+		for i := range outlines {
+			o, mode := randomOutline(rng), modes[rng.IntN(len(modes))]
+			for range times {
+				moved := &glyph.Outline{Points: slices.Clone(o.Points), Ends: slices.Clone(o.Ends)}
+				dx, dy := fixed.I(rng.IntN(40)-20), fixed.I(rng.IntN(40)-20)
+				for k := range moved.Points {
+					moved.Points[k].X += dx
+					moved.Points[k].Y += dy
+				}
+				if rng.IntN(2) == 0 {
+					x, y := dx-fixed.Int26_6(rng.IntN(1000)), dy-fixed.Int26_6(rng.IntN(1000))
+					for _, p := range [][2]fixed.Int26_6{{x, y}, {x, y + 100}, {x + 100, y + 100}, {x + 100, y}} {
+						moved.Points = append(moved.Points, glyph.Point{X: p[0], Y: p[1]})
+					}
+					moved.Ends = append(moved.Ends, len(moved.Points)-1)
+				}
+				fresh := Rasterizer{HighPrecision: high}
+				want, err := fresh.Bilevel(moved, glyph.Center, mode)
+				require.NoError(t, err)
+				got, err := r.Bilevel(moved, glyph.Center, mode)
+				require.NoError(t, err)
+				require.True(t, got.Equal(&want), "outline %d of seed %d, mode %d\n%s\nwant\n%s", i, seed, mode, art(&got), art(&want))
+			}
+		}
+		learned := slices.IndexFunc(r.sweep.repeats.known, func(f figure) bool { return f.tallies.to > 0 })
+		require.GreaterOrEqual(t, learned, 0, "no contour was learned")
+	}
+}
