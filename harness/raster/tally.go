@@ -137,6 +137,40 @@ func (h *sheet) bar(y, left, right int) {
 	}
 }
 
+// stem takes the crossings of an upright edge at x with the rows from low to high.
+func (h *sheet) stem(x, low, high int, up bool) {
+	down := ^uint64(0)
+	if up {
+		down = 0
+	}
+	v := x + h.one - 1
+	gap := v >> h.bits
+	right := ^uint64(0) >> (gap & 63)
+	bit := right &^ (right >> 1)
+	words := h.words
+	tallies := h.tallies[low*words : (high+1)*words]
+	for i := gap >> 6; i < len(tallies); i += words {
+		t := &tallies[i]
+		t.edges++
+		t.twice |= t.seen & bit
+		t.seen |= bit
+		t.turn(right, down)
+	}
+	for w := gap>>6 + 1; w < words; w++ {
+		for i := w; i < len(tallies); i += words {
+			tallies[i].turn(^uint64(0), down)
+		}
+	}
+	if v += h.jitter; v&(h.one-1) > 2*h.jitter-2 {
+		return
+	}
+	if pixel := v>>h.bits - 1; pixel >= 0 {
+		for i := pixel >> 6; i < len(tallies); i += words {
+			tallies[i].pass(pixel, v&(h.one-1) == h.jitter-1)
+		}
+	}
+}
+
 // forget takes back that a gap holds a crossing, x on a row or column.
 func (h *sheet) forget(x, line int, columns bool) {
 	gap := (x + h.one - 1) >> h.bits
@@ -185,27 +219,30 @@ func (t *tally) add(u *tally, right, left uint) {
 func (h *sheet) fill(b *glyph.Bitmap, mends bool) (doubt bool) {
 	h.rowsInDoubt, h.columnsInDoubt = h.rowsInDoubt[:0], resize(h.columnsInDoubt, h.words)
 	clear(h.columnsInDoubt)
+	end := ^uint64(0) << (63 - (b.Width-1)&63) // of the last word of a row
 	for y := range b.Height {
 		row := h.tallies[y*h.words:][:h.words]
 		if edges := settle(row, mends); edges > mostCounted {
 			h.rowsInDoubt = append(h.rowsInDoubt, int32(y))
 			continue
 		}
-		words := b.Row(b.Height - 1 - y)
+		words := b.Words[(b.Height-1-y)*b.Stride:][:b.Stride]
 		for i := range words {
 			t := &row[i]
 			t.struck |= t.one
 			words[i] = t.struck
 		}
-		words[len(words)-1] &= ^uint64(0) << (63 - (b.Width-1)&63)
+		words[len(words)-1] &= end
 	}
-	doubt = len(h.rowsInDoubt) > 0
-	if !mends {
-		return doubt
-	}
+	return mends && h.crowds() || len(h.rowsInDoubt) > 0
+}
+
+// crowds marks the columns in which a gap between two pixels that are off holds several
+// crossings.
+func (h *sheet) crowds() (any bool) {
 	for i := range h.tallies {
 		t := &h.tallies[i]
-		if t.crowded&^t.struck == 0 {
+		if t.crowded == 0 {
 			continue
 		}
 		columns := t.crowded &^ t.struck
@@ -213,9 +250,9 @@ func (h *sheet) fill(b *glyph.Bitmap, mends bool) (doubt bool) {
 			columns &^= h.tallies[i-h.words].struck
 		}
 		h.columnsInDoubt[i%h.words] |= columns
-		doubt = doubt || columns != 0
+		any = any || columns != 0
 	}
-	return doubt
+	return any
 }
 
 // settle tells the pixels of a row that are on by its own edges, in one, and how many

@@ -128,6 +128,31 @@ func (t *tracer) take(xs []int32, line int, ends bool) {
 	t.give(xs, line)
 }
 
+// straight gives n crossings at x.
+func (t *tracer) straight(x, line, n int, ends bool) {
+	t.cost.crossings += n
+	t.met, t.held = true, ends
+	t.last = meeting{x, line + (n-1)*t.way()}
+	if ends {
+		n--
+	}
+	if n == 0 {
+		return
+	}
+	if t.tip {
+		t.touch(meeting{x, line})
+	}
+	low, high := line, line+n-1
+	if !t.up {
+		low, high = line-n+1, line
+	}
+	if t.columns {
+		t.sheet.bar(x, low, high)
+	} else {
+		t.sheet.stem(x, low, high, t.up)
+	}
+}
+
 func (t *tracer) give(xs []int32, line int) {
 	if len(xs) == 0 {
 		return
@@ -185,6 +210,10 @@ func (t *tracer) line(a, b point) {
 		return
 	}
 	x, dx, dy := a.x()-bias, b.x()-a.x(), by-ay
+	if dx == 0 {
+		t.straight(x, t.lineAt(from), n, t.floor(by) == by)
+		return
+	}
 	if from != ay {
 		x += mulDiv(dx, from-ay, dy)
 	}
