@@ -204,6 +204,16 @@ func (a *approvals) sort() {
 	}
 }
 
+// single says that the lines are in order, and each is its glyph's only one.
+func (a *approvals) single() bool {
+	for i := 1; i < len(a.glyphs); i++ {
+		if a.glyphs[i-1].key >= a.glyphs[i].key {
+			return false
+		}
+	}
+	return true
+}
+
 func (l *glyphLine) compare(o *glyphLine) int {
 	if c := strings.Compare(string(l.key), string(o.key)); c != 0 {
 		return c

@@ -29,13 +29,13 @@ func (a *approvals) bytes() []byte {
 	return b.Bytes()
 }
 
-// readApprovals reads an approvals file. It finds acts that were changed by
-// hand or that are gone from the chain; balance finds the rest.
-func readApprovals(data []byte) (*approvals, error) {
+// readApprovals reads an approvals file, its lines into the memory of others that are
+// no longer used. It finds acts that were changed by hand or that are gone from the
+// chain; balance finds the rest.
+func readApprovals(data []byte, old []glyphLine) (*approvals, error) {
 	a := newApprovals()
 	text := string(data) // keys and digests are parts of it
-	a.glyphs = make([]glyphLine, 0, strings.Count(text, "\n"))
-	names := make([]string, 0, cap(a.glyphs)) // of each glyph line's act
+	a.glyphs = slices.Grow(old[:0], strings.Count(text, "\n"))
 	for n := 1; text != ""; n++ {
 		var line string
 		line, text, _ = strings.Cut(text, "\n")
@@ -48,20 +48,20 @@ func readApprovals(data []byte) (*approvals, error) {
 		case strings.HasPrefix(line, actPrefix):
 			err = a.readAct(line[len(actPrefix):])
 		default:
-			var name string
-			name, err = a.readGlyph(line)
-			names = append(names, name)
+			err = a.readGlyph(line)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("line %d: %w", n, err)
 		}
 	}
+	var named, known *act
 	for i := range a.glyphs {
 		l := &a.glyphs[i]
-		if i > 0 && names[i] == names[i-1] {
-			l.act = a.glyphs[i-1].act
-		} else if l.act = a.acts[names[i]]; l.act == nil {
-			return nil, fmt.Errorf("glyph %s was decided by act %.40s, which is not in the file: %s", EscapeKey(l.key), names[i], astray)
+		if l.act != named {
+			named, known = l.act, a.acts[l.act.name]
+		}
+		if l.act = known; known == nil {
+			return nil, fmt.Errorf("glyph %s was decided by act %.40s, which is not in the file: %s", EscapeKey(l.key), named.name, astray)
 		}
 	}
 	for _, x := range a.acts {
@@ -84,6 +84,9 @@ const (
 // dropVoid leaves out lines that a later act replaced: git keeps one where a
 // neighbour of it was changed on the other branch.
 func (a *approvals) dropVoid() {
+	if a.single() {
+		return
+	}
 	a.sort()
 	a.glyphs = slices.Compact(a.glyphs)
 	var void map[glyphLine]bool
@@ -109,14 +112,16 @@ func (a *approvals) readAct(line string) error {
 	if err != nil {
 		return err
 	}
-	if had := a.acts[x.name]; had != nil && had.text() != x.text() {
+	had := a.acts[x.name]
+	if had == nil {
+		a.acts[x.name] = x
+	} else if had.text() != x.text() {
 		return fmt.Errorf("act %s stands for two decisions", x.name)
 	}
-	a.acts[x.name] = x
 	return nil
 }
 
-func (a *approvals) readGlyph(line string) (act string, err error) {
+func (a *approvals) readGlyph(line string) error {
 	var f [5]string
 	n, from := 0, 0
 	for i := 0; i < len(line) && n < len(f); i++ {
@@ -130,23 +135,35 @@ func (a *approvals) readGlyph(line string) (act string, err error) {
 	}
 	if n++; n < 4 || n > len(f) {
 		if strings.HasPrefix(line, "<<<<<<<") || strings.HasPrefix(line, "=======") || strings.HasPrefix(line, ">>>>>>>") {
-			return "", errors.New("git left a conflict here; keep the lines of both sides and remove the marks")
+			return errors.New("git left a conflict here; keep the lines of both sides and remove the marks")
 		}
-		return "", fmt.Errorf("%.40q is no glyph line of 4 or 5 words", line)
+		return fmt.Errorf("%.40q is no glyph line of 4 or 5 words", line)
 	}
 	key, err := UnescapeKey(f[0])
 	if err != nil {
-		return "", err
+		return err
 	}
 	index, err := strconv.Atoi(f[1])
 	if err != nil {
-		return "", fmt.Errorf("%.20q is no glyph index", f[1])
+		return fmt.Errorf("%.20q is no glyph index", f[1])
 	}
 	if n == 5 {
 		if _, err := parseTally(f[4]); err != nil {
-			return "", fmt.Errorf("%.40q %w", f[4], err)
+			return fmt.Errorf("%.40q %w", f[4], err)
 		}
 	}
-	a.glyphs = append(a.glyphs, glyphLine{key: key, index: index, digest: f[3], replaced: f[4]})
-	return f[2], nil
+	a.glyphs = append(a.glyphs, glyphLine{key: key, index: index, act: a.named(f[2]), digest: f[3], replaced: f[4]})
+	return nil
+}
+
+// named is the act of a name, mostly that of the line before; one of the name alone
+// where it is not read yet.
+func (a *approvals) named(name string) *act {
+	if n := len(a.glyphs); n > 0 && a.glyphs[n-1].act.name == name {
+		return a.glyphs[n-1].act
+	}
+	if x := a.acts[name]; x != nil {
+		return x
+	}
+	return &act{name: name}
 }

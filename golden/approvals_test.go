@@ -32,7 +32,7 @@ func history(t *testing.T) *approvals {
 }
 
 func TestEachDecisionCarriesTheOneBefore(t *testing.T) {
-	a, err := readApprovals(history(t).bytes())
+	a, err := readApprovals(history(t).bytes(), nil)
 	require.NoError(t, err)
 	require.Len(t, a.acts, 3)
 	require.Len(t, a.glyphs, 6)
@@ -104,7 +104,7 @@ func TestAFileThatWasChangedByHandIsFound(t *testing.T) {
 	} {
 		changed := strings.Join(c.change(slices.Clone(lines)), "")
 		require.NotEqual(t, text, changed, c.why)
-		a, err := readApprovals([]byte(changed))
+		a, err := readApprovals([]byte(changed), nil)
 		require.True(t, err != nil || a.balance() != tally{}, c.why)
 		if err == nil {
 			require.ErrorIs(t, a.add(decisions(5, "Dee")), errTampered, "%s: nothing is recorded on top", c.why)
@@ -144,7 +144,7 @@ func TestAKeyThatLooksLikeAnActIsAGlyph(t *testing.T) {
 	for _, k := range []glyph.Key{"=", "%=", "<<<<<<<", "%= x"} {
 		require.NoError(t, a.add([]Decision{{Cell: glyph.Cell{Ref: glyph.Ref{Key: k}}, Verdict: Approve, By: "Ada"}}))
 	}
-	got, err := readApprovals(a.bytes())
+	got, err := readApprovals(a.bytes(), nil)
 	require.NoError(t, err)
 	require.Len(t, got.glyphs, 4)
 	require.Equal(t, tally{}, got.balance())
@@ -327,11 +327,11 @@ func FuzzReadApprovals(f *testing.F) {
 	_ = a.add(decisions(2, "Bob")[:2])
 	f.Add(a.bytes())
 	f.Fuzz(func(t *testing.T, data []byte) {
-		first, err := readApprovals(data)
+		first, err := readApprovals(data, nil)
 		if err != nil {
 			return
 		}
-		again, err := readApprovals(first.bytes())
+		again, err := readApprovals(first.bytes(), nil)
 		require.NoError(t, err)
 		require.True(t, bytes.Equal(first.bytes(), again.bytes()))
 	})

@@ -31,7 +31,7 @@ type Store struct {
 	Gzip bool      // write strikes as .bdf.gz
 
 	mu    sync.Mutex
-	rooms [][]byte // see room
+	rooms []room
 }
 
 // Open names a store; the folder need not exist yet.

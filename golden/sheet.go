@@ -18,6 +18,7 @@ import (
 type Sheet struct {
 	store  *Store
 	strike *Strike // its cells not read yet
+	given  bool    // the strike, which is its taker's then
 	path   string  // for messages
 	doc    document
 	header []byte // of the document, up to the first golden
@@ -28,15 +29,21 @@ type Sheet struct {
 
 const maxRoom = 1 << 24 // a larger one is left to the collector
 
-// room is a buffer that a document was read into and that nothing points at any more;
-// nil where there is none. Such memory has been touched: new memory costs more.
-func (s *Store) room() (room []byte) {
+// room is memory of a sheet that nothing points at any more. It has been touched: new
+// memory costs more.
+type room struct {
+	text  []byte
+	lines []glyphLine
+}
+
+// room is some sheet's, empty where there is none.
+func (s *Store) room() (r room) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if n := len(s.rooms); n > 0 {
-		room, s.rooms = s.rooms[n-1], s.rooms[:n-1]
+		r, s.rooms = s.rooms[n-1], s.rooms[:n-1]
 	}
-	return room
+	return r
 }
 
 // Sheet opens one strike's goldens with their approvals, as they are now; close it when
@@ -49,15 +56,19 @@ func (s *Store) Sheet(ctx context.Context, id glyph.Strike) (*Sheet, error) {
 	return out, err
 }
 
-// Close lets another sheet have the document's room.
+// Close lets another sheet have the memory.
 func (s *Sheet) Close() {
-	room := s.doc.close()
-	if room == nil || cap(room) > maxRoom {
-		return
+	var r room
+	if r.text = s.doc.close(); cap(r.text) > maxRoom {
+		r.text = nil
 	}
+	if !s.given {
+		r.lines = s.strike.approvals.glyphs
+	}
+	s.strike = nil
 	s.store.mu.Lock()
 	defer s.store.mu.Unlock()
-	s.store.rooms = append(s.store.rooms, room)
+	s.store.rooms = append(s.store.rooms, r)
 }
 
 // open opens a strike's files under the shared lock.
@@ -76,11 +87,12 @@ func (s *Store) open(ctx context.Context, id glyph.Strike) (*Sheet, error) {
 func (s *Store) sheet(id glyph.Strike) (*Sheet, error) {
 	files := s.files()
 	defer files.Close()
-	files.room = s.room()
+	room := s.room()
+	files.room = room.text
 	base := place(id)
 	out := &Sheet{store: s, strike: &Strike{ID: id, approvals: newApprovals()}}
 	if data, err := files.read(base + ".approvals"); err == nil {
-		if out.strike.approvals, err = readApprovals(data); err != nil {
+		if out.strike.approvals, err = readApprovals(data, room.lines); err != nil {
 			return nil, fmt.Errorf("%s.approvals: %w; %s", filepath.Join(s.dir, base), err, restore)
 		}
 		files.room = data
@@ -152,6 +164,7 @@ func (s *Sheet) Passed() int { return s.same }
 
 // Strike reads the goldens.
 func (s *Sheet) Strike() (*Strike, error) {
+	s.given = true
 	if s.doc.none() {
 		return s.strike, nil
 	}
@@ -199,7 +212,7 @@ func (s *Sheet) Some(keys map[glyph.Key]bool) (*Strike, error) {
 		}
 		c.Index = n
 	}
-	s.strike.Cells = font.Cells
+	s.strike.Cells, s.given = font.Cells, true
 	return s.strike, nil
 }
 

@@ -87,7 +87,7 @@ func verifyStrike(files *storeFiles, rel string) []Problem {
 	} else if err != nil {
 		return fault("%v", err)
 	}
-	a, err := readApprovals(data)
+	a, err := readApprovals(data, nil)
 	if err != nil {
 		return fault("approvals: %v; %s", err, restore)
 	}
