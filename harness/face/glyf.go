@@ -149,8 +149,8 @@ func (g *Glyph) simple(r *reader, contours int) {
 		return
 	}
 	g.X, g.Y = slices.Grow(g.X, n)[:n], slices.Grow(g.Y, n)[:n]
-	r.deltas(g.X, g.flags, flagXShort, flagXSame)
-	r.deltas(g.Y, g.flags, flagYShort, flagYSame)
+	r.deltas(g.X, g.flags, &xDeltas)
+	r.deltas(g.Y, g.flags, &yDeltas)
 }
 
 func (g *Glyph) readFlags(r *reader, n int) {
@@ -180,33 +180,54 @@ func (g *Glyph) readFlags(r *reader, n int) {
 	r.at = at
 }
 
-// deltas reads one coordinate of every point, each as the difference from the one
-// before.
-func (r *reader) deltas(out []glyph.FUnit, flags []byte, short, same byte) {
+// delta is how a coordinate is written, as the difference from the point before: in how
+// many bytes, how many bits of the next two they are not, and whether they are to be
+// taken away.
+type delta struct {
+	size   uint8
+	unused uint8
+	minus  int16 // -1, or 0
+}
+
+// The deltas by a point's flags.
+var xDeltas, yDeltas = deltasBy(flagXShort, flagXSame), deltasBy(flagYShort, flagYSame)
+
+func deltasBy(short, same int) (t [256]delta) {
+	for flags := range t {
+		switch flags & (short | same) {
+		case short:
+			t[flags] = delta{size: 1, unused: 8, minus: -1}
+		case short | same:
+			t[flags] = delta{size: 1, unused: 8}
+		case same:
+			t[flags] = delta{unused: 16}
+		default:
+			t[flags] = delta{size: 2}
+		}
+	}
+	return t
+}
+
+// deltas reads one coordinate of every point. How a point has it is chance, so nothing
+// here jumps by it.
+func (r *reader) deltas(out []glyph.FUnit, flags []byte, by *[256]delta) {
 	b, at, v := r.b, r.at, glyph.FUnit(0)
 	out = out[:len(flags)]
 	for i, fl := range flags {
-		switch {
-		case fl&short != 0:
-			if at >= len(b) {
-				r.short = true
-				return
-			}
-			d := glyph.FUnit(b[at])
-			if fl&same == 0 {
-				d = -d
-			}
-			v += d
-			at++
-		case fl&same == 0:
-			if at+1 >= len(b) {
-				r.short = true
-				return
-			}
-			v += glyph.FUnit(int16(uint16(b[at])<<8 | uint16(b[at+1])))
-			at += 2
+		d := &by[fl]
+		two := uint32(0)
+		if at+1 < len(b) {
+			two = uint32(binary.BigEndian.Uint16(b[at:]))
+		} else if at < len(b) {
+			two = uint32(b[at]) << 8
 		}
+		v += glyph.FUnit(int16(two>>(d.unused&31))^d.minus - d.minus)
 		out[i] = v
+		at += int(d.size)
+	}
+	if at > len(b) {
+		r.short = true
+		return
 	}
 	r.at = at
 }
