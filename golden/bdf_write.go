@@ -85,11 +85,14 @@ func appendGlyph(p []byte, c *glyph.Cell, t *glyph.Bitmap) []byte {
 	return append(p, glyphFoot...)
 }
 
-const glyphFoot = "ENDCHAR\n"
+const (
+	glyphStart = "STARTCHAR "
+	glyphFoot  = "ENDCHAR\n"
+)
 
 // appendHead writes what comes before a glyph's rows.
 func appendHead(p []byte, c *glyph.Cell, t *glyph.Bitmap) []byte {
-	p = append(p, "STARTCHAR "...)
+	p = append(p, glyphStart...)
 	p = appendKey(p, c.Key)
 	if c.Code == glyph.NoCode {
 		p = appendNumbers(append(p, "\nENCODING -1"...), c.Index)

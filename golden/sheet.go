@@ -221,26 +221,43 @@ func (s *Sheet) cut(keys map[glyph.Key]bool) ([]byte, bool) {
 	if s.depth == 0 {
 		return nil, false
 	}
-	data, err := s.doc.whole()
-	if err != nil {
-		return nil, false
-	}
-	first, end := []byte("STARTCHAR "), []byte("\nENDCHAR\n")
 	out := bytes.Clone(s.header)
 	var key []byte
-	rest := data[len(s.header):]
-	for bytes.HasPrefix(rest, first) {
-		name, _, _ := bytes.Cut(rest[len(first):], []byte("\n"))
-		size := bytes.Index(rest, end) + len(end)
-		if size < len(end) || bytes.HasSuffix(name, []byte("\r")) {
+	for !s.AllSame() {
+		text := s.next()
+		name, _, _ := bytes.Cut(bytes.TrimPrefix(text, []byte(glyphStart)), []byte("\n"))
+		if !bytes.HasPrefix(text, []byte(glyphStart)) || bytes.HasSuffix(name, []byte("\r")) {
 			return nil, false
 		}
 		if key = appendUnescaped(key[:0], name); keys[glyph.Key(key)] {
-			out = append(out, rest[:size]...)
+			out = append(out, text...)
 		}
-		rest = rest[size:]
+		s.doc.pass(len(text))
 	}
-	return append(out, endFont...), string(rest) == endFont
+	return append(out, endFont...), true
+}
+
+// next is the text of the golden that comes next, nil where none can be made out.
+// Its end is looked for by a letter that no row has.
+func (s *Sheet) next() []byte {
+	const end, e = "\nENDCHAR\n", len("\nE")
+	for n := 1 << 12; ; {
+		text := s.doc.ahead(n)
+		for from := 0; ; {
+			at := bytes.Index(text[from:], []byte(end[e:]))
+			if at < 0 {
+				break
+			}
+			from += at + len(end) - e
+			if bytes.HasSuffix(text[:from], []byte(end)) {
+				return text[:from]
+			}
+		}
+		if len(text) < n {
+			return nil
+		}
+		n = 2 * len(text)
+	}
 }
 
 // indices gives some n glyphs of the approvals the place that they had in their font.
