@@ -21,6 +21,7 @@ const (
 	twoZones                   // zones overlap, and ask for two rows
 	zeroWidth                  // a declared stem has both edges in one place
 	oddAndEven                 // stems of odd and of even width share the axis of the glyph
+	crowded                    // stems have no places in whole pixels near their own
 	barriers
 )
 
@@ -29,6 +30,7 @@ var barrierNames = [barriers]string{
 	"edges in two zones at once, which ask for two rows",
 	"declared stems of zero width",
 	"mirrored glyphs with stems of odd and of even width on one axis",
+	"stems in force together that, in whole pixels and in order, cannot all be within a pixel of their places",
 }
 
 // contested says that the zones which hold an edge ask for different rows.

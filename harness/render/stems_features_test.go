@@ -23,6 +23,7 @@ type features struct {
 	axis       float64 // twice the place of that vertical
 	uprights   int     // declared
 	zeroWidths int     // declared stems with both edges in one place
+	abreast    [2][]abreast
 	reach      reach
 }
 
@@ -58,6 +59,7 @@ func featuresOf(d *face.Drawing, zones []band, index int) *features {
 			f.findStem(h, contours, zones)
 		}
 	}
+	f.abreast = [2][]abreast{abreastOf(d, glyph.AxisX), abreastOf(d, glyph.AxisY)}
 	var flat [][]point
 	for _, c := range contours {
 		flat = append(flat, flattened(c))

@@ -127,6 +127,10 @@ func (m *measuring) line(cells []*glyph.Cell) {
 }
 
 func (m *measuring) bearings(i int, fitted reach) {
+	if m.s.glyphs[i].crowded(m.s.shared[i], glyph.AxisX, m.scale) {
+		m.bar(crowded, m.s.where(i))
+		return
+	}
 	asked := m.s.glyphs[i].reach
 	off := max(math.Abs(fitted.lo-asked.lo*m.scale), math.Abs(fitted.hi-asked.hi*m.scale))
 	m.count(bearings, off <= 1+rounded, m.s.where(i))
@@ -141,6 +145,7 @@ const rounded = 1.0 / 64
 const clearOfEnds = 1.5
 
 func (m *measuring) stems(f *features, p *face.Private, c *glyph.Cell, where string) {
+	tight := [...]bool{glyph.AxisX: f.crowded(p, glyph.AxisX, m.scale), glyph.AxisY: f.crowded(p, glyph.AxisY, m.scale)}
 	type key struct {
 		axis  glyph.Axis
 		units float64
@@ -160,16 +165,24 @@ func (m *measuring) stems(f *features, p *face.Private, c *glyph.Cell, where str
 			seen = s.suppressed()
 		}
 		_, width := m.run(seen, c, 0)
-		if !s.straight { // the extreme of a round may have moved a pixel along
+		if tight[s.axis] {
+			m.bar(crowded, where)
+			if width == 0 { // it stands further off than is looked
+				continue
+			}
+		} else if !s.straight { // the extreme of a round may have moved a pixel along
 			stands := false
 			for aside := -1; aside <= 1 && !stands; aside++ {
 				_, width = m.run(seen, c, aside)
 				stands = width > 0 || m.edgeStands(seen, c, aside)
 			}
 			m.count(nothingVanishes, stands, where)
+		} else {
+			m.count(nothingVanishes, width > 0, where)
+		}
+		if !s.straight {
 			continue
 		}
-		m.count(nothingVanishes, width > 0, where)
 		k := key{s.axis, s.hi - s.lo}
 		equal[k] = append(equal[k], width)
 		for _, v := range snapsOf(p, s.axis) {

@@ -1,6 +1,8 @@
 package stems
 
 import (
+	"slices"
+
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
@@ -30,9 +32,10 @@ type axis struct {
 	undeclared  []stem          // upright ones that the drawing shows and no hint declares
 	groups      [][]int         // counters: stems in rising order, declared ones first
 	declared    int             // how many of the groups are
+	led         []int           // see misleads
 	left        []LeftOut       // declared stems that are none of stems
 	sheer       []sheer         // sorted
-	middles     []fixed.Int26_6 // twice the middle of each contour of the drawing
+	boxes       []box           // of the drawing's contours
 	extremes    []extremeAt     // Y only, of the drawing
 	points      stretch         // in hand
 	coordinates []fixed.Int26_6 // of the contour in hand, sorted
@@ -60,6 +63,9 @@ func (a *axis) take(d *face.Drawing) {
 		}
 		a.index = append(a.index, at)
 	}
+	for i := range d.Spans[:min(len(d.Spans), maxSpans)] {
+		a.eachHint(d.Spans[i].Hints, func(s *stem) { s.spans.add(i) })
+	}
 	for _, g := range d.Counters {
 		a.addGroup(g)
 	}
@@ -82,6 +88,8 @@ func (a *axis) add(s stem, hints []face.Hint) int {
 		// an edge of its own, or a zone, speaks for it
 	case !a.shown(&s):
 		return a.leave(&s, NotShown)
+	case a.axis == glyph.AxisX && a.white(&s):
+		return a.leave(&s, White)
 	case a.serif(&s, hints):
 		return a.leave(&s, Serif)
 	}
@@ -122,6 +130,7 @@ func (a *axis) place() {
 		}
 	}
 	a.relax()
+	a.makeRoom()
 	for i := range a.stems {
 		a.stems[i].crossed = a.crosses(&a.stems[i])
 	}
@@ -202,37 +211,78 @@ func (a *axis) settle(s *stem) {
 	s.put(best, ByOrder)
 }
 
-// strays says that a stem placed at low has an edge more than a pixel from where
-// it would be if it were only scaled: then a bearing would be as far off.
-func (a *axis) strays(s *stem, low fixed.Int26_6) bool {
-	off := low - a.shift
-	return abs(off-a.scale.of(s.lo)) > pixel || abs(off+s.width-a.scale.of(s.hi)) > pixel
+// off is how far a place is from where an edge would be if it were only scaled.
+func (a *axis) off(place, edge fixed.Int26_6) fixed.Int26_6 {
+	return abs(place - a.shift - a.scale.of(edge))
 }
 
-// strayed is the cost of a place where an upright stem strays: as of one two pixels
-// off.
+// strays says that an upright stem placed at low has an edge more than a pixel off:
+// then a bearing would be as far off.
+func (a *axis) strays(s *stem, low fixed.Int26_6) bool {
+	return a.axis == glyph.AxisX && (a.off(low, s.lo) > pixel || a.off(low+s.width, s.hi) > pixel)
+}
+
+// misleads counts the stems not placed yet that would stray if they followed one at
+// low: by an edge in common with it, or with one that followed.
+func (a *axis) misleads(s *stem, low fixed.Int26_6) int {
+	a.led = a.led[:0]
+	return a.lead(s, low)
+}
+
+func (a *axis) lead(s *stem, low fixed.Int26_6) (n int) {
+	at := *s
+	at.low = low
+	for i := range a.stems {
+		o := &a.stems[i]
+		there, ok := alternative(o, &at)
+		if !ok {
+			there, ok = neighbour(o, &at)
+		}
+		switch {
+		case !ok || o.placed || o == s || slices.Contains(a.led, i):
+		case a.strays(o, there):
+			n++
+		default:
+			a.led = append(a.led, i)
+			n += a.lead(o, there)
+		}
+	}
+	return n
+}
+
+// strayed is the cost of a place for each upright stem that strays there: as of one
+// two pixels off.
 const strayed = int64(4 * pixel * pixel)
 
 // closed is the cost, per 64th of a pixel that a counter lacks: a whole pixel of
 // it weighs as much as a stem two pixels off.
-const closed = int64(4 * pixel)
+const closed = int64(5 * pixel)
 
 // cost of a place: the squares of what the stem is off its wish and off its
 // distance from either neighbour, and what it costs to close a counter.
 func (a *axis) cost(s *stem, low fixed.Int26_6, below, above *stem) int64 {
 	c := square(low - a.wish(s))
-	if a.axis == glyph.AxisX && a.strays(s, low) {
+	c += strayed * int64(a.misleads(s, low))
+	if a.strays(s, low) {
 		c += strayed
 	}
 	if below != nil {
-		c += square(low - below.low - a.apart(below, s))
-		c += closed * int64(max(0, a.leastGap(below, s)-(low-below.high())))
+		c += square(low-below.low-a.apart(below, s)) + a.narrow(below, s, low-below.high())
 	}
 	if above != nil {
-		c += square(above.low - low - a.apart(s, above))
-		c += closed * int64(max(0, a.leastGap(s, above)-(above.low-low-s.width)))
+		c += square(above.low-low-a.apart(s, above)) + a.narrow(s, above, above.low-low-s.width)
 	}
 	return c
+}
+
+// narrow is the cost of the gap between two stems: of what a counter lacks, and four
+// times that of an overlap where both are in force, which leaves room for one only.
+func (a *axis) narrow(lower, upper *stem, gap fixed.Int26_6) int64 {
+	lack := max(0, a.leastGap(lower, upper)-gap)
+	if a.axis == glyph.AxisX && lower.spans.meets(&upper.spans) {
+		lack += 3 * max(0, -gap)
+	}
+	return closed * int64(lack)
 }
 
 func square(v fixed.Int26_6) int64 { return int64(v) * int64(v) }

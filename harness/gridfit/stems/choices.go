@@ -33,13 +33,14 @@ type Reason uint8
 
 const (
 	NotShown     Reason = iota // the drawing has no edges there
+	White                      // the drawing has white there
 	Serif                      // short, and with an edge of a stem: see axis.serif
 	Crossed                    // a zone puts one of its edges on the other side of the stem
 	Contradicted               // wherever it is in force it overlaps or reverses others
 	OutOfRange                 // no font unit can be that large, or there are too many stems
 )
 
-var reasonNames = [...]string{"the drawing has no edges there", "it is short and shares an edge with a stem", "it contradicts a zone", "it contradicts other stems", "it is out of range"}
+var reasonNames = [...]string{"the drawing has no edges there", "it is the white between two stems", "it is short and shares an edge with a stem", "it contradicts a zone", "it contradicts other stems", "it is out of range"}
 
 func (r Reason) String() string { return reasonNames[r] }
 

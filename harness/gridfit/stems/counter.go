@@ -25,11 +25,11 @@ func (a *axis) addGroup(hints []int) {
 	}
 }
 
-// row says that a group has at least two gaps, and that its stems stand beside
-// each other.
+// row says that a group has at least two gaps, with white between its stems: where
+// they touch, as in a stroke declared in three, there is no counter.
 func (a *axis) row(g []int) bool {
 	for k := 1; k < len(g); k++ {
-		if !a.stems[g[k-1]].below(&a.stems[g[k]]) {
+		if a.stems[g[k-1]].hi >= a.stems[g[k]].lo {
 			return false
 		}
 	}
@@ -41,9 +41,8 @@ func (a *axis) row(g []int) bool {
 // is declared, as in many an m.
 const alikeWithin = pixel / 4
 
-// implyGroups finds rows of three stems that no group declares: the outer two
-// as wide in pixels as each other and as far from the middle one, as in an m or
-// a T with serifs.
+// implyGroups finds rows of three stems and more that no group declares, evenly
+// spaced, as in an m, a T with serifs or a line of dots.
 func (a *axis) implyGroups() {
 	var order []int
 	for i := range a.stems {
@@ -53,15 +52,23 @@ func (a *axis) implyGroups() {
 	}
 	slices.SortStableFunc(order, func(i, j int) int { return int(a.stems[i].lo - a.stems[j].lo) })
 	for k := 0; k+2 < len(order); k++ {
-		g := order[k : k+3]
-		s, t, u := &a.stems[g[0]], &a.stems[g[1]], &a.stems[g[2]]
-		lean := (t.lo + t.hi - s.lo - s.hi) - (u.lo + u.hi - t.lo - t.hi) // twice what the middle one is off
-		alike := a.widths.fit(s.hi-s.lo) == a.widths.fit(u.hi-u.lo) && abs(a.scale.of(lean/2)) <= alikeWithin
-		if a.row(g) && alike {
-			a.groups = append(a.groups, slices.Clone(g))
-			k += 2
+		end := k + 2
+		for end < len(order) && a.even(order[end-2:end+1]) {
+			end++
+		}
+		if end > k+2 {
+			a.groups = append(a.groups, slices.Clone(order[k:end]))
+			k = end - 1
 		}
 	}
+}
+
+// even says that of three stems the outer two are as wide in pixels as each other and
+// as far from the middle one.
+func (a *axis) even(g []int) bool {
+	s, t, u := &a.stems[g[0]], &a.stems[g[1]], &a.stems[g[2]]
+	lean := (t.lo + t.hi - s.lo - s.hi) - (u.lo + u.hi - t.lo - t.hi) // twice what the middle one is off
+	return a.row(g) && a.widths.fit(s.hi-s.lo) == a.widths.fit(u.hi-u.lo) && abs(a.scale.of(lean/2)) <= alikeWithin
 }
 
 func (a *axis) grouped(i int) bool {
@@ -70,14 +77,14 @@ func (a *axis) grouped(i int) bool {
 
 // equalCounters places the stems of a group with one gap between all of them: the
 // whole number of pixels that keeps the mean distance of their centres, or a
-// pixel less or more where the group reaches less far from where it would be if it
-// were only scaled. A stem of the group that a zone holds holds them all. Where
-// none of these does, the stems are placed one by one; but those of a declared
+// pixel less or more where that keeps the outer edges of the group, and what follows
+// its stems, from straying. A stem of the group that a zone holds holds them all.
+// Where none of these does, the stems are placed one by one; but those of a declared
 // group may go further, by a pixel in all.
 func (a *axis) equalCounters(g []int, declared bool) {
 	mean, least := a.meanGap(g)
 	for _, gap := range [...]fixed.Int26_6{mean, mean - pixel, mean + pixel} {
-		if gap >= least && a.space(g, gap, func(at []fixed.Int26_6) bool { return !a.groupStrays(g, at, declared) }) {
+		if gap >= least && a.space(g, gap, func(at []fixed.Int26_6) bool { return !a.groupStrays(g, at) }) {
 			return
 		}
 	}
@@ -88,20 +95,17 @@ func (a *axis) equalCounters(g []int, declared bool) {
 	}
 }
 
-// groupStrays says that one of a group placed at some lower edges strays, or for a
-// declared group that its outer edges do.
-func (a *axis) groupStrays(g []int, at []fixed.Int26_6, declared bool) bool {
-	if declared {
-		first, last := &a.stems[g[0]], &a.stems[g[len(g)-1]]
-		return abs(at[0]-a.shift-a.scale.of(first.lo)) > pixel ||
-			abs(at[len(g)-1]+last.width-a.shift-a.scale.of(last.hi)) > pixel
-	}
+// groupStrays says that a group placed at some lower edges has an outer edge more
+// than a pixel from where it would be if it were only scaled, or misleads others.
+func (a *axis) groupStrays(g []int, at []fixed.Int26_6) bool {
+	n := len(g) - 1
+	first, last := &a.stems[g[0]], &a.stems[g[n]]
 	for k, i := range g {
-		if s := &a.stems[i]; !s.placed && a.strays(s, at[k]) {
+		if a.misleads(&a.stems[i], at[k]) > 0 {
 			return true
 		}
 	}
-	return false
+	return a.off(at[0], first.lo) > pixel || a.off(at[n]+last.width, last.hi) > pixel
 }
 
 // space places a group with a gap, if where that puts lower edges will do.

@@ -5,10 +5,10 @@
 //
 // First it sorts out which declared stems are stems at all. One needs an edge of
 // the drawing at both of its own, square to it, or its middle in common with a
-// contour, or be a bar with an edge in a zone; and a short one that shares an edge with a longer is a serif's, which the
-// longer one carries along (see sheer). The others are left out. A plain upright stem
-// that no hint lies over is taken in as well, after all declared ones (see
-// findUndeclared).
+// contour, or be a bar with an edge in a zone, and ink between; and a short one that
+// shares an edge with a longer is a serif's, which the longer one carries along (see
+// sheer), but for a dot. The others are left out. A plain upright stem that no hint lies
+// over is taken in as well, after all declared ones (see findUndeclared).
 //
 // A stem's width in pixels depends on its width in the outline alone, never on
 // its place: that is what keeps equal stems equal. Both of its edges stand on
@@ -23,11 +23,14 @@
 //  3. a common edge: a stem that shares an edge with one already placed, an
 //     alternative to it or a neighbour that touches it, shares the fitted edge, and
 //     an alternative in nearly the same place takes that place (see join); but no
-//     upright stem goes to where it strays by more than a pixel beside a neighbour;
-//  4. counters: the gaps of a group come out equal (see equalCounters);
-//  5. order of declaration: each further stem goes where its own centre and its
-//     distances from the neighbours already placed ask for, at the least cost; and
-//     once more when all are placed, so that counters stay open (see relax).
+//     upright stem goes to where it strays by more than a pixel;
+//  4. counters: the gaps of a group come out equal (see equalCounters); of one that
+//     no hint declares only where both bearings stay within a pixel;
+//  5. order of declaration: each further stem goes where its own centre, its
+//     distances from the neighbours already placed and the stems that share an edge
+//     with it ask for, at the least cost; and once more when all are placed, so that
+//     counters stay open (see relax), and rows of upright stems stray least (see
+//     makeRoom).
 //
 // Then every stretch of outline is moved by the stems in force there, and by those
 // in force near it that contradict none of these (see chart). A stem that a zone
@@ -35,7 +38,8 @@
 // that overlaps or reverses those before it. An extreme in a zone stands on the
 // zone's row whatever stem contradicts it, and serifs stay at their scaled distance
 // from their stem (see excursions) and mirror images of each other (see
-// pairSerifs). Points between edges are interpolated.
+// pairSerifs). Straight upright edges of a stem stand where it stands, whatever hints are
+// in force at their ends (see keepUpright). Points between edges are interpolated.
 //
 // Alternatives, which hint replacement never puts in force together, do not
 // constrain each other. Fitter.Choices tells what was placed, where, by which rule,

@@ -56,9 +56,9 @@ func New(p *face.Private, s Size, o Options) *Fitter {
 // makes it fail: hints that contradict each other are left out where they do.
 func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 	f.straighten(d)
+	f.measureContours()
 	f.x.lookForSheer(f)
 	f.y.lookForSheer(f)
-	f.measureContours()
 	if f.x.fitted {
 		f.lookForFlanks()
 		f.findUndeclared(d.Hints[:min(len(d.Hints), maxHints)])
@@ -70,13 +70,29 @@ func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 	f.x.implyGroups()
 	f.y.implyGroups()
 	f.y.place()
+	f.fitAcross(d)
+	if f.bearingOff() && len(f.x.groups) > f.x.declared {
+		f.x.groups = f.x.groups[:f.x.declared]
+		f.fitAcross(d)
+	}
+	return &f.out
+}
+
+// fitAcross places the upright stems and moves the points.
+func (f *Fitter) fitAcross(d *face.Drawing) {
 	if f.options.Sideways {
 		f.x.sidle()
 	} else {
 		f.x.place()
 	}
 	f.move(d)
-	return &f.out
+}
+
+// bearingOff says that the outline reaches more than a pixel further along X than if it
+// were only scaled, or falls short of that by more.
+func (f *Fitter) bearingOff() bool {
+	drawn, out := boxOf(f.drawn.Points), boxOf(f.out.Points)
+	return f.x.off(out.x0, drawn.x0) > pixel || f.x.off(out.x1, drawn.x1) > pixel
 }
 
 // maxSpans bounds the sets of hints that one glyph is drawn with; the last one
@@ -113,6 +129,7 @@ func (f *Fitter) move(d *face.Drawing) {
 	for _, a := range f.aligned {
 		f.out.Points[a.point].Y = a.y
 	}
+	f.keepUpright()
 	f.pairSerifs()
 }
 
@@ -225,12 +242,18 @@ func (a *axis) chart(c *course, spans []face.Span, i int, points stretch) {
 func every(*stem) bool { return true }
 
 func (a *axis) addHints(c *course, hints []int, which func(*stem) bool) {
-	for _, h := range hints[:min(len(hints), 2*maxStems)] {
-		if h < 0 || h >= len(a.index) || a.index[h] < 0 {
-			continue
-		}
-		if s := &a.stems[a.index[h]]; which(s) && !a.standsIn(s, a.points) {
+	a.eachHint(hints, func(s *stem) {
+		if which(s) && !a.standsIn(s, a.points) {
 			c.add(s)
+		}
+	})
+}
+
+// eachHint goes through the stems of some hints.
+func (a *axis) eachHint(hints []int, do func(*stem)) {
+	for _, h := range hints[:min(len(hints), 2*maxStems)] {
+		if h >= 0 && h < len(a.index) && a.index[h] >= 0 {
+			do(&a.stems[a.index[h]])
 		}
 	}
 }

@@ -52,3 +52,39 @@ func (f *Fitter) drawUpright(s *flank) {
 	at := f.at(s)
 	f.drawn.Points[s.bottom].X, f.drawn.Points[s.top].X = at, at
 }
+
+// keepUpright puts the two flanks of a stem where the stem stands, where hints are
+// replaced along one of them and have left it slanted or with its stem's other edge
+// somewhere else.
+func (f *Fitter) keepUpright() {
+	for i := range f.x.stems {
+		s := &f.x.stems[i]
+		if l, r, ok := f.sides(s); ok && s.used {
+			f.stand(&l, s.low)
+			f.stand(&r, s.high())
+		}
+	}
+}
+
+// stand puts a flank at a place, with the control points that make a curve leave it
+// upright, unless it stands upright on an edge already.
+func (f *Fitter) stand(s *flank, at fixed.Int26_6) {
+	if f.bounds(s, s.bottom) && f.bounds(s, s.top) && f.out.Points[s.bottom].X == f.out.Points[s.top].X {
+		return
+	}
+	x := f.drawn.Points[s.bottom].X
+	for _, top := range [...]bool{false, true} {
+		w := s.way(top)
+		f.out.Points[w.at].X = at
+		if w.step(); f.drawn.Points[w.at].X == x && f.drawn.Points[w.at].Kind != glyph.OnCurve {
+			f.out.Points[w.at].X = at
+		}
+	}
+}
+
+// bounds says that a point of a flank was put on an edge of a stem that has its ink at
+// the flank's side.
+func (f *Fitter) bounds(s *flank, point int) bool {
+	h, x := f.held[point], f.drawn.Points[point].X
+	return h.on && (s.left && h.high.from > x || !s.left && h.low.from < x)
+}

@@ -4,8 +4,6 @@ import (
 	"slices"
 
 	"golang.org/x/image/math/fixed"
-
-	"smokeproof/harness/glyph"
 )
 
 // joinAll places what shares an edge with a stem placed before, and what shares
@@ -25,10 +23,11 @@ func (a *axis) joinAll() {
 // alternative with the same lower or upper edge, or nearly the same place, then a
 // neighbour it touches.
 func (a *axis) join(s *stem) bool {
-	for _, common := range [...]func(s, o *stem) (fixed.Int26_6, bool){alternative, a.alike, a.neighbour} {
+	for _, common := range [...]func(s, o *stem) (fixed.Int26_6, bool){alternative, a.alike, neighbour} {
 		for i := range a.stems {
 			o := &a.stems[i]
-			if low, ok := common(s, o); ok && o.placed && o != s && a.clear(s, low) {
+			low, ok := common(s, o)
+			if ok && o.placed && o != s && a.clear(s, low) && !a.strays(s, low) {
 				s.put(low, ByEdge)
 				return true
 			}
@@ -49,19 +48,15 @@ func alternative(s, o *stem) (low fixed.Int26_6, ok bool) {
 	return 0, false
 }
 
-// neighbour is the same for a stem that begins where another ends. Half strokes,
-// as of an ear that is declared in two, may each lose the better part of a pixel
-// to their width: an upright one that would stray goes its own way.
-func (a *axis) neighbour(s, o *stem) (low fixed.Int26_6, ok bool) {
+// neighbour is the same for a stem that begins where another ends.
+func neighbour(s, o *stem) (low fixed.Int26_6, ok bool) {
 	switch {
 	case s.lo == o.hi:
-		low = o.high()
+		return o.high(), true
 	case s.hi == o.lo:
-		low = o.low - s.width
-	default:
-		return 0, false
+		return o.low - s.width, true
 	}
-	return low, a.axis == glyph.AxisY || !a.strays(s, low)
+	return 0, false
 }
 
 // alike puts s where o is if neither edge is more than a quarter of a pixel from

@@ -26,7 +26,12 @@ func rects(hints []face.Hint) (all [][4]int) {
 // in the order of declaration.
 func chosen(t *testing.T, p *face.Private, dpi int, hints ...face.Hint) []StemChoice {
 	t.Helper()
-	f := fitter(t, p, 8, dpi, Options{})
+	return chosenAt(t, p, 8, dpi, hints...)
+}
+
+func chosenAt(t *testing.T, p *face.Private, pt, dpi int, hints ...face.Hint) []StemChoice {
+	t.Helper()
+	f := fitter(t, p, pt, dpi, Options{})
 	d := boxes(hints, rects(hints)...)
 	d.Spans = nil
 	for i := range hints {

@@ -14,21 +14,26 @@ const shownWithin = 2 * 64
 
 // sheer is a place along an axis where the drawing has an edge square to it, a
 // curve that begins or ends so, or on Y a tip; and how long the longest is, in font
-// units.
-type sheer struct{ at, length fixed.Int26_6 }
+// units, and on which sides of it there is ink.
+type sheer struct {
+	at, length   fixed.Int26_6
+	lower, upper bool // the lower and the upper edge of ink
+}
 
 // lookForSheer lists them. A hint without both edges there is none of a stem:
 // slanted strokes have such hints, and so has many a serif that was traced by a
 // program. To round them only moves what is drawn beside them. One that has its
 // middle in common with a contour is a stem all the same, as of a tapered quote.
 func (a *axis) lookForSheer(f *Fitter) {
-	a.sheer, a.middles = a.sheer[:0], a.middles[:0]
-	f.contours(func(from, end int) { a.lookAlong(f.drawn.Points[from:end]) })
+	a.sheer, a.boxes = a.sheer[:0], a.boxes[:0]
+	for _, c := range f.measured {
+		a.lookAlong(f.drawn.Points[c.from:c.end], c.inkLeft)
+	}
 	slices.SortFunc(a.sheer, func(s, t sheer) int { return int(s.at - t.at) })
 	kept := a.sheer[:0]
 	for _, s := range a.sheer {
 		if n := len(kept); n > 0 && kept[n-1].at == s.at {
-			kept[n-1].length = max(kept[n-1].length, s.length)
+			kept[n-1] = kept[n-1].and(s)
 		} else {
 			kept = append(kept, s)
 		}
@@ -36,9 +41,8 @@ func (a *axis) lookForSheer(f *Fitter) {
 	a.sheer = kept
 }
 
-func (a *axis) lookAlong(contour []glyph.Point) {
-	lo, hi := boxOf(contour).along(a.axis)
-	a.middles = append(a.middles, lo+hi)
+func (a *axis) lookAlong(contour []glyph.Point, inkLeft bool) {
+	a.boxes = append(a.boxes, boxOf(contour))
 	run := fixed.Int26_6(0)
 	for i := range contour {
 		p, q := &contour[i], &contour[(i+1)%len(contour)]
@@ -46,19 +50,42 @@ func (a *axis) lookAlong(contour []glyph.Point) {
 		if at != *along(q, a.axis) {
 			run = 0
 			if a.axis == glyph.AxisY && extreme(contour, i, true) != face.NoGhost {
-				a.sheer = append(a.sheer, sheer{at, 1})
+				a.sheer = append(a.sheer, sheer{at: at, length: 1})
 			}
 			continue
 		}
 		if run += abs(p.X-q.X) + abs(p.Y-q.Y); run > 0 {
-			a.sheer = append(a.sheer, sheer{at, run})
+			lower := (p.X < q.X || p.Y > q.Y) == inkLeft
+			a.sheer = append(a.sheer, sheer{at, run, lower, !lower})
 		}
 	}
 }
 
 // shown says that the drawing shows a hint.
 func (a *axis) shown(s *stem) bool {
-	return a.sheerAt(s.lo) > 0 && a.sheerAt(s.hi) > 0 || slices.Contains(a.middles, s.lo+s.hi)
+	return a.sheerAt(s.lo) > 0 && a.sheerAt(s.hi) > 0 || slices.ContainsFunc(a.boxes, func(b box) bool {
+		lo, hi := b.along(a.axis)
+		return lo+hi == s.lo+s.hi
+	})
+}
+
+// white says that a hint is that of the white between two stems: it begins where ink
+// ends, and ends where ink begins.
+func (a *axis) white(s *stem) bool {
+	from, to := a.edgesAt(s.lo), a.edgesAt(s.hi)
+	return from.upper && !from.lower && to.lower && !to.upper
+}
+
+// dot says that a hint is that of a whole contour which no other touches.
+func (a *axis) dot(s *stem) bool {
+	i := slices.IndexFunc(a.boxes, func(b box) bool {
+		lo, hi := b.along(a.axis)
+		return lo == s.lo && hi == s.hi
+	})
+	if i < 0 {
+		return false
+	}
+	return !slices.ContainsFunc(a.boxes, func(b box) bool { return b != a.boxes[i] && b.overlaps(a.boxes[i]) })
 }
 
 // short says that an edge of a hint is hardly longer than the hint is wide.
@@ -75,13 +102,15 @@ func (a *axis) serif(s *stem, hints []face.Hint) bool {
 	if upright {
 		miss = 0
 	}
+	length := min(a.sheerAt(s.lo), a.sheerAt(s.hi))
 	beside := func(o *stem) bool {
-		around := upright && (o.lo == s.lo || o.hi == s.hi) && 4*(s.hi-s.lo) > 5*(o.hi-o.lo)
+		beyond := s.hi - s.lo - (o.hi - o.lo)
+		around := upright && (o.lo == s.lo || o.hi == s.hi) && 4*beyond > o.hi-o.lo && 2*length < 3*beyond
 		return around || abs(o.lo-s.hi) <= miss || abs(o.hi-s.lo) <= miss
 	}
-	return a.short(s) && (slices.ContainsFunc(hints, func(h face.Hint) bool {
+	return a.short(s) && !(upright && a.dot(s)) && (slices.ContainsFunc(hints, func(h face.Hint) bool {
 		o := stemOf(&h)
-		return h.Axis == a.axis && h.Ghost == face.NoGhost && beside(&o) && !a.short(&o) && a.shown(&o)
+		return h.Axis == a.axis && h.Ghost == face.NoGhost && beside(&o) && !a.short(&o) && a.shown(&o) && !(upright && a.white(&o))
 	}) || slices.ContainsFunc(a.undeclared, func(o stem) bool { return beside(&o) }))
 }
 
@@ -91,11 +120,18 @@ func (a *axis) zoned(s *stem) bool {
 	return catch(a.zones, s.lo, false) >= 0 || catch(a.zones, s.hi, true) >= 0
 }
 
-// sheerAt is how long the longest upright edge at a place is.
-func (a *axis) sheerAt(v fixed.Int26_6) (length fixed.Int26_6) {
+// sheerAt is how long the longest edge at a place is.
+func (a *axis) sheerAt(v fixed.Int26_6) fixed.Int26_6 { return a.edgesAt(v).length }
+
+// edgesAt tells of all edges at a place, as one.
+func (a *axis) edgesAt(v fixed.Int26_6) (all sheer) {
 	i, _ := slices.BinarySearchFunc(a.sheer, v-shownWithin, func(s sheer, at fixed.Int26_6) int { return int(s.at - at) })
 	for ; i < len(a.sheer) && a.sheer[i].at <= v+shownWithin; i++ {
-		length = max(length, a.sheer[i].length)
+		all = all.and(a.sheer[i])
 	}
-	return length
+	return all
+}
+
+func (s sheer) and(o sheer) sheer {
+	return sheer{s.at, max(s.length, o.length), s.lower || o.lower, s.upper || o.upper}
 }

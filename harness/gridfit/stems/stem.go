@@ -15,12 +15,28 @@ type stem struct {
 	width   fixed.Int26_6 // device pixels, whole; 0 for a ghost
 	low     fixed.Int26_6 // device pixels, whole: the fitted lower edge
 	placed  bool
-	touches bool // the contour in hand has points on both edges
-	home    box  // of the contours that have
+	spans   spanSet // where it is in force
+	touches bool    // the contour in hand has points on both edges
+	home    box     // of the contours that have
 	by      Rule
 	zone    int  // index of the zone that holds it, or -1
 	used    bool // points were fitted by it
 	crossed bool // an edge of a zone is on the other side of it than in the outline
+}
+
+// spanSet is a set of the spans of a drawing, by index.
+type spanSet [maxSpans / 64]uint64
+
+func (s *spanSet) add(i int) { s[i/64] |= 1 << (i % 64) }
+
+// meets says that two sets have a span in common.
+func (s *spanSet) meets(o *spanSet) bool {
+	for i := range s {
+		if s[i]&o[i] != 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // stemOf is a hint that has not been fitted.
