@@ -256,7 +256,7 @@ const strayed = int64(4 * pixel * pixel)
 
 // closed is the cost, per 64th of a pixel that a counter lacks: a whole pixel of
 // it weighs as much as a stem two pixels off.
-const closed = int64(5 * pixel)
+const closed = int64(4 * pixel)
 
 // cost of a place: the squares of what the stem is off its wish and off its
 // distance from either neighbour, and what it costs to close a counter.
