@@ -221,7 +221,7 @@ func (r *reader) deltas(out []glyph.FUnit, flags []byte, by *[256]delta) {
 		} else if at < len(b) {
 			two = uint32(b[at]) << 8
 		}
-		v += glyph.FUnit(int16(two>>(d.unused&31))^d.minus - d.minus)
+		v += glyph.FUnit(int16(two>>(d.unused&31)) ^ d.minus - d.minus)
 		out[i] = v
 		at += int(d.size)
 	}
