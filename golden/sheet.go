@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"slices"
 
 	"smokeproof/harness/glyph"
 )
@@ -23,7 +24,7 @@ type Sheet struct {
 	doc    document
 	header []byte // of the document, up to the first golden
 	depth  int    // of the font; 0 where the text is not as WriteBDF has it
-	same   int    // goldens passed
+	passed int    // goldens
 	text   []byte // scratch
 }
 
@@ -138,8 +139,35 @@ func (s *Sheet) Same(c *glyph.Cell) bool {
 		return false
 	}
 	s.doc.pass(size)
-	s.same++
+	s.passed++
 	return true
+}
+
+// Next reads the golden that comes next, if it is this glyph's and was approved, and
+// passes on to the one after it; nil where it is not: Strike then has the golden, if
+// there is one.
+func (s *Sheet) Next(ref glyph.Ref) *glyph.Cell {
+	if s.depth == 0 {
+		return nil
+	}
+	l, text := s.strike.line(ref), s.next()
+	if l == nil || text == nil {
+		return nil
+	}
+	font, err := ParseBDF(slices.Concat(s.header, text, []byte(endFont)))
+	if err != nil || len(font.Cells) != 1 || font.Cells[0].Key != ref.Key {
+		return nil
+	}
+	s.doc.pass(len(text))
+	s.passed++
+	font.Cells[0].Index = l.index
+	return &font.Cells[0]
+}
+
+// Approvals is the strike without its goldens.
+func (s *Sheet) Approvals() *Strike {
+	s.given = true
+	return s.strike
 }
 
 // approved is Strike.Approved for a candidate of which no copy need be made: a
@@ -154,13 +182,13 @@ func (s *Sheet) approved(c *glyph.Cell) bool {
 	return l.marks(digest[:])
 }
 
-// AllSame says that Same has passed on every golden.
-func (s *Sheet) AllSame() bool { return s.depth != 0 && string(s.doc.ahead(len(endFont)+1)) == endFont }
+// Done says that Same and Next have passed on every golden.
+func (s *Sheet) Done() bool { return s.depth != 0 && string(s.doc.ahead(len(endFont)+1)) == endFont }
 
 const endFont = "ENDFONT\n"
 
-// Passed counts the goldens that Same passed on: the first cells of Strike.
-func (s *Sheet) Passed() int { return s.same }
+// Passed counts the goldens that Same and Next passed on: the first cells of Strike.
+func (s *Sheet) Passed() int { return s.passed }
 
 // Strike reads the goldens.
 func (s *Sheet) Strike() (*Strike, error) {
@@ -223,7 +251,7 @@ func (s *Sheet) cut(keys map[glyph.Key]bool) ([]byte, bool) {
 	}
 	out := bytes.Clone(s.header)
 	var key []byte
-	for !s.AllSame() {
+	for !s.Done() {
 		text := s.next()
 		name, _, _ := bytes.Cut(bytes.TrimPrefix(text, []byte(glyphStart)), []byte("\n"))
 		if !bytes.HasPrefix(text, []byte(glyphStart)) || bytes.HasSuffix(name, []byte("\r")) {

@@ -64,3 +64,55 @@ func TestSomeGoldensAreThoseOfTheWholeStrike(t *testing.T) {
 		})
 	}
 }
+
+// A strike that is walked, glyph by glyph, gives what it gives read whole.
+func TestAStrikeIsWalkedAsItIsRead(t *testing.T) {
+	s, ctx := Open(t.TempDir()), context.Background()
+	require.NoError(t, s.Record(ctx, demo, textStrike(rand.New(rand.NewSource(1)), 900))) // more than one piece
+	whole, err := s.Load(ctx, demo)
+	require.NoError(t, err)
+	sheet, err := s.Sheet(ctx, demo)
+	require.NoError(t, err)
+	defer sheet.Close()
+	for i := range whole.Cells {
+		c := &whole.Cells[i]
+		other := *c
+		other.Advance++
+		require.False(t, sheet.Same(&other), "another advance")
+		require.Nil(t, sheet.Next(glyph.Ref{Key: "other", Index: c.Index}), "another glyph's turn")
+		if i%3 != 0 {
+			require.True(t, sheet.Same(c))
+			continue
+		}
+		got := sheet.Next(c.Ref)
+		require.Equal(t, c, got)
+		require.True(t, sheet.Approvals().Approved(got))
+	}
+	require.Equal(t, len(whole.Cells), sheet.Passed())
+	require.True(t, sheet.Done())
+	again, err := sheet.Strike()
+	require.NoError(t, err)
+	require.Equal(t, whole.Cells, again.Cells, "and can be read all the same")
+}
+
+func TestADocumentThatIsCutShortIsNotDone(t *testing.T) {
+	s, ctx := Open(t.TempDir()), context.Background()
+	require.NoError(t, s.Record(ctx, demo, textStrike(rand.New(rand.NewSource(1)), 900)))
+	whole, err := s.Load(ctx, demo)
+	require.NoError(t, err)
+	path := filepath.Join(s.dir, place(demo)+".bdf")
+	sheet, err := s.Sheet(ctx, demo)
+	require.NoError(t, err)
+	defer sheet.Close()
+	require.True(t, sheet.Same(&whole.Cells[0]))
+	require.NoError(t, os.Truncate(path, piece+1000), "while it is walked")
+	n := 1
+	for n < len(whole.Cells) && sheet.Same(&whole.Cells[n]) {
+		n++
+	}
+	require.Less(t, n, len(whole.Cells))
+	require.Nil(t, sheet.Next(whole.Cells[n].Ref))
+	require.False(t, sheet.Done())
+	_, err = sheet.Strike()
+	require.ErrorContains(t, err, "changed while it was read")
+}

@@ -66,23 +66,31 @@ func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, err
 	if r.options.Set {
 		return r.checkSet(ctx, s, c, sheet)
 	}
+	whole := false // all goldens are read
 	read := func() error {
+		whole = true
 		approved, err := sheet.Strike()
-		if err != nil {
-			return err
+		if err == nil {
+			c.begin(approved, sheet.Passed())
 		}
-		c.begin(approved, sheet.Passed())
-		c.since, err = r.readSince(ctx, s.Strike)
 		return err
 	}
 	err = r.each(ctx, s, func(d *render.Drawn) error {
-		if c.approved == nil {
+		if !whole {
 			if d.Err == nil && sheet.Same(&d.Cell) {
 				c.out.Glyphs++
 				c.out.Equal++
 				return nil
 			}
-			if err := read(); err != nil {
+			if c.approved == nil {
+				if c.since, err = r.readSince(ctx, s.Strike); err != nil {
+					return err
+				}
+				c.begin(sheet.Approvals(), 0)
+			}
+			if g := sheet.Next(d.Cell.Ref); g != nil {
+				c.goldens[g.Key] = g
+			} else if err := read(); err != nil {
 				return err
 			}
 		}
@@ -90,7 +98,7 @@ func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, err
 		c.one(&kept)
 		return nil
 	})
-	if err == nil && c.approved == nil && !sheet.AllSame() {
+	if err == nil && !whole && !sheet.Done() {
 		err = read()
 	}
 	if err != nil {
