@@ -23,7 +23,7 @@ func (j *Judge) Alone(c *glyph.Cell, d *glyph.Design, form *Form, ppem glyph.PPE
 	a := alone{j, &p, ppem, j.lostStrokes(&p, readOutline(d, ppem, &p))}
 	all := p.pieces(&j.desk)
 	a.counters(p.matched(form.counters, all.counters(), ppem))
-	a.parts(p.matched(form.parts, all.ink, ppem))
+	a.parts(form.parts, all.ink)
 	for i := range a.found {
 		f := &a.found[i]
 		if linear(f.Kind) {
@@ -120,11 +120,12 @@ func (a *alone) shutIn(kind Kind, list []part, text string) {
 
 // parts names parts of the outline that the drawing lacks, and parts that it
 // falls into.
-func (a *alone) parts(undrawn []region, surplus []part) {
+func (a *alone) parts(form []region, ink []part) {
+	undrawn, surplus := a.p.matched(form, ink, a.ppem)
 	for _, r := range undrawn {
 		px := r.area * a.em() * a.em()
 		if a.anyInk(r) {
-			a.name(Bridge, r, px, "two parts run together; in the outline there is white between them")
+			a.name(Bridge, r, 1, "two parts run together that the outline holds apart")
 		} else {
 			a.name(Missing, r, px, fmt.Sprintf("a separate part of the letter has no ink; in the outline it covers %.1f square pixels", px))
 		}

@@ -95,7 +95,7 @@ func TestADrawingIsJudgedByItsOwnOutline(t *testing.T) {
 		{"ink leaves a speck of white where strokes meet", planH, at10(planH, 1, [4]int{2, 7, 8, 8}, [4]int{2, 9, 8, 10}, [4]int{2, 8, 7, 9}),
 			diff.Edge, "1 pixel of white cut off in the ink, as where two strokes meet"},
 		{"dot and stem are one", planI, at10(planI, 1, [4]int{0, 8, 2, 10}),
-			diff.Bridge, "two parts run together; in the outline there is white between them"},
+			diff.Bridge, "two parts run together that the outline holds apart"},
 		{"the dot is gone", planI, at10(planI, 0, [4]int{0, 10, 2, 12}),
 			diff.Missing, "a separate part of the letter has no ink; in the outline it covers 4.1 square pixels"},
 		{"nothing is drawn", planI, at10(plan{}, 0), diff.Missing, "the outline has ink, but no pixel is drawn"},

@@ -47,6 +47,13 @@ const (
 	endShare   = 0.5  // of what differs at an end of the letter, explained by its shift: it moved
 )
 
+// When a letter is another one, or another cut.
+const (
+	anotherShare = 0.15 // of the ink of either side that has none of the other beside it; a single fault does so on one side
+	allShare     = 0.75 // of the runs of ink along rows that are longer, or shorter: the letter is bolder, or lighter
+	strayShare   = 0.05 // of the change that goes the other way all the same
+)
+
 // What the direction of an edge in a bitmap tells.
 const (
 	oneDirection    = 0.75 // straightness below which an edge is a curve

@@ -16,6 +16,7 @@ type trial struct {
 	outline           *drawn     // nil without a face
 	limbs             []standing // of the golden, then of the candidate
 	found             []Finding
+	replaced          bool // by another drawing: nothing else is to tell
 }
 
 // newTrial reads both drawings.
@@ -61,6 +62,10 @@ func (k *trial) findings() []Finding {
 		k.weigh(&edits[i], int32(i+1), effects[i] != unchanged || emptied[i])
 	}
 	k.movedParts()
+	if k.another() {
+		k.replaced = true
+		return k.found
+	}
 	k.islands(edits, effects)
 	k.lostLimbs(k.marked(edits, effects))
 	for i := range edits {
@@ -74,6 +79,7 @@ func (k *trial) findings() []Finding {
 	k.uneven()
 	k.limbEnds()
 	k.rest()
+	k.allOver()
 	return k.found
 }
 

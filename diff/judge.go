@@ -35,7 +35,10 @@ func (j *Judge) Compare(p Pair) Report {
 	case d.candidate.empty() && !d.golden.empty():
 		r.Findings = append(r.Findings, j.whole(Missing, p.Golden))
 	default:
-		r.Findings = newTrial(j, p, d).findings()
+		k := newTrial(j, p, d)
+		if r.Findings = k.findings(); k.replaced {
+			return j.finish(r, p)
+		}
 	}
 	if f, ok := j.spacing(p); ok {
 		r.Findings = append(r.Findings, f)

@@ -56,6 +56,9 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 	for _, end := range d.Outline.Ends {
 		ring := d.Outline.Points[start : end+1]
 		start = end + 1
+		if len(ring) < 3 {
+			continue // no ink: a point that accents are placed by
+		}
 		for i, a := range ring {
 			b := ring[(i+1)%len(ring)]
 			x0, y0 := at(a)

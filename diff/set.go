@@ -89,7 +89,9 @@ func (j *Judge) Set(size glyph.Points, ppem glyph.PPEM, members []Member) (*Cens
 		d := readOutline(m.Design, ppem, &p)
 		company := companyOf(m.Cell.Code)
 		strokes = append(strokes, p.census(m.Cell.Key, company, d)...)
-		c.align(m, company, d, ppem, &p)
+		if all := p.pieces(&j.desk); all.body() != nil {
+			c.align(m, company, d, ppem, &p, all.body())
+		}
 		if f, ok := j.bearings(m, ppem); ok {
 			found = append(found, f)
 		}
@@ -116,34 +118,30 @@ func (j *Judge) Set(size glyph.Points, ppem glyph.PPEM, members []Member) (*Cens
 	return c, found
 }
 
-// census places the strokes of an outline in its drawing.
+// census places the strokes of an outline in its drawing, and names its stems
+// from left to right.
 func (p *plane) census(key glyph.Key, company string, d *drawn) []classMember {
-	var list []classMember
-	upright := 0
+	var stems, bars []stroke
 	for _, s := range d.strokes {
-		if !s.bar && !math.IsInf(s.to, 0) {
-			upright++
+		switch {
+		case math.IsInf(s.to, 0): // a hint does not say how far along it goes
+		case s.bar:
+			bars = append(bars, s)
+		default:
+			stems = append(stems, s)
 		}
 	}
+	slices.SortStableFunc(stems, func(a, b stroke) int { return cmp.Compare(a.lo, b.lo) })
 	bottom, top := p.rows()
-	nth := 0
-	for i := range d.strokes {
-		s := &d.strokes[i]
-		if math.IsInf(s.to, 0) {
+	var list []classMember
+	for i, s := range append(stems, bars...) {
+		l, ok := p.place(&s)
+		if !ok || float64(l.length()) < choose(s.bar, barShare*float64(p.w-2*margin), stemShare*float64(p.h-2*margin)) {
 			continue
 		}
-		l, ok := p.place(s)
-		wide, high := p.w-2*margin, p.h-2*margin
-		if ok = ok && float64(l.length()) >= choose(s.bar, barShare*float64(wide), stemShare*float64(high)); !ok {
-			nth += choose(s.bar, 0, 1)
-			continue
-		}
-		name := ""
-		if s.bar {
-			name = nameBar(l, bottom, top)
-		} else {
-			name = nameStem(nth, upright)
-			nth++
+		name := nameBar(l, bottom, top)
+		if !s.bar {
+			name = nameStem(i, len(stems))
 		}
 		list = append(list, classMember{key, company, l, name, p.x0, p.y0, s.width})
 	}
@@ -219,9 +217,14 @@ func (j *Judge) unequal(census *Census, c *strokeClass, reach float64) []SetFind
 	return found
 }
 
-// align enters a glyph at the alignment rows where its outline ends.
-func (c *Census) align(m Member, company string, d *drawn, ppem glyph.PPEM, p *plane) {
+// align enters a glyph at the alignment rows where its outline ends, unless an
+// accent is what reaches there.
+func (c *Census) align(m Member, company string, d *drawn, ppem glyph.PPEM, p *plane, body *part) {
+	bottom, high := p.rows()
 	for _, top := range []bool{true, false} {
+		if top && body.y1 < high || !top && body.y0 > bottom {
+			continue
+		}
 		for _, z := range m.Design.Zones {
 			if z.Top != top {
 				continue

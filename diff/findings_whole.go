@@ -1,0 +1,156 @@
+package diff
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+)
+
+// another names one drawing in the place of another, with its advance: of the ink
+// of either side much has no ink of the other even beside it. Strokes are not
+// compared then, as they are those of two letters.
+func (k *trial) another() bool {
+	g, c := &k.d.golden, &k.d.candidate
+	if min(k.apart(g, c), k.apart(c, g)) < anotherShare {
+		return false
+	}
+	gone, fresh := g.without(c), c.without(g)
+	f := Finding{
+		Kind: Missing, Severity: severityOf(Missing, 0), MeasurePx: -float64(k.d.lost), Place: Place{What: "whole glyph"},
+		Text: fmt.Sprintf("another drawing than the approved one: %.0f%% of its ink is gone, %.0f%% of what is drawn is new", 100*gone, 100*fresh),
+	}
+	if s, ok := k.j.spacing(k.p); ok {
+		f.Text += "; " + s.Text
+		f.Score = s.Score
+	}
+	var list []int
+	for i := range k.claimed {
+		if k.changed(i) {
+			list = append(list, i)
+		}
+	}
+	k.claim(f, list)
+	return true
+}
+
+// without is the share of a drawing's ink that the other lacks.
+func (p *plane) without(o *plane) float64 {
+	lacking, all := 0, 0
+	for i := range p.v {
+		if p.ink(i) {
+			all++
+			if !o.ink(i) {
+				lacking++
+			}
+		}
+	}
+	return float64(lacking) / float64(max(1, all))
+}
+
+// apart is the share of a drawing's ink that changed and lies a pixel or more
+// beside all ink of the other.
+func (k *trial) apart(p, o *plane) float64 {
+	far, all := 0, 0
+	for i := range p.v {
+		if !p.ink(i) {
+			continue
+		}
+		all++
+		if n := around(i, p.w); k.changed(i) && !o.ink(i) && !slices.ContainsFunc(n[:], o.ink) {
+			far++
+		}
+	}
+	return float64(far) / float64(max(1, all))
+}
+
+// allOver makes one finding of those that say of stroke after stroke that it
+// grew, or thinned: a bolder or a lighter cut of the letter. What is parted, shut
+// or uneven besides keeps its own, and so does an end that moved by more.
+func (k *trial) allOver() {
+	px := k.heavier()
+	if px == 0 {
+		return
+	}
+	var bars, rows, rest []Finding
+	all := Finding{Kind: StemWeight, Place: Place{math.MaxInt, math.MaxInt, math.MinInt, math.MinInt, "whole glyph"}}
+	for _, f := range k.found {
+		switch f.Kind {
+		case StemWeight, SerifUneven, Edge, Round, Diagonal:
+		case BarWeight:
+			bars = append(bars, f)
+		case Height, Overshoot:
+			if math.Abs(f.MeasurePx) > math.Ceil(math.Abs(px)) {
+				rest = append(rest, f)
+				continue
+			}
+			rows = append(rows, f)
+		default:
+			rest = append(rest, f)
+			continue
+		}
+		all.Score += f.Score
+		all.Severity = max(all.Severity, f.Severity)
+		q := &all.Place
+		q.X0, q.Y0, q.X1, q.Y1 = min(q.X0, f.Place.X0), min(q.Y0, f.Place.Y0), max(q.X1, f.Place.X1), max(q.Y1, f.Place.Y1)
+	}
+	if len(k.found)-len(rest) < 2 {
+		return
+	}
+	all.MeasurePx = math.Round(px*10) / 10
+	all.Text = choose(px > 0, "bolder", "lighter") + " all over: strokes " + pixels(all.MeasurePx)
+	if bars != nil {
+		all.Text += ", " + spread("bars", bars)
+	}
+	all.Text += choose(px > 0, " thicker", " thinner")
+	for _, f := range rows {
+		all.Text += "; " + f.Text
+	}
+	k.found = append(rest, all)
+}
+
+// spread is "bars 1 to 1.5 px".
+func spread(what string, list []Finding) string {
+	lo, hi := math.Inf(1), 0.0
+	for _, f := range list {
+		lo, hi = min(lo, math.Abs(f.MeasurePx)), max(hi, math.Abs(f.MeasurePx))
+	}
+	if lo < hi {
+		return fmt.Sprintf("%s %s to %s", what, strconv.FormatFloat(lo, 'f', -1, 64), pixels(hi))
+	}
+	return what + " " + pixels(hi)
+}
+
+// heavier is by how much the runs of ink along rows are longer on the whole, where
+// nearly every one is and hardly any ink is gone; below 0 the other way round, and
+// 0 where neither is so.
+func (k *trial) heavier() float64 {
+	g := &k.d.golden
+	runs, longer, shorter := 0, 0, 0
+	for y := range g.h {
+		for x := 0; x < g.w; x++ {
+			from, lost := y*g.w+x, 0
+			for ; g.ink(y*g.w + x); x++ {
+				if k.signed(y*g.w+x) < 0 {
+					lost++
+				}
+			}
+			to := y*g.w + x
+			if to == from {
+				continue
+			}
+			runs++
+			if lost > 0 {
+				shorter++
+			} else if k.signed(from-1) > 0 || k.signed(to) > 0 {
+				longer++
+			}
+		}
+	}
+	lost, gained := count(g, &k.d.candidate)
+	few, most := strayShare*float64(lost+gained), allShare*float64(runs)
+	if float64(longer) >= most && float64(lost) <= few || float64(shorter) >= most && float64(gained) <= few {
+		return float64(gained-lost) / float64(max(1, runs))
+	}
+	return 0
+}

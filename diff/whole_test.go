@@ -1,0 +1,71 @@
+package diff_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/diff"
+	"smokeproof/harness/glyph"
+)
+
+func TestWhatBefallsAWholeLetterIsOneFinding(t *testing.T) {
+	h, e, x, o, i := drawn(letterH), drawn(letterE), drawn(letterX), drawn(letterO), drawn(letterI)
+	narrow := moved(x, 0, 0)
+	narrow.Advance = 7
+	for _, c := range []struct {
+		golden, candidate *glyph.Cell
+		kind              diff.Kind
+		least             diff.Severity
+		text, reason      string
+	}{
+		{h, x, diff.Missing, diff.Critical, "another drawing than the approved one: 67% of its ink is gone, 57% of what is drawn is new; advance 2 px wider", "X in the cell of H"},
+		{o, narrow, diff.Missing, diff.Critical, "another drawing than the approved one: 82% of its ink is gone, 76% of what is drawn is new; advance 5 px narrower", "X in the cell of O: its advance is a part of that"},
+		{e, smeared(e), diff.StemWeight, diff.Major, "bolder all over: strokes 1 px thicker", "a pixel more on every row of e"},
+		{h, smeared(smeared(h)), diff.StemWeight, diff.Major, "bolder all over: strokes 2 px thicker", "two on every row of H"},
+		{i, smeared(i), diff.StemWeight, diff.Major, "bolder all over: strokes 1 px thicker", "serifs grow with their stem"},
+		{smeared(e), e, diff.StemWeight, diff.Major, "lighter all over: strokes 1 px thinner", "and the other way round"},
+		{x, smeared(x), diff.StemWeight, diff.Minor, "", "no stem at all, but diagonals"},
+	} {
+		r := compare(at(300), c.golden, c.candidate)
+		require.Len(t, r.Findings, 1, "%s: %+v", c.reason, r.Findings)
+		f := r.Findings[0]
+		require.Equal(t, c.kind, f.Kind, c.reason)
+		require.GreaterOrEqual(t, f.Severity, c.least, c.reason)
+		if c.text != "" {
+			require.Equal(t, c.text, f.Text, c.reason)
+		}
+		require.Equal(t, "whole glyph", f.Place.What, c.reason)
+	}
+}
+
+// A letter keeps its own findings as long as most of it is where it was.
+func TestOneFaultIsNoOtherDrawing(t *testing.T) {
+	h, e, o := drawn(letterH), drawn(letterE), drawn(letterO)
+	for _, c := range []struct {
+		golden, candidate *glyph.Cell
+		reason            string
+	}{
+		{h, box(box(h, 0, 2, 6, 8, 7), 1, 2, 2, 8, 3), "the crossbar stands four rows lower"},
+		{o, box(o, 1, 2, 2, 10, 10), "the counter is filled"},
+		{e, box(e, 0, 0, 0, 10, 5), "the lower half is gone"},
+		{h, moved(h, 5, 3), "far from its place"},
+	} {
+		for _, f := range compare(at(300), c.golden, c.candidate).Findings {
+			require.NotContains(t, f.Text, "another drawing", c.reason)
+		}
+	}
+}
+
+func TestACounterThatClosesInABolderCutIsToldBesides(t *testing.T) {
+	small := drawn(`
+		.####.
+		##..##
+		##.###
+		##.##.
+		##..##
+		.####.`)
+	r := compare(at(203), small, smeared(small))
+	require.Equal(t, diff.Critical, r.Worst(), "%+v", r.Findings)
+	require.NotEqual(t, diff.StemWeight, r.Findings[0].Kind, "%+v", r.Findings)
+}
