@@ -2,7 +2,9 @@ package review
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
+	"strings"
 
 	"smokeproof/harness"
 )
@@ -70,7 +72,7 @@ func causes(res *harness.Results) []*cause {
 	}
 	var out []*cause
 	for _, k := range order {
-		out = append(out, fold(k, byKind[k])...)
+		out = append(out, alike(fold(k, byKind[k]))...)
 	}
 	slices.SortStableFunc(out, func(a, b *cause) int { return harness.Worse(b.worst(), a.worst()) })
 	return out
@@ -88,6 +90,53 @@ func fold(k kind, cs []*harness.Change) []*cause {
 	isStrike := func(l *cause) bool { return l.line == ofStrike }
 	rows := slices.DeleteFunc(slices.Clone(all), func(l *cause) bool { return !isStrike(l) })
 	return gatherScattered(append(rows, longestFirst(slices.DeleteFunc(all, isStrike), rows...)...))
+}
+
+// alike makes one cause of glyphs of one kind that changed at the same place in
+// the same strikes, two or more: a letter, and those that are made of it.
+func alike(list []*cause) []*cause {
+	first := map[string]*cause{}
+	var out []*cause
+	for _, c := range list {
+		if c.line != ofGlyph || len(c.members) < 2 {
+			out = append(out, c)
+			continue
+		}
+		key := placesOf(c)
+		o := first[key]
+		if o == nil {
+			first[key] = c
+			out = append(out, c)
+			continue
+		}
+		o.members = append(o.members, c.members...)
+	}
+	for _, c := range first {
+		slices.SortStableFunc(c.members, plainestOfWorst)
+	}
+	return out
+}
+
+// plainestOfWorst orders changes by severity, the plainest letter first: an
+// accented one, of a later code, is made of it. Of one letter the worst is first.
+func plainestOfWorst(a, b *harness.Change) int {
+	severity := func(c *harness.Change) int { return slices.Index(severities[:], c.Severity) }
+	code := func(c *harness.Change) uint32 { return uint32(c.Code) } // none at all is last
+	return cmp.Or(cmp.Compare(severity(a), severity(b)), cmp.Compare(code(a), code(b)), harness.Worse(b, a))
+}
+
+// placesOf tells the strikes of a cause and where in the glyph each finding is.
+func placesOf(c *cause) string {
+	var list []string
+	for _, m := range c.members {
+		what := ""
+		if len(m.Findings) > 0 {
+			what = m.Findings[0].Place.What
+		}
+		list = append(list, fmt.Sprintf("%q", []string{m.Device, m.Size, m.DPI, what}))
+	}
+	slices.Sort(list)
+	return strings.Join(list, " ")
 }
 
 // lines are all that changes of one kind lie on; each change is on one of its

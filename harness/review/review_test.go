@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -208,4 +209,25 @@ func FuzzReadDecisions(f *testing.F) {
 		d, err := ReadDecisions(strings.NewReader(text))
 		require.True(t, (d == nil) == (err != nil))
 	})
+}
+
+func TestALetterAndThoseMadeOfItAreOneCause(t *testing.T) {
+	at := func(glyph string, code int, size, what string, score float64) harness.Change {
+		c := one(glyph)
+		c.Code, c.Size, c.Score, c.Findings[0].Place.What = code, size, score, what
+		return c
+	}
+	n := []harness.Change{at("n", 'n', "8", "right stem", 3), at("n", 'n', "10", "right stem", 4)}
+	tilde := []harness.Change{at("ntilde", 'ñ', "8", "right stem", 5), at("ntilde", 'ñ', "10", "right stem", 6)}
+	h := []harness.Change{at("h", 'h', "9", "left stem", 9), at("h", 'h', "12", "left stem", 9)}
+	list := causes(results(slices.Concat(n, tilde, h)...))
+	require.Len(t, list, 2)
+	require.Equal(t, "h", which(list[0]))
+	require.Equal(t, "n, ntilde", which(list[1]), "the plain letter comes first, though it weighs less")
+	require.Equal(t, "10", list[1].worst().Size, "at its worst size")
+
+	left := []harness.Change{at("u", 'u', "8", "left stem", 3), at("u", 'u', "10", "left stem", 4)}
+	require.Len(t, causes(results(slices.Concat(n, left)...)), 2, "another stem is another cause")
+	require.Len(t, causes(results(n[0], n[1], tilde[0])), 2, "a glyph of fewer strikes stays apart")
+	require.Len(t, causes(results(n[0], tilde[0])), 2, "two alike at a single size may be so by chance")
 }
