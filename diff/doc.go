@@ -12,7 +12,7 @@
 //	outline.go              strokes as the face's maker drew them, where a face is at hand
 //	standing.go             both together, with the names that a reader gives them
 //	findings.go             the order in which differences are named, each pixel once
-//	findings_*.go           a family of findings each
+//	findings_*.go           a family of findings each; what befalls the whole letter in findings_whole.go
 //	severity.go sentence.go their class, and the sentence
 //
 // [Judge.Set] and [Judge.Series] hold the glyphs of a strike, and its sizes,

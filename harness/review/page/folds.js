@@ -35,7 +35,7 @@ function distinct(list, field) { return [...new Set(list.map(c => c[field]))]; }
 
 function rowName(g) {
   const { glyphs } = shared(g);
-  return glyphs.length === 1 ? glyphs[0] : glyphs.length.toLocaleString("en") + " glyphs";
+  return glyphs.length < 3 ? glyphs.join(", ") : `${glyphs[0]} and ${(glyphs.length - 1).toLocaleString("en")} more`;
 }
 
 // rowPlace tells the sizes, and of a strike its glyphs.
