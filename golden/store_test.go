@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"sync"
 	"testing"
 	"time"
@@ -79,12 +80,13 @@ func TestFaceNamesNeitherLeaveTheFolderNorMeet(t *testing.T) {
 }
 
 // killed runs a test of this program again and again as a writer and kills it
-// at a random moment of its work.
+// at a random moment of its work. Each writer begins elsewhere (see firstSeed): on a
+// busy machine it may get no further.
 func killed(t *testing.T, test, dir string, rounds int, after func()) {
 	rnd := rand.New(rand.NewSource(1))
-	for range rounds {
+	for round := range rounds {
 		c := exec.Command(os.Args[0], "-test.run=^"+test+"$")
-		c.Env = append(os.Environ(), "SMOKEPROOF_KILLED_STORE="+dir)
+		c.Env = append(os.Environ(), "SMOKEPROOF_KILLED_STORE="+dir, fmt.Sprint("SMOKEPROOF_KILLED_ROUND=", round))
 		out, err := c.StdoutPipe()
 		require.NoError(t, err)
 		require.NoError(t, c.Start())
@@ -97,6 +99,13 @@ func killed(t *testing.T, test, dir string, rounds int, after func()) {
 	}
 }
 
+// firstSeed is what a writer that is to be killed begins with.
+func firstSeed(t *testing.T) int64 {
+	round, err := strconv.ParseInt(os.Getenv("SMOKEPROOF_KILLED_ROUND"), 10, 64)
+	require.NoError(t, err)
+	return round
+}
+
 func killRounds() int {
 	if os.Getenv("SMOKEPROOF_ARCHIVE") == "1" {
 		return 1000
@@ -106,7 +115,7 @@ func killRounds() int {
 
 func TestWriterKilledAtAnyMomentLosesNothing(t *testing.T) {
 	if dir := os.Getenv("SMOKEPROOF_KILLED_STORE"); dir != "" {
-		for seed := int64(os.Getpid()); ; seed++ { // each writer begins elsewhere: on a busy machine it may get no further
+		for seed := firstSeed(t); ; seed++ {
 			require.NoError(t, Open(dir).Record(context.Background(), demo, decisions(seed%7, "Ada")))
 			fmt.Print(".")
 		}
@@ -142,7 +151,7 @@ func TestImportKilledAtAnyMomentLosesNothing(t *testing.T) {
 		return out
 	}
 	if dir := os.Getenv("SMOKEPROOF_KILLED_STORE"); dir != "" {
-		for seed := int64(os.Getpid()); ; seed++ {
+		for seed := firstSeed(t); ; seed++ {
 			require.NoError(t, Open(dir).Import(context.Background(), demo, cells(seed%2+1)))
 			fmt.Print(".")
 		}
