@@ -106,3 +106,49 @@ func TestNothingFallsAsSizeGrows(t *testing.T) {
 	short, _ := j.Set(9000, tenPPEM, all(box(drawn(letterH), 0, 0, 11, 10, 12)))
 	require.Equal(t, "cap-height is 1 px lower than at 8 pt", j.Series(small, short)[0].Text)
 }
+
+func TestStemsBesideEachOtherAreNamedFromLeftToRight(t *testing.T) {
+	right := plan{ink: [][4]int{{80, 0, 100, 120}, {0, 0, 20, 120}, {20, 60, 80, 70}}} // contours come in any order
+	list := strikeOf(box(drawn(letterH), 1, 2, 0, 3, 12))
+	for i := range list {
+		list[i].Design = right.design()
+	}
+	_, found := at(300).Set(8000, tenPPEM, list)
+	require.NotEmpty(t, found)
+	require.Equal(t, "left stem", found[0].Place.What)
+}
+
+func TestWhatIsNoEndOfTheLetterEndsNoAlignmentRow(t *testing.T) {
+	anchored := designOfH()
+	anchored.Outline.Points = append(anchored.Outline.Points, glyph.Point{X: fixed.I(50), Y: fixed.I(123), Kind: glyph.OnCurve})
+	anchored.Outline.Ends = append(anchored.Outline.Ends, 12)
+	list := strikeOf(box(drawn(letterH), 0, 0, 11, 10, 12))
+	for i := range list {
+		list[i].Design = anchored
+	}
+	_, found := at(300).Set(8000, tenPPEM, list)
+	require.NotEmpty(t, found)
+	require.Equal(t, diff.Height, found[0].Kind, "a lone point makes no round of a flat end: %+v", found)
+
+	dotted := planI.design()
+	dotted.Zones = designOfH().Zones
+	list = strikeOf(drawn(`
+		##
+		##
+		..
+		..
+		..
+		##
+		##
+		##
+		##
+		##
+		##
+		##
+		##`))
+	list[3].Design = dotted
+	_, found = at(300).Set(8000, tenPPEM, list)
+	for _, f := range found {
+		require.NotEqual(t, "cap-height", f.Place.What, "an accent that reaches it by chance: %+v", f)
+	}
+}
