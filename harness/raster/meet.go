@@ -3,14 +3,12 @@ package raster
 // cutter meets scan lines with lines and curves that climb.
 type cutter struct {
 	precision
-	later       later
 	laterCubics laterCubics
 }
 
-// later is a stack of second halves still to be met; each begins where the piece
+// laterCubics is a stack of second halves still to be met; each begins where the piece
 // before it ends. A curve of 2^27 units is flat long before the stack is full.
 type (
-	later       [32]struct{ c, b point }
 	laterCubics [32]struct{ c1, c2, b vec }
 )
 
@@ -45,33 +43,31 @@ func (p *cutter) meetLine(crossings []int32, x, dx, dy int) {
 
 // meetConic gives the crossings of a quadratic curve from scan line e on.
 func (p *cutter) meetConic(crossings []int32, a, c, b point, e int) {
-	rest, n, flat, one := &p.later, 0, p.flat, point(p.one)<<32
-	line := point(e) << 32 // without an X: below every point of the scan line
 	for k := range crossings {
-		for b.y() < line.y() {
-			n--
-			h := &rest[n&31]
-			a, c, b = b, h.c, h.b
-		}
-		for b.y()-a.y() >= flat && b.y() > line.y() {
-			ac, cb := a+c, c+b
-			m := (ac + cb).quarter()
-			if m < line {
-				a, c = m, cb.half()
-				continue
-			}
-			h := &rest[n&31]
-			n++
-			h.c, h.b = cb.half(), b
-			c, b = ac.half(), m
-		}
-		x := b.x()
-		if rise := line.y() - a.y(); b.y() > line.y() {
-			x = a.x() + (x-a.x())*rise/(b.y()-a.y())
+		a, b := narrow(a, c, b, point(e)<<32, p.flat)
+		x, ay, by := b.x(), a.y(), b.y()
+		if by > e {
+			x = a.x() + (x-a.x())*(e-ay)/(by-ay)
 		}
 		crossings[k] = int32(x - bias)
-		line += one
+		e += p.one
 	}
+}
+
+// narrow halves a curve until the piece that meets a scan line is flat, or ends on it. It goes
+// down from the whole curve for each line, and chooses halves without branches: a processor
+// that guesses wrong loses more than halving costs.
+func narrow(a, c, b, line point, flat int) (from, to point) {
+	low := int64(flat)<<32 - 1<<31 // differences in X, which are less, do not count
+	for int64(b-a) >= low && b > line|right {
+		ac, cb := a+c, c+b
+		m := (ac + cb).quarter()
+		beyond := point(int64(m-line) >> 63) // all ones where m lies below the line
+		a ^= (a ^ m) & beyond
+		b = m ^ (m^b)&beyond
+		c = (ac ^ (ac^cb)&beyond).half()
+	}
+	return a, b
 }
 
 // meetCubic gives the crossings of a cubic curve from scan line e on.
