@@ -4,8 +4,9 @@ import "smokeproof/harness/glyph"
 
 // settle draws the lines in doubt from their edges in order. It is false where the pool
 // runs out after all.
-func (s *sweep) settle(modes []glyph.Dropout) bool {
-	h := &s.sheet
+func (s *sweep) settle(o *glyph.Outline) bool {
+	s.read(o)
+	h, modes := &s.sheet, o.Modes
 	if len(h.rowsInDoubt) > 0 {
 		s.face(false)
 		if !s.lines(modes, h.rowsInDoubt) {
@@ -15,7 +16,7 @@ func (s *sweep) settle(modes []glyph.Dropout) bool {
 			h.strike(&s.bitmap, int(y))
 		}
 	} else {
-		s.mode = askedLast(s.mode, modes)
+		s.mode = s.byRow.mode
 	}
 	if columns := h.listColumns(); len(columns) > 0 {
 		s.face(true)
@@ -24,7 +25,7 @@ func (s *sweep) settle(modes []glyph.Dropout) bool {
 	return true
 }
 
-// lines draws some lines.
+// lines draws some of the lines one way.
 func (s *sweep) lines(modes []glyph.Dropout, lines []int32) bool {
 	last := s.bitmap.Width + s.bitmap.Height - s.across - 1
 	if !s.cut(&s.path, modes, 0, last) {

@@ -31,12 +31,12 @@ type shape struct {
 // figure is a contour that is known: its points from a corner of a pixel, and its
 // sheet, one word wide.
 type figure struct {
-	points  stretch
-	near    pixel // see shapeOf
-	stubs   stubs
-	at      pixel // of the sheet, from the contour's
-	tallies stretch
-	costs   [2]cost // by rows and by columns
+	points          stretch
+	near            pixel // see shapeOf
+	stubs           stubs
+	at              pixel // of the sheet, from the contour's
+	tallies         stretch
+	byRow, byColumn cost
 }
 
 type (
@@ -132,9 +132,9 @@ func (r *repeats) ready(p precision) {
 	r.points, r.tallies = r.points[:0], r.tallies[:0]
 }
 
-// open cleans the sheet for a contour to be learned, and tells the pixel of the bitmap where it
-// begins. It is nil where the contour is too wide for it.
-func (r *repeats) open(ps []glyph.Point, left, bottom int) (h *sheet, at pixel) {
+// open cleans the sheet for a contour to be learned, and tells the pixel of the bitmap
+// where it begins: that of its first centre. A contour may be too wide for it.
+func (r *repeats) open(ps []glyph.Point, left, bottom int) (at pixel, ok bool) {
 	x0, x1, y0, y1 := ps[0].X, ps[0].X, ps[0].Y, ps[0].Y
 	for _, p := range ps {
 		x0, x1 = min(x0, p.X), max(x1, p.X)
@@ -143,15 +143,15 @@ func (r *repeats) open(ps []glyph.Point, left, bottom int) (h *sheet, at pixel) 
 	x, y := int(x0+31)>>6, int(y0+31)>>6
 	width, height := int(x1+32)>>6-x, int(y1+32)>>6-y
 	if width > 63 {
-		return nil, at
+		return at, false
 	}
 	r.sheet.clean(r.precision, width, height)
-	return &r.sheet, pixel{x - left, y - bottom}
+	return pixel{x - left, y - bottom}, true
 }
 
 // learn keeps the sheet as that of a figure.
-func (r *repeats) learn(f *figure, at pixel) {
-	f.at = at
+func (r *repeats) learn(f *figure, at pixel, byRow, byColumn cost) {
+	f.at, f.byRow, f.byColumn = at, byRow, byColumn
 	f.tallies.from = int32(len(r.tallies))
 	r.tallies = append(r.tallies, r.sheet.tallies...)
 	f.tallies.to = int32(len(r.tallies))

@@ -47,108 +47,28 @@ func (s *sweep) outline(o *glyph.Outline, b glyph.Bitmap, d glyph.Dropout, p pre
 	if fits && !s.sheet.fill(&s.bitmap, s.byRow.mends || s.byColumn.mends) {
 		return nil
 	}
-	s.path.of(o, s.bits-6, s.shift()) // as trace did
-	if fits && s.settle(o.Modes) {
-		return nil
+	if !fits || !s.settle(o) {
+		s.inOrder(o)
 	}
-	clear(b.Words)
+	return nil
+}
+
+// inOrder draws all lines from their edges in order.
+func (s *sweep) inOrder(o *glyph.Outline) {
+	clear(s.bitmap.Words)
+	s.read(o)
 	s.face(false)
 	s.bands(o.Modes)
 	s.face(true)
 	s.bands(o.Modes)
-	return nil
 }
+
+// read makes the path of an outline whose contours trace found to make sense.
+func (s *sweep) read(o *glyph.Outline) { _ = s.path.of(o, s.bits-6, s.shift()) }
 
 // shift moves points so that pixel centres lie on whole multiples of one, the first on zero.
 func (s *sweep) shift() vec {
 	return vec{-s.bitmap.Left<<s.bits - s.half, -s.bitmap.Bottom<<s.bits - s.half}
-}
-
-// trace puts an outline's crossings on the sheet. It is false where FreeType's pool may not
-// hold them: then it draws in bands, and they show.
-func (s *sweep) trace(o *glyph.Outline) (fits bool, err error) {
-	b := &s.bitmap
-	if b.Width+b.Height > poolWords/2 || (b.Width>>6+1)*b.Height > mostTallies {
-		return false, nil
-	}
-	s.repeats.ready(s.precision)
-	s.sheet.clean(s.precision, b.Width, b.Height)
-	s.byRow.start(s.precision, false, s.mode)
-	s.byColumn.start(s.precision, true, askedLast(s.mode, o.Modes))
-	contour := 0
-	err = eachContour(o, func(ps []glyph.Point) bool {
-		if contour < len(o.Modes) {
-			s.byRow.ask(o.Modes[contour])
-			s.byColumn.ask(o.Modes[contour])
-		}
-		contour++
-		return s.contour(ps)
-	})
-	return s.byRow.fits() && s.byColumn.fits(), err
-}
-
-// contour puts one on the sheet, from memory if it is known. It is false where it makes no sense.
-func (s *sweep) contour(ps []glyph.Point) bool {
-	b := &s.bitmap
-	f, at, known := s.repeats.find(ps, b.Left, b.Bottom, stubs{s.byRow.begin(), s.byColumn.begin()})
-	if known {
-		s.replay(f, at)
-		return true
-	}
-	s.path.clear()
-	if !s.path.contour(ps, s.bits-6, s.shift()) {
-		return false
-	}
-	if f == nil {
-		s.follow(&s.sheet)
-		return true
-	}
-	h, origin := s.repeats.open(ps, b.Left, b.Bottom)
-	if h == nil {
-		s.follow(&s.sheet)
-		return true
-	}
-	s.path.move(origin.x<<s.bits, origin.y<<s.bits)
-	before := [2]cost{s.byRow.cost, s.byColumn.cost}
-	s.follow(h)
-	f.costs = [2]cost{s.byRow.cost.less(before[0]), s.byColumn.cost.less(before[1])}
-	s.repeats.learn(f, pixel{origin.x - at.x, origin.y - at.y})
-	s.sheet.add(h.tallies, origin)
-	return true
-}
-
-// replay puts a known contour on the sheet.
-func (s *sweep) replay(f *figure, at pixel) {
-	s.byRow.cost.add(f.costs[0])
-	s.byColumn.cost.add(f.costs[1])
-	s.sheet.add(s.repeats.tallies[f.tallies.from:f.tallies.to], pixel{at.x + f.at.x, at.y + f.at.y})
-}
-
-// follow puts the contour in path on a sheet.
-func (s *sweep) follow(h *sheet) {
-	rows, columns := &s.byRow, &s.byColumn
-	rows.sheet, columns.sheet = h, h
-	at, q := s.path.points[0], s.path.points[1:]
-	for _, v := range s.path.verbs[1:] {
-		switch v {
-		case lineTo:
-			rows.line(at, q[0])
-			columns.line(at.swapped(), q[0].swapped())
-			at, q = q[0], q[1:]
-		case conicTo:
-			rows.conic(at, q[0], q[1])
-			columns.conic(at.swapped(), q[0].swapped(), q[1].swapped())
-			at, q = q[1], q[2:]
-		case cubicTo:
-			c := cubic{at.biased(), q[0].biased(), q[1].biased(), q[2].biased()}
-			rows.cubic(c)
-			columns.cubic(c.swapped())
-			at, q = q[2], q[3:]
-		case closeTo:
-			rows.close(at, q[0])
-			columns.close(at.swapped(), q[0].swapped())
-		}
-	}
 }
 
 // face turns to the rows or the columns.

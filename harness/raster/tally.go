@@ -1,19 +1,14 @@
 package raster
 
-import (
-	"math/bits"
-
-	"smokeproof/harness/glyph"
-)
-
 // tally is what crossings come to in 64 pixels of a row. A bit of each word is a
 // pixel, the highest the leftmost. Between the centre of a pixel and that of the one to
 // the left, or below, is a gap; it holds the one centre, but not the other.
 //
 // Most glyphs are drawn from tallies alone, to which crossings add in any order: from the
-// winding number at each centre, and the centres through which an edge runs. Edges need to
-// be put in order only on lines in doubt: where a dropout may have to be mended, a
-// stroke of a pixel may have come out two wide, or the numbers may be wrong.
+// winding number at each centre, and the centres through which an edge runs. Every such
+// centre is on: as many edges of a line climb as fall, so that each is the end of a span.
+// Edges need to be put in order only on lines in doubt: where a dropout may have to be
+// mended, a stroke of a pixel may have come out two wide, or the numbers may be wrong.
 type tally struct {
 	one, two, four uint64 // the winding number at the centre, modulo 8
 	hit            uint64 // an edge runs through the centre, along the row
@@ -25,8 +20,10 @@ type tally struct {
 }
 
 // mostCounted is how many edges of a row, half of them climbing, can be counted
-// modulo 8. As many climb as fall: going round a contour, each turn below or on the
-// row stands between two edges that meet it, or fails to, alike, and so does each above.
+// modulo 8. That as many climb as fall: round a contour, stretches that climb and that fall
+// take turns. One meets a line unless it begins above or ends below it. Of the turns by
+// which it fails to, no two are neighbours, and each costs the line one that climbs and one
+// that falls.
 const mostCounted = 14
 
 // mostTallies holds the memory for them to two megabytes.
@@ -42,7 +39,7 @@ type sheet struct {
 
 	rowsInDoubt    []int32
 	columnsInDoubt []uint64 // a bit a column
-	columns        []int32
+	columns        []int32  // the same as a list
 }
 
 // clean makes the sheet that of an empty bitmap.
@@ -212,81 +209,4 @@ func (t *tally) add(u *tally, right, left uint) {
 	t.struck |= u.struck >> right << left
 	t.crowded |= u.crowded>>right<<left | t.below&below
 	t.below |= below
-}
-
-// fill draws a bitmap, but for the rows in doubt, which stay blank. Where a pixel beside a
-// gap is on, no dropout in it shows; where mends is false, none is mended.
-func (h *sheet) fill(b *glyph.Bitmap, mends bool) (doubt bool) {
-	h.rowsInDoubt, h.columnsInDoubt = h.rowsInDoubt[:0], h.columnsInDoubt[:0]
-	end := ^uint64(0) << (63 - (b.Width-1)&63) // of the last word of a row
-	crowded := uint64(0)
-	for y := range b.Height {
-		row := h.tallies[y*h.words:][:h.words]
-		words := b.Words[(b.Height-1-y)*b.Stride:][:b.Stride]
-		edges, doubt := 0, uint64(0)
-		on, near := uint64(0), uint64(0) // of the word before
-		for i := range row {
-			t := &row[i]
-			before, nearBefore := on<<63, near<<63
-			on, near = t.one|t.two|t.four|t.hit, t.near
-			doubt |= t.twice&^(on|on>>1|before) | near&(near>>1|nearBefore)
-			edges += t.edges
-			crowded |= t.crowded
-			if i < len(words) {
-				words[i] = on | t.struck
-			}
-		}
-		words[len(words)-1] &= end
-		if doubt != 0 && mends || edges > mostCounted {
-			clear(words)
-			h.rowsInDoubt = append(h.rowsInDoubt, int32(y))
-		}
-	}
-	for _, t := range h.tallies[b.Height*h.words:] {
-		crowded |= t.crowded
-	}
-	return mends && crowded != 0 && h.crowds(b) || len(h.rowsInDoubt) > 0
-}
-
-// crowds marks the columns in which a gap between two pixels that are off holds several
-// crossings.
-func (h *sheet) crowds(b *glyph.Bitmap) (doubt bool) {
-	h.columnsInDoubt = resize(h.columnsInDoubt, b.Stride)
-	clear(h.columnsInDoubt)
-	for y := range b.Height + 1 {
-		for i := range b.Stride {
-			columns := h.tallies[y*h.words+i].crowded
-			if columns == 0 {
-				continue
-			}
-			if y < b.Height {
-				columns &^= b.Row(b.Height - 1 - y)[i]
-			}
-			if y > 0 {
-				columns &^= b.Row(b.Height - y)[i]
-			}
-			h.columnsInDoubt[i] |= columns
-			doubt = doubt || columns != 0
-		}
-	}
-	return doubt
-}
-
-// strike turns on the pixels of a row that columns strike.
-func (h *sheet) strike(b *glyph.Bitmap, y int) {
-	words := b.Row(b.Height - 1 - y)
-	for i := range words {
-		words[i] |= h.tallies[y*h.words+i].struck
-	}
-}
-
-// listColumns lists the columns in doubt.
-func (h *sheet) listColumns() []int32 {
-	h.columns = h.columns[:0]
-	for i, set := range h.columnsInDoubt {
-		for ; set != 0; set &= set - 1 {
-			h.columns = append(h.columns, int32(64*i+63-bits.TrailingZeros64(set)))
-		}
-	}
-	return h.columns
 }

@@ -2,286 +2,92 @@ package raster
 
 import "smokeproof/harness/glyph"
 
-// tracer follows the contours of an outline and puts their crossings with rows, or with columns, on a sheet.
-// Where a contour goes on in its direction through a scan line, it meets it once; where it turns
-// on one, twice.
-type tracer struct {
-	cutter
-	sheet     *sheet
-	columns   bool
-	mode      glyph.Dropout
-	mends     bool // some contour has dropout control
-	stubs     bool // tips of strokes may end between two centres
-	crossings []int32
-
-	up, open bool
-	met      bool // this stretch, in one direction, has met a scan line
-	held     bool // and ends on one: last waits, as the next piece meets it anew
-	last     meeting
-	head     int  // the way of the first stretch that met a line
-	tip      bool // the stretch before ended in last, so that this one begins there
-	blunt    bool // half a pixel or more beyond
-	tipEnd   meeting
-	spared   meeting // see touch
-
-	cost cost
+// trace puts an outline's crossings on the sheet. It is false where FreeType's pool may not
+// hold them: then it draws in bands, and they show.
+func (s *sweep) trace(o *glyph.Outline) (fits bool, err error) {
+	b := &s.bitmap
+	if b.Width+b.Height > poolWords/2 || (b.Width>>6+1)*b.Height > mostTallies {
+		return false, nil
+	}
+	s.repeats.ready(s.precision)
+	s.sheet.clean(s.precision, b.Width, b.Height)
+	s.byRow.start(s.precision, false, s.mode)
+	s.byColumn.start(s.precision, true, askedLast(s.mode, o.Modes))
+	contour := 0
+	err = eachContour(o, func(ps []glyph.Point) bool {
+		if contour < len(o.Modes) {
+			s.byRow.ask(o.Modes[contour])
+			s.byColumn.ask(o.Modes[contour])
+		}
+		contour++
+		return s.contour(ps)
+	})
+	return s.byRow.fits() && s.byColumn.fits(), err
 }
 
-// cost is what contours take of FreeType's pool.
-type cost struct{ crossings, stretches int }
-
-func (c *cost) add(d cost) {
-	c.crossings, c.stretches = c.crossings+d.crossings, c.stretches+d.stretches
+// contour puts one on the sheet, from memory if it is known. It is false where it makes no sense.
+func (s *sweep) contour(ps []glyph.Point) bool {
+	b := &s.bitmap
+	f, at, known := s.repeats.find(ps, b.Left, b.Bottom, stubs{s.byRow.begin(), s.byColumn.begin()})
+	if known {
+		s.replay(f, at)
+		return true
+	}
+	s.path.clear()
+	if !s.path.contour(ps, s.bits-6, s.shift()) {
+		return false
+	}
+	if f == nil || !s.learn(f, ps, at) {
+		s.follow(&s.sheet)
+	}
+	return true
 }
 
-func (c cost) less(d cost) cost { return cost{c.crossings - d.crossings, c.stretches - d.stretches} }
-
-// meeting is the crossing x with a scan line.
-type meeting struct{ x, line int }
-
-const (
-	climbing = 1
-	falling  = -1
-)
-
-func (t *tracer) way() int {
-	if t.up {
-		return climbing
+// learn puts a contour on a sheet of its own first, which is kept. It is false where the contour is too
+// wide for that.
+func (s *sweep) learn(f *figure, ps []glyph.Point, at pixel) bool {
+	origin, ok := s.repeats.open(ps, s.bitmap.Left, s.bitmap.Bottom)
+	if !ok {
+		return false
 	}
-	return falling
+	s.path.move(origin.x<<s.bits, origin.y<<s.bits)
+	rows, columns := s.byRow.cost, s.byColumn.cost
+	s.follow(&s.repeats.sheet)
+	s.repeats.learn(f, pixel{origin.x - at.x, origin.y - at.y}, s.byRow.cost.less(rows), s.byColumn.cost.less(columns))
+	s.sheet.add(s.repeats.sheet.tallies, origin)
+	return true
 }
 
-// start readies for an outline.
-func (t *tracer) start(p precision, columns bool, mode glyph.Dropout) {
-	t.precision, t.columns, t.mode = p, columns, mode
-	t.cost, t.mends = cost{}, false
+// replay puts a known contour on the sheet.
+func (s *sweep) replay(f *figure, at pixel) {
+	s.byRow.cost.add(f.byRow)
+	s.byColumn.cost.add(f.byColumn)
+	s.sheet.add(s.repeats.tallies[f.tallies.from:f.tallies.to], pixel{at.x + f.at.x, at.y + f.at.y})
 }
 
-// begin readies for a contour, and says whether tips of its strokes may end between centres.
-func (t *tracer) begin() bool {
-	t.open, t.held, t.tip, t.head = false, false, false, 0
-	t.stubs, t.spared = t.mode&3 != 0, meeting{line: -1}
-	t.mends = t.mends || t.mode != glyph.DropoutOff
-	return t.stubs
-}
-
-// ask sets the mode of the contours to come.
-func (t *tracer) ask(mode glyph.Dropout) { t.mode = asked(t.mode, mode) }
-
-// fits says that FreeType's pool holds it all.
-func (t *tracer) fits() bool {
-	return t.cost.crossings+(t.cost.stretches+2)*(profileWords+2) < poolWords-2
-}
-
-// turn begins a stretch at y where the contour changes direction.
-func (t *tracer) turn(up bool, y int) {
-	if t.open && t.up == up {
-		return
+// follow puts the contour in path on a sheet.
+func (s *sweep) follow(h *sheet) {
+	rows, columns := &s.byRow, &s.byColumn
+	rows.sheet, columns.sheet = h, h
+	at, q := s.path.points[0], s.path.points[1:]
+	for _, v := range s.path.verbs[1:] {
+		switch v {
+		case lineTo:
+			rows.line(at, q[0])
+			columns.line(at.swapped(), q[0].swapped())
+			at, q = q[0], q[1:]
+		case conicTo:
+			rows.conic(at, q[0], q[1])
+			columns.conic(at.swapped(), q[0].swapped(), q[1].swapped())
+			at, q = q[1], q[2:]
+		case cubicTo:
+			c := cubic{at.biased(), q[0].biased(), q[1].biased(), q[2].biased()}
+			rows.cubic(c)
+			columns.cubic(c.swapped())
+			at, q = q[2], q[3:]
+		case closeTo:
+			rows.close(at, q[0])
+			columns.close(at.swapped(), q[0].swapped())
+		}
 	}
-	if t.open {
-		t.end(y)
-	}
-	t.open, t.up, t.met = true, up, false
-	t.cost.stretches++
-}
-
-// end ends a stretch at y.
-func (t *tracer) end(y int) {
-	t.tip = false
-	if !t.met {
-		return
-	}
-	if t.held {
-		t.give([]int32{int32(t.last.x)}, t.last.line)
-		t.held = false
-	}
-	if t.head == 0 {
-		t.head = t.way()
-	}
-	t.tip, t.tipEnd = t.stubs && t.last != t.spared, t.last
-	low, top := t.overshoot(y)
-	t.blunt = t.up && top || !t.up && low
-}
-
-// close ends a contour at its start. Where it ends in the direction in which it began,
-// and on a scan line, that line was met twice.
-func (t *tracer) close(at, start point) {
-	t.line(at, start)
-	if !t.open {
-		return
-	}
-	if t.held && t.head == t.way() {
-		t.held = false
-	}
-	t.end(start.y())
-}
-
-// take gives the crossings of a piece that begins at y and ends at to.
-func (t *tracer) take(xs []int32, line int, ends bool) {
-	t.cost.crossings += len(xs)
-	n := len(xs) - 1
-	t.met, t.held = true, ends
-	t.last = meeting{int(xs[n]), line + n*t.way()}
-	if ends {
-		xs = xs[:n]
-	}
-	t.give(xs, line)
-}
-
-// straight gives n crossings at x.
-func (t *tracer) straight(x, line, n int, ends bool) {
-	t.cost.crossings += n
-	t.met, t.held = true, ends
-	t.last = meeting{x, line + (n-1)*t.way()}
-	if ends {
-		n--
-	}
-	if n == 0 {
-		return
-	}
-	if t.tip {
-		t.touch(meeting{x, line})
-	}
-	low, high := line, line+n-1
-	if !t.up {
-		low, high = line-n+1, line
-	}
-	if t.columns {
-		t.sheet.bar(x, low, high)
-	} else {
-		t.sheet.stem(x, low, high, t.up)
-	}
-}
-
-func (t *tracer) give(xs []int32, line int) {
-	if len(xs) == 0 {
-		return
-	}
-	if t.tip {
-		t.touch(meeting{int(xs[0]), line})
-	}
-	if t.columns {
-		t.sheet.column(xs, line, t.way())
-	} else {
-		t.sheet.row(xs, line, t.way())
-	}
-}
-
-// touch looks at the first crossing of a stretch that turned: where it lies in one gap with the last
-// of the stretch before, and stubs are left out, both together are no dropout.
-func (t *tracer) touch(m meeting) {
-	t.tip = false
-	e := t.tipEnd
-	if m.line == e.line && t.ceil(m.x) == t.ceil(e.x) && !(t.blunt && abs(m.x-e.x) >= t.half) {
-		t.sheet.forget(m.x, m.line, t.columns)
-		t.spared = m
-	}
-}
-
-// lines are the scan lines that a piece meets which climbs from ay to by.
-func (t *tracer) lines(ay, by int) (from, n int) {
-	from = t.ceil(ay)
-	return from, (t.floor(by)-from)>>(t.bits&31) + 1
-}
-
-// line index of y in the direction of the stretch
-func (t *tracer) lineAt(y int) int {
-	return (y - bias) >> (t.bits & 31) * t.way()
-}
-
-func (t *tracer) room(n int) []int32 {
-	if n > len(t.crossings) {
-		t.crossings = resize(t.crossings, 2*n)
-	}
-	return t.crossings[:n]
-}
-
-func (t *tracer) line(a, b point) {
-	ay, by := a.y(), b.y()
-	if ay == by {
-		return
-	}
-	t.turn(ay < by, ay)
-	if !t.up {
-		ay, by = 2*bias-ay, 2*bias-by
-	}
-	from, n := t.lines(ay, by)
-	if n <= 0 {
-		return
-	}
-	x, dx, dy := a.x()-bias, b.x()-a.x(), by-ay
-	if dx == 0 {
-		t.straight(x, t.lineAt(from), n, t.floor(by) == by)
-		return
-	}
-	if from != ay {
-		x += mulDiv(dx, from-ay, dy)
-	}
-	xs := t.room(n)
-	t.meetLine(xs, x, dx, dy)
-	t.take(xs, t.lineAt(from), t.floor(by) == by)
-}
-
-// conic traces a quadratic curve from a to b.
-func (t *tracer) conic(a, c, b point) {
-	ay, cy, by := a.y(), c.y(), b.y()
-	switch {
-	case cy < min(ay, by) || cy > max(ay, by):
-		ac, cb := a+c, c+b
-		m := (ac + cb).quarter()
-		t.conic(a, ac.half(), m)
-		t.conic(m, cb.half(), b)
-		return
-	case ay == by:
-		return
-	}
-	t.turn(ay < by, ay)
-	if !t.up {
-		a, c, b = a.upsideDown(), c.upsideDown(), b.upsideDown()
-		ay, by = a.y(), b.y()
-	}
-	from, n := t.lines(ay, by)
-	if n <= 0 {
-		return
-	}
-	xs := t.room(n)
-	if rest := t.first(xs, a.x(), from == ay); len(rest) > 0 {
-		t.meetConic(rest, a, c, b, from+(n-len(rest))*t.one)
-	}
-	t.take(xs, t.lineAt(from), t.floor(by) == by)
-}
-
-// first gives the crossing at x of a curve that begins on a scan line, and returns the rest
-func (t *tracer) first(xs []int32, x int, on bool) []int32 {
-	if on {
-		xs[0] = int32(x - bias)
-		return xs[1:]
-	}
-	return xs
-}
-
-// cubic traces a cubic curve.
-func (t *tracer) cubic(q cubic) {
-	switch lo, hi := min(q.a.y, q.b.y), max(q.a.y, q.b.y); {
-	case min(q.c1.y, q.c2.y) < lo || max(q.c1.y, q.c2.y) > hi:
-		first, second := q.halves()
-		t.cubic(first)
-		t.cubic(second)
-		return
-	case lo == hi:
-		return
-	}
-	t.turn(q.a.y < q.b.y, q.a.y)
-	if !t.up {
-		q = q.upsideDown()
-	}
-	from, n := t.lines(q.a.y, q.b.y)
-	if n <= 0 {
-		return
-	}
-	xs := t.room(n)
-	if rest := t.first(xs, q.a.x, from == q.a.y); len(rest) > 0 {
-		t.meetCubic(rest, q, from+(n-len(rest))*t.one)
-	}
-	t.take(xs, t.lineAt(from), t.floor(q.b.y) == q.b.y)
 }
