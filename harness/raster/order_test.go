@@ -80,7 +80,7 @@ func TestContoursMayLieOverEachOtherEightTimes(t *testing.T) {
 		o.Ends = append(o.Ends, len(o.Points)-1)
 	}
 	var r Rasterizer
-	b, err := r.Bilevel(o, glyph.Center, 0)
+	b, err := r.Bilevel(o, glyph.Center, glyph.DropoutOff)
 	require.NoError(t, err)
 	require.Equal(t, 25, b.Ink())
 }
