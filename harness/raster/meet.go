@@ -8,9 +8,7 @@ type cutter struct {
 
 // laterCubics is a stack of second halves still to be met; each begins where the piece
 // before it ends. A curve of 2^27 units is flat long before the stack is full.
-type (
-	laterCubics [32]struct{ c1, c2, b vec }
-)
+type laterCubics [32]struct{ c1, c2, b vec }
 
 // meetLine gives the crossings of a line of slope dx/dy, the first at x, a scan line apart and
 // without drift.
