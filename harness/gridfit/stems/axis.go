@@ -64,13 +64,26 @@ func (a *axis) take(d *face.Drawing) {
 		a.index = append(a.index, at)
 	}
 	for i := range d.Spans[:min(len(d.Spans), maxSpans)] {
-		a.eachHint(d.Spans[i].Hints, func(s *stem) { s.spans.add(i) })
+		drawn := boxOf(spanPoints(d, i))
+		a.eachHint(d.Spans[i].Hints, func(s *stem) {
+			s.spans.add(i)
+			s.reach = s.reach.union(drawn)
+		})
 	}
 	for _, g := range d.Counters {
 		a.addGroup(g)
 	}
 	a.takeUndeclared()
 	a.declared = len(a.groups)
+}
+
+// spanPoints are the points that a drawing's span draws.
+func spanPoints(d *face.Drawing, i int) []glyph.Point {
+	points, end := d.Outline.Points, len(d.Outline.Points)
+	if i+1 < len(d.Spans) {
+		end = min(max(0, d.Spans[i+1].Point), end)
+	}
+	return points[min(max(0, d.Spans[i].Point), end):end]
 }
 
 // add gives the index of a stem, -1 where it is left out.
@@ -163,12 +176,12 @@ func (a *axis) clear(s *stem, low fixed.Int26_6) bool {
 		(above == nil || above.low-low-s.width >= a.leastGap(s, above))
 }
 
-// neighbours are the nearest placed stems wholly below and above.
+// neighbours are the nearest placed stems beside one, wholly below and above.
 func (a *axis) neighbours(s *stem) (below, above *stem) {
 	for i := range a.stems {
 		o := &a.stems[i]
 		switch {
-		case !o.placed || o == s:
+		case !o.placed || o == s || !a.beside(s, o):
 		case o.below(s) && (below == nil || o.hi > below.hi):
 			below = o
 		case s.below(o) && (above == nil || o.lo < above.lo):

@@ -4,6 +4,7 @@ import (
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
 )
 
 // stem is a hint of the glyph in hand on one axis. A ghost has one edge: lo and
@@ -16,6 +17,7 @@ type stem struct {
 	low     fixed.Int26_6 // device pixels, whole: the fitted lower edge
 	placed  bool
 	spans   spanSet // where it is in force
+	reach   box     // of what is drawn there
 	touches bool    // the contour in hand has points on both edges
 	home    box     // of the contours that have
 	by      Rule
@@ -52,6 +54,12 @@ func (s *stem) high() fixed.Int26_6 { return s.low + s.width }
 
 // below says that s lies wholly under o, touching it at most.
 func (s *stem) below(o *stem) bool { return s.hi <= o.lo }
+
+// beside says that two upright stems have a part of the drawing between them, and not
+// one that only the other is above or under, as a letter has its accent. Bars always do.
+func (a *axis) beside(s, o *stem) bool {
+	return a.axis == glyph.AxisY || s.reach.y0 <= o.reach.y1 && o.reach.y0 <= s.reach.y1
+}
 
 // Rule is what decided where a stem stands.
 type Rule uint8

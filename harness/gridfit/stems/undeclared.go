@@ -28,7 +28,7 @@ func (f *Fitter) findUndeclared(hints []face.Hint) {
 			continue
 		}
 		home := boxOf(f.drawn.Points[lo.from:lo.end]).union(boxOf(f.drawn.Points[hi.from:hi.end]))
-		s := stem{lo: f.at(lo), hi: f.at(hi), implied: true, zone: -1, home: home}
+		s := stem{lo: f.at(lo), hi: f.at(hi), implied: true, zone: -1, home: home, reach: home}
 		if !a.declares(hints, &s) {
 			a.undeclared = append(a.undeclared, s)
 			f.drawUpright(lo)
