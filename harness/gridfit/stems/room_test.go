@@ -90,3 +90,17 @@ func TestStemsSideBySideHaveNoCounters(t *testing.T) {
 		require.Equal(t, o[1].X-o[0].X, o[5].X-o[4].X, "%d pt", pt)
 	}
 }
+
+// A letter comes out the same with an accent over it, whose stems lie between its own.
+func TestAnAccentPushesNoStemOfItsLetter(t *testing.T) {
+	letter := []face.Hint{upright(62, 107), upright(201, 245), upright(280, 325)}
+	accent := []face.Hint{upright(108, 144), upright(152, 187)}
+	bodies := [][4]int{{62, 0, 107, 532}, {201, 0, 245, 532}, {280, 0, 325, 532}, {108, 600, 144, 700}, {152, 600, 187, 700}}
+	for pt := 6; pt <= 24; pt++ {
+		p := &face.Private{StdVW: 45, StemSnapV: []float64{35}}
+		plain := append([]glyph.Point{}, fitter(t, p, pt, 203, Options{}).Fit(boxes(letter, bodies[:3]...)).Points...)
+		d := boxes(append(letter[:3:3], accent...), bodies...)
+		d.Spans = []face.Span{{Hints: []int{0, 1, 2}}, {Point: 12, Hints: []int{3, 4}}}
+		require.Equal(t, plain, fitter(t, p, pt, 203, Options{}).Fit(d).Points[:12], "%d pt", pt)
+	}
+}
