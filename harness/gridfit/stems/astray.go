@@ -4,7 +4,52 @@ import (
 	"slices"
 
 	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/glyph"
 )
+
+// off is how far a place is from where an edge would be if it were only scaled.
+func (a *axis) off(place, edge fixed.Int26_6) fixed.Int26_6 {
+	return abs(place - a.shift - a.scale.of(edge))
+}
+
+// strays says that an upright stem placed at low has an edge more than a pixel off:
+// then a bearing would be as far off.
+func (a *axis) strays(s *stem, low fixed.Int26_6) bool {
+	return a.axis == glyph.AxisX && (a.off(low, s.lo) > pixel || a.off(low+s.width, s.hi) > pixel)
+}
+
+// misleads counts the stems not placed yet that would stray if they followed one at
+// low: by an edge in common with it, or with one that followed.
+func (a *axis) misleads(s *stem, low fixed.Int26_6) int {
+	a.led = a.led[:0]
+	return a.lead(s, low)
+}
+
+func (a *axis) lead(s *stem, low fixed.Int26_6) (n int) {
+	at := *s
+	at.low = low
+	for i := range a.stems {
+		o := &a.stems[i]
+		there, ok := alternative(o, &at)
+		if !ok {
+			there, ok = neighbour(o, &at)
+		}
+		switch {
+		case !ok || o.placed || o == s || slices.Contains(a.led, i):
+		case a.strays(o, there):
+			n++
+		default:
+			a.led = append(a.led, i)
+			n += a.lead(o, there)
+		}
+	}
+	return n
+}
+
+// strayed is the cost of a place for each upright stem that strays there: as of one
+// two pixels off.
+const strayed = int64(4 * pixel * pixel)
 
 // makeRoom moves upright stems that stray a pixel back, together with what stands in
 // the way, where that leaves fewer of them astray: placed one by one, the last of a row
