@@ -61,6 +61,18 @@ func (a *axis) take(d *face.Drawing) {
 		}
 		a.index = append(a.index, at)
 	}
+	if a.axis == glyph.AxisX {
+		a.noteSpans(d)
+	}
+	for _, g := range d.Counters {
+		a.addGroup(g)
+	}
+	a.takeUndeclared()
+	a.declared = len(a.groups)
+}
+
+// noteSpans notes where stems are in force, and what is drawn there.
+func (a *axis) noteSpans(d *face.Drawing) {
 	for i := range d.Spans[:min(len(d.Spans), maxSpans)] {
 		drawn := boxOf(spanPoints(d, i))
 		a.eachHint(d.Spans[i].Hints, func(s *stem) {
@@ -68,11 +80,6 @@ func (a *axis) take(d *face.Drawing) {
 			s.reach = s.reach.union(drawn)
 		})
 	}
-	for _, g := range d.Counters {
-		a.addGroup(g)
-	}
-	a.takeUndeclared()
-	a.declared = len(a.groups)
 }
 
 // spanPoints are the points that a drawing's span draws.

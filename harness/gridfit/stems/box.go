@@ -14,8 +14,14 @@ type box struct {
 }
 
 func boxOf(points []glyph.Point) (b box) {
-	for _, p := range points {
-		b = b.union(box{true, p.X, p.Y, p.X, p.Y})
+	if len(points) == 0 {
+		return box{}
+	}
+	p := points[0]
+	b = box{true, p.X, p.Y, p.X, p.Y}
+	for i := range points[1:] {
+		p := &points[1+i]
+		b.x0, b.y0, b.x1, b.y1 = min(b.x0, p.X), min(b.y0, p.Y), max(b.x1, p.X), max(b.y1, p.Y)
 	}
 	return b
 }

@@ -71,7 +71,7 @@ func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 	f.y.implyGroups()
 	f.y.place()
 	f.fitAcross(d)
-	if f.bearingOff() && len(f.x.groups) > f.x.declared {
+	if len(f.x.groups) > f.x.declared && f.bearingOff() {
 		f.x.groups = f.x.groups[:f.x.declared]
 		f.fitAcross(d)
 	}
