@@ -104,3 +104,16 @@ func TestAnAccentPushesNoStemOfItsLetter(t *testing.T) {
 		require.Equal(t, plain, fitter(t, p, pt, 203, Options{}).Fit(d).Points[:12], "%d pt", pt)
 	}
 }
+
+// The dots of a percent sign drawn clockwise, against the slash, inside its box: as holes
+// of it they would be white.
+func TestADotIsNoWhite(t *testing.T) {
+	d := &face.Drawing{Hints: []face.Hint{upright(312, 449)}, Spans: []face.Span{{Hints: []int{0}}}}
+	for _, p := range [][2]int{{50, 0}, {90, 0}, {500, 700}, {460, 700}, {311, 10}, {311, 140}, {449, 140}, {449, 10}} {
+		d.Outline.Points = append(d.Outline.Points, glyph.Point{X: fu(p[0]), Y: fu(p[1])})
+	}
+	d.Outline.Ends = []int{3, 7}
+	f := fitter(t, &face.Private{}, 8, 203, Options{})
+	f.Fit(d)
+	require.Len(t, f.Choices().Stems, 1)
+}

@@ -73,19 +73,21 @@ func (a *axis) shown(s *stem) bool {
 // ends, and ends where ink begins.
 func (a *axis) white(s *stem) bool {
 	from, to := a.edgesAt(s.lo), a.edgesAt(s.hi)
-	return from.upper && !from.lower && to.lower && !to.upper
+	return from.upper && !from.lower && to.lower && !to.upper && a.contourOf(s) < 0
+}
+
+// contourOf is the contour that a hint is the whole of, within shownWithin; or -1.
+func (a *axis) contourOf(s *stem) int {
+	return slices.IndexFunc(a.boxes, func(b box) bool {
+		lo, hi := b.along(a.axis)
+		return abs(lo-s.lo) <= shownWithin && abs(hi-s.hi) <= shownWithin
+	})
 }
 
 // dot says that a hint is that of a whole contour which no other touches.
 func (a *axis) dot(s *stem) bool {
-	i := slices.IndexFunc(a.boxes, func(b box) bool {
-		lo, hi := b.along(a.axis)
-		return lo == s.lo && hi == s.hi
-	})
-	if i < 0 {
-		return false
-	}
-	return !slices.ContainsFunc(a.boxes, func(b box) bool { return b != a.boxes[i] && b.overlaps(a.boxes[i]) })
+	i := a.contourOf(s)
+	return i >= 0 && !slices.ContainsFunc(a.boxes, func(b box) bool { return b != a.boxes[i] && b.overlaps(a.boxes[i]) })
 }
 
 // short says that an edge of a hint is hardly longer than the hint is wide.
