@@ -13,11 +13,11 @@ import (
 const shownWithin = 2 * 64
 
 // sheer is a place along an axis where the drawing has an edge square to it, a
-// curve that begins or ends so, or on Y a tip; and how long the longest is, in font
-// units, and on which sides of it there is ink.
+// curve that begins or ends so, or on Y a tip; how long the longest is, and the longest
+// that is straight, in font units; and on which sides of it there is ink.
 type sheer struct {
-	at, length   fixed.Int26_6
-	lower, upper bool // the lower and the upper edge of ink
+	at, length, straight fixed.Int26_6
+	lower, upper         bool // the lower and the upper edge of ink
 }
 
 // lookForSheer lists them. A hint without both edges there is none of a stem:
@@ -56,7 +56,11 @@ func (a *axis) lookAlong(contour []glyph.Point, inkLeft bool) {
 		}
 		if run += abs(p.X-q.X) + abs(p.Y-q.Y); run > 0 {
 			lower := (p.X < q.X || p.Y > q.Y) == inkLeft
-			a.sheer = append(a.sheer, sheer{at, run, lower, !lower})
+			straight := fixed.Int26_6(0)
+			if p.Kind == glyph.OnCurve && q.Kind == glyph.OnCurve {
+				straight = abs(p.X-q.X) + abs(p.Y-q.Y)
+			}
+			a.sheer = append(a.sheer, sheer{at, run, straight, lower, !lower})
 		}
 	}
 }
@@ -96,24 +100,29 @@ func (a *axis) short(s *stem) bool {
 }
 
 // serif says that a short hint has an edge in common with that of a stem: it is
-// that of a serif, or of an upright stem with its serif, a good deal wider. The
-// stem carries its serifs along, both alike. Bars may miss the edge by a little;
-// beside an upright stem there may be a dot.
+// that of a serif, or of an upright stem with its serif, a good deal wider than the
+// stem and by more than its straight edges are long. The stem carries its serifs along,
+// both alike. Bars may miss the edge by a little; beside an upright stem there may be a
+// dot, which is none.
 func (a *axis) serif(s *stem, hints []face.Hint) bool {
 	upright, miss := a.axis == glyph.AxisX, fixed.Int26_6(shownWithin)
 	if upright {
 		miss = 0
 	}
-	length := min(a.sheerAt(s.lo), a.sheerAt(s.hi))
+	if !a.short(s) || upright && a.dot(s) {
+		return false
+	}
+	straight := min(a.edgesAt(s.lo).straight, a.edgesAt(s.hi).straight)
 	beside := func(o *stem) bool {
 		beyond := s.hi - s.lo - (o.hi - o.lo)
-		around := upright && (o.lo == s.lo || o.hi == s.hi) && 4*beyond > o.hi-o.lo && 2*length < 3*beyond
+		around := upright && (o.lo == s.lo || o.hi == s.hi) && 4*beyond > o.hi-o.lo && 2*straight < 3*beyond
 		return around || abs(o.lo-s.hi) <= miss || abs(o.hi-s.lo) <= miss
 	}
-	return a.short(s) && !(upright && a.dot(s)) && (slices.ContainsFunc(hints, func(h face.Hint) bool {
+	declared := slices.ContainsFunc(hints, func(h face.Hint) bool {
 		o := stemOf(&h)
 		return h.Axis == a.axis && h.Ghost == face.NoGhost && beside(&o) && !a.short(&o) && a.shown(&o) && !(upright && a.white(&o))
-	}) || slices.ContainsFunc(a.undeclared, func(o stem) bool { return beside(&o) }))
+	})
+	return declared || slices.ContainsFunc(a.undeclared, func(o stem) bool { return beside(&o) })
 }
 
 // zoned says that an edge of a bar lies in a zone: then it is one even where its
@@ -135,5 +144,5 @@ func (a *axis) edgesAt(v fixed.Int26_6) (all sheer) {
 }
 
 func (s sheer) and(o sheer) sheer {
-	return sheer{s.at, max(s.length, o.length), s.lower || o.lower, s.upper || o.upper}
+	return sheer{s.at, max(s.length, o.length), max(s.straight, o.straight), s.lower || o.lower, s.upper || o.upper}
 }
