@@ -95,7 +95,7 @@ func (a *axis) pushed(i int, step fixed.Int26_6) (row []int) {
 			if step > 0 {
 				lower, upper = s, o
 			}
-			near := a.beside(s, o) && lower.below(upper) && upper.low-lower.high() <= a.leastGap(lower, upper)
+			near := lower.below(upper) && upper.low-lower.high() <= a.leastGap(lower, upper)
 			if (near || s.standsOn(o) || s.by == ByCounter && o.by == ByCounter) && !slices.Contains(row, k) {
 				row = append(row, k)
 			}

@@ -181,12 +181,12 @@ func (a *axis) clear(s *stem, low fixed.Int26_6) bool {
 		(above == nil || above.low-low-s.width >= a.leastGap(s, above))
 }
 
-// neighbours are the nearest placed stems beside one, wholly below and above.
+// neighbours are the nearest placed stems wholly below and above.
 func (a *axis) neighbours(s *stem) (below, above *stem) {
 	for i := range a.stems {
 		o := &a.stems[i]
 		switch {
-		case !o.placed || o == s || !a.beside(s, o):
+		case !o.placed || o == s:
 		case o.below(s) && (below == nil || o.hi > below.hi):
 			below = o
 		case s.below(o) && (above == nil || o.lo < above.lo):
@@ -197,9 +197,13 @@ func (a *axis) neighbours(s *stem) (below, above *stem) {
 }
 
 // leastGap is the least distance that two stems keep: a pixel, so that the
-// counter between them stays open, unless it is under half a pixel.
+// counter between them stays open, unless it is under half a pixel. Those that are not
+// beside each other may overlap.
 func (a *axis) leastGap(lower, upper *stem) fixed.Int26_6 {
-	if a.scale.of(upper.lo-lower.hi) < pixel/2 {
+	switch {
+	case !a.beside(lower, upper):
+		return -maxUnits
+	case a.scale.of(upper.lo-lower.hi) < pixel/2:
 		return 0
 	}
 	return pixel

@@ -63,12 +63,12 @@ func (a *axis) implyGroups() {
 	}
 }
 
-// even says that of three stems beside each other the outer two are as wide in pixels as each other and
+// even says that of three stems the outer two are as wide in pixels as each other and
 // as far from the middle one.
 func (a *axis) even(g []int) bool {
 	s, t, u := &a.stems[g[0]], &a.stems[g[1]], &a.stems[g[2]]
 	lean := (t.lo + t.hi - s.lo - s.hi) - (u.lo + u.hi - t.lo - t.hi) // twice what the middle one is off
-	return a.row(g) && a.beside(s, t) && a.beside(t, u) && a.widths.fit(s.hi-s.lo) == a.widths.fit(u.hi-u.lo) && abs(a.scale.of(lean/2)) <= alikeWithin
+	return a.row(g) && a.widths.fit(s.hi-s.lo) == a.widths.fit(u.hi-u.lo) && abs(a.scale.of(lean/2)) <= alikeWithin
 }
 
 func (a *axis) grouped(i int) bool {
