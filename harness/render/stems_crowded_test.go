@@ -48,17 +48,13 @@ func (f *features) crowded(p *face.Private, axis glyph.Axis, scale float64) bool
 	})
 }
 
-// fits says that stems of whole widths can stand on whole pixels, in order, none over
-// another and a pixel of white between them where there is half a pixel at least, so
-// that no edge is more than a pixel from its place.
+// fits says that stems of whole widths can stand on whole pixels, in order and
+// none over another, so that no edge is more than a pixel from its place.
 func (row abreast) fits(widths []int, scale float64) bool {
 	next := math.Inf(-1)
 	for i, s := range row {
 		lo, hi, w := s.lo*scale, s.hi*scale, float64(widths[i])
 		least, most := max(lo, hi-w)-1-rounded, min(lo, hi-w)+1+rounded
-		if i > 0 && (s.lo-row[i-1].hi)*scale >= 0.5 {
-			next++ // a counter stays open
-		}
 		at := max(math.Ceil(least), next)
 		if at > most {
 			return false
@@ -121,11 +117,7 @@ func TestStemsAreCrowdedWhereNoPlacementDoes(t *testing.T) {
 					for at := from; !found && at < 30; at++ {
 						left, right := math.Abs(float64(at)-row[i].lo*scale), math.Abs(float64(at+widths[i])-row[i].hi*scale)
 						if max(left, right) <= 1+rounded {
-							next := at + widths[i]
-							if i+1 < len(row) && (row[i+1].lo-row[i].hi)*scale >= 0.5 {
-								next++
-							}
-							try(i+1, next)
+							try(i+1, at+widths[i])
 						}
 					}
 				}
