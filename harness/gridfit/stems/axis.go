@@ -139,18 +139,24 @@ func (a *axis) place() {
 	for i, g := range a.groups {
 		a.equalCounters(g, i < a.declared)
 	}
+	a.settleAll(func(s *stem) bool { return s.ghost == face.NoGhost })
+	a.settleAll(every)
+	a.relax()
+	a.makeRoom()
 	for i := range a.stems {
-		if s := &a.stems[i]; !s.placed {
+		a.stems[i].crossed = a.crosses(&a.stems[i])
+	}
+}
+
+// settleAll places stems in order of declaration, and after each what shares its edge.
+func (a *axis) settleAll(which func(*stem) bool) {
+	for i := range a.stems {
+		if s := &a.stems[i]; !s.placed && which(s) {
 			a.joinAll()
 			if !s.placed {
 				a.settle(s)
 			}
 		}
-	}
-	a.relax()
-	a.makeRoom()
-	for i := range a.stems {
-		a.stems[i].crossed = a.crosses(&a.stems[i])
 	}
 }
 

@@ -74,7 +74,8 @@ func (a *axis) yield() {
 }
 
 // open keeps the counters between stems that zones hold: the free edge of a
-// solid one gives way.
+// solid one gives way, or of one of two pixels and more that is hardly longer than
+// wide, as a dot or an accent.
 func (a *axis) open() {
 	for i := range a.stems {
 		for k := range a.stems {
@@ -85,14 +86,16 @@ func (a *axis) open() {
 			lack := a.leastGap(lower, upper) - (upper.low - lower.high())
 			switch {
 			case lack <= 0 || lack > pixel:
-			case upper.width >= solid && a.zones[upper.zone].top && upper.by == ByZone:
+			case a.gives(upper) && a.zones[upper.zone].top && upper.by == ByZone:
 				upper.low, upper.width = upper.low+lack, upper.width-lack
-			case lower.width >= solid && !a.zones[lower.zone].top && lower.by == ByZone:
+			case a.gives(lower) && !a.zones[lower.zone].top && lower.by == ByZone:
 				lower.width -= lack
 			}
 		}
 	}
 }
+
+func (a *axis) gives(s *stem) bool { return s.width >= solid || s.width > pixel && a.short(s) }
 
 // crosses says that a stem no zone holds leaves no room for ink that the outline
 // has in it, up to an edge which a zone holds and the stem goes well beyond: as
