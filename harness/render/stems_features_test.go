@@ -22,7 +22,8 @@ type features struct {
 	mirror     bool    // the outline is its own mirror image about a vertical
 	axis       float64 // twice the place of that vertical
 	uprights   int     // declared
-	zeroWidths int     // declared stems with both edges in one place
+	bars       []declaredBar
+	zeroWidths int // declared stems with both edges in one place
 	abreast    [2][]abreast
 	reach      reach
 }
@@ -55,6 +56,8 @@ func featuresOf(d *face.Drawing, zones []band, index int) *features {
 		default:
 			if h.Axis == glyph.AxisX {
 				f.uprights++
+			} else {
+				f.bars = append(f.bars, barOf(h, contours))
 			}
 			f.findStem(h, contours, zones)
 		}

@@ -2,6 +2,7 @@ package render
 
 import (
 	"math"
+	"slices"
 
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
@@ -42,17 +43,28 @@ func (r *rowFeature) whiteAt(flat [][]point, x float64) float64 {
 	return white
 }
 
+// pixelWide is a pixel at 8 pt and 203 dpi, in thousandths of the em.
+const pixelWide = 44.3
+
+// whiteBeside is the least of the white at some places beside one.
+func (r *rowFeature) whiteBeside(flat [][]point, x float64, asides ...float64) float64 {
+	white := math.Inf(1)
+	for _, aside := range asides {
+		white = min(white, r.whiteAt(flat, x+aside))
+	}
+	return white
+}
+
 // clearest puts the column at which a flat is measured where there is the most
 // white beyond it as far as a pixel may reach to either side, the middle where
 // that is as good as any.
 func (r *rowFeature) clearest(flat [][]point) {
-	const halfPixel = 21 // at 8 pt and 203 dpi, in thousandths of the em
 	best := rowFeature{clear: -1}
-	off := max(0, min(r.reach/2, r.reach-2*halfPixel*clearOfEnds))
+	off := max(0, min(r.reach/2, r.reach-pixelWide*clearOfEnds))
 	for _, aside := range []float64{0, -off, off} {
 		here := *r
 		here.x += aside
-		here.clear = min(here.whiteAt(flat, here.x-halfPixel), here.whiteAt(flat, here.x), here.whiteAt(flat, here.x+halfPixel))
+		here.clear = here.whiteBeside(flat, here.x, -pixelWide/2, -pixelWide/4, 0, pixelWide/4, pixelWide/2)
 		if here.clear > best.clear {
 			best = here
 		}
@@ -60,23 +72,28 @@ func (r *rowFeature) clearest(flat [][]point) {
 	*r = best
 }
 
-// chord is how wide a round is at a depth below its extreme. A tip narrower
-// than a pixel half a pixel down is dropout control's to keep or to leave out.
+// chord is how wide a round is at a depth below its extreme, or where its outline
+// turns back before that, as beside the beak of an s. A tip narrower than a pixel half
+// a pixel down is dropout control's to keep or to leave out.
 func (r *rowFeature) chord(depth float64) float64 {
-	at := r.y - depth*sign(r.top)
-	left, right := math.Inf(-1), math.Inf(1)
-	for i, p := range r.contour {
-		q := r.contour[(i+1)%len(r.contour)]
-		if (p.y < at) == (q.y < at) {
-			continue
+	n := len(r.contour)
+	at := slices.IndexFunc(r.contour, func(p point) bool { return p.x == r.x && p.y == r.y })
+	flank := func(step int) float64 {
+		from, deep := r.contour[at], 0.0
+		for k := range n {
+			to := r.contour[(at+(k+1)*step+n*n)%n]
+			deeper := (r.y - to.y) * sign(r.top)
+			switch {
+			case deeper < deep:
+				return from.x
+			case deeper >= depth:
+				return from.x + (to.x-from.x)*(depth-deep)/(deeper-deep)
+			}
+			from, deep = to, deeper
 		}
-		if x := p.x + (q.x-p.x)*(at-p.y)/(q.y-p.y); x < r.x {
-			left = max(left, x)
-		} else {
-			right = min(right, x)
-		}
+		return from.x
 	}
-	return right - left
+	return math.Abs(flank(1) - flank(-1))
 }
 
 // inkAt says that a place lies inside the outline, by the non-zero rule.
@@ -149,7 +166,7 @@ func (f *features) findRows(c, curve []point, flat [][]point, zones []band) {
 				f.rows = append(f.rows, r)
 			case round && within && outermost(c, i, top):
 				r := rowFeature{zone: z, top: top, round: true, x: p.x, y: p.y, contour: curve}
-				r.clear = r.whiteAt(flat, p.x)
+				r.clear = r.whiteBeside(flat, p.x, -pixelWide, -pixelWide/2, 0, pixelWide/2, pixelWide)
 				f.rows = append(f.rows, r)
 			}
 		}
@@ -215,6 +232,9 @@ func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where
 			continue
 		case contested(r.others, m.s.bands[p], m.scale):
 			m.bar(twoZones, where)
+			continue
+		case m.crowded(f, r, p):
+			m.bar(noRoom, where)
 			continue
 		}
 		k := rowKey{p, r.zone}

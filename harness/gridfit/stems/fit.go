@@ -233,7 +233,7 @@ func (a *axis) chart(c *course, spans []face.Span, i int, points stretch) {
 		a.addHints(c, near[k].Hints, apart)
 	}
 	for k := range a.stems {
-		if s := &a.stems[k]; s.implied && s.lo == s.hi || (s.home.empty() || s.home.overlaps(a.contour)) && apart(s) {
+		if s := &a.stems[k]; s.implied && s.lo == s.hi || (s.zone >= 0 || s.home.empty() || s.home.overlaps(a.contour)) && apart(s) {
 			c.add(s)
 		}
 	}
