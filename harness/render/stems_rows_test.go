@@ -272,11 +272,14 @@ func (m *measuring) judgeRows(flat float64, seen []rowSeen) {
 	want := int(math.Round(flat * m.scale))
 	byRow := [2]map[int]int{{}, {}} // of flats, of rounds
 	for _, s := range seen {
-		row := edgeIn(s.cell, s.column(m.scale), want, s.top)
-		byRow[rowProperty(s.round)-flatsOnOneRow][row]++
+		if row, ok := edgeIn(s.cell, s.column(m.scale), want, s.top); ok {
+			byRow[rowProperty(s.round)-flatsOnOneRow][row]++
+		}
 	}
-	mode := most(byRow[0])
-	if len(byRow[0]) == 0 {
+	mode := want
+	if len(byRow[0]) > 0 {
+		mode = most(byRow[0])
+	} else if len(byRow[1]) > 0 {
 		mode = most(byRow[1])
 	}
 	for _, s := range seen {
@@ -298,15 +301,14 @@ type rowSeen struct {
 func (r *rowFeature) column(scale float64) int { return int(math.Floor(r.x * scale)) }
 
 // edgeIn is the row of a column at which ink begins or ends, nearest to the one
-// where the flat position would be if it were only scaled; where there is none, the
-// row is no row.
-func edgeIn(c *glyph.Cell, x, want int, top bool) (row int) {
+// where the flat position would be if it were only scaled, if there is one.
+func edgeIn(c *glyph.Cell, x, want int, top bool) (row int, ok bool) {
 	for _, off := range []int{0, 1, -1, 2, -2} {
 		if edgeAt(c, x, want+off, top) {
-			return want + off
+			return want + off, true
 		}
 	}
-	return math.MinInt
+	return 0, false
 }
 
 // edgeAt says that ink ends, or for a bottom begins, at a row of a column.

@@ -104,7 +104,7 @@ func (a *axis) add(s stem, hints []face.Hint) int {
 		return a.leave(&s, OutOfRange)
 	case a.axis == glyph.AxisY && (s.ghost != face.NoGhost || a.zoned(&s)):
 		// an edge of its own, or a zone, speaks for it
-	case !a.shown(&s):
+	case !a.shown(&s) || a.inverted(&s):
 		return a.leave(&s, NotShown)
 	case a.axis == glyph.AxisX && a.white(&s):
 		return a.leave(&s, White)

@@ -63,6 +63,7 @@ func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 		f.lookForFlanks()
 		f.findUndeclared(d.Hints[:min(len(d.Hints), maxHints)])
 	}
+	f.lookForExtremes()
 	f.x.take(d)
 	f.y.take(d)
 	f.aligned = f.aligned[:0]

@@ -14,13 +14,19 @@ import (
 // and that no hint declares, so that it stands on the zone's row all the same.
 // It gives way to every declared stem.
 func (f *Fitter) implyEdges() {
+	for _, e := range f.y.extremes {
+		f.imply(e)
+	}
+}
+
+// lookForExtremes lists where the drawing has the top or the bottom of ink.
+func (f *Fitter) lookForExtremes() {
 	f.y.extremes = f.y.extremes[:0]
 	for _, c := range f.measured {
-		contour := f.drawn.Points[c.from:c.end]
-		for i := range contour {
-			if g := extreme(contour, i, c.inkLeft); g != face.NoGhost {
-				f.y.extremes = append(f.y.extremes, extremeAt{contour[i].Y, g, c.from + i})
-				f.imply(contour, c.from, i, g)
+		points := f.drawn.Points[c.from:c.end]
+		for i := range points {
+			if g := extreme(points, i, c.inkLeft); g != face.NoGhost {
+				f.y.extremes = append(f.y.extremes, extremeAt{points[i].Y, g, c.from + i, c})
 			}
 		}
 	}
@@ -46,11 +52,12 @@ func extreme(contour []glyph.Point, i int, inkLeft bool) face.Ghost {
 	return face.GhostBottom
 }
 
-// extremeAt is where the drawing has the top or the bottom of ink, in font units.
+// extremeAt is a point where the drawing has the top or the bottom of ink.
 type extremeAt struct {
-	y     fixed.Int26_6
+	y     fixed.Int26_6 // font units
 	of    face.Ghost
 	point int
+	contour
 }
 
 // stretch is the points from one index up to another.
@@ -111,21 +118,20 @@ func twiceArea(contour []glyph.Point) (sum int64) {
 	return sum
 }
 
-func (f *Fitter) imply(contour []glyph.Point, from, i int, g face.Ghost) {
-	y := contour[i].Y
-	zone := catch(f.y.zones, y, g == face.GhostTop)
+func (f *Fitter) imply(e extremeAt) {
+	zone := catch(f.y.zones, e.y, e.of == face.GhostTop)
 	if zone < 0 {
 		return
 	}
-	row, n := f.y.zones[zone].fit(y), len(contour)
-	f.aligned = append(f.aligned, alignedPoint{from + i, row})
-	for _, k := range [...]int{(i + n - 1) % n, (i + 1) % n} {
-		if contour[k].Kind != glyph.OnCurve && contour[k].Y == y {
-			f.aligned = append(f.aligned, alignedPoint{from + k, row})
+	row, n := f.y.zones[zone].fit(e.y), e.end-e.from
+	f.aligned = append(f.aligned, alignedPoint{e.point, row})
+	for _, k := range [...]int{e.from + (e.point-e.from+n-1)%n, e.from + (e.point-e.from+1)%n} {
+		if p := &f.drawn.Points[k]; p.Kind != glyph.OnCurve && p.Y == e.y {
+			f.aligned = append(f.aligned, alignedPoint{k, row})
 		}
 	}
-	if len(f.y.stems) < maxStems && !f.y.hasEdge(y, g) {
-		f.y.stems = append(f.y.stems, stem{lo: y, hi: y, ghost: g, implied: true, zone: zone})
+	if len(f.y.stems) < maxStems && !f.y.hasEdge(e.y, e.of) {
+		f.y.stems = append(f.y.stems, stem{lo: e.y, hi: e.y, ghost: e.of, implied: true, zone: zone})
 	}
 }
 

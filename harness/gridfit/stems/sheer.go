@@ -94,6 +94,13 @@ func (a *axis) dot(s *stem) bool {
 	return i >= 0 && !slices.ContainsFunc(a.boxes, func(b box) bool { return b != a.boxes[i] && b.overlaps(a.boxes[i]) })
 }
 
+// inverted says that ink ends where a bar's should begin, and begins nowhere there, or
+// the other way round: the bar is white in the drawing.
+func (a *axis) inverted(s *stem) bool {
+	return a.drawn(s.lo, face.GhostTop, allPoints) && !a.drawn(s.lo, face.GhostBottom, allPoints) ||
+		a.drawn(s.hi, face.GhostBottom, allPoints) && !a.drawn(s.hi, face.GhostTop, allPoints)
+}
+
 // short says that an edge of a hint is hardly longer than the hint is wide.
 func (a *axis) short(s *stem) bool {
 	return 2*min(a.sheerAt(s.lo), a.sheerAt(s.hi)) < 3*(s.hi-s.lo)

@@ -63,3 +63,13 @@ func TestAHintOfAnotherPartDoesNotPullASerif(t *testing.T) {
 		require.InDelta(t, int(p[0].X-p[1].X), int(p[4].X-p[5].X), 1, "%d pt", pt)
 	}
 }
+
+// The foot of a two: ink from 0 to 25, and a tick at its end up to 48. A hint from 25 to
+// 48 names what is white over the foot.
+func TestABarThatIsWhiteInTheDrawingIsNone(t *testing.T) {
+	p := fitter(t, dictionary(), 10, 203, Options{})
+	p.Fit(boxes([]face.Hint{bar(25, 48)}, [4]int{0, 0, 300, 25}, [4]int{300, 0, 320, 48}))
+	require.Equal(t, []LeftOut{{glyph.AxisY, face.NoGhost, fu(25), fu(48), NotShown}}, p.Choices().Left)
+	p.Fit(boxes([]face.Hint{bar(25, 48)}, [4]int{0, 25, 300, 48}))
+	require.Empty(t, p.Choices().Left)
+}
