@@ -102,9 +102,11 @@ func (a *axis) add(s stem, hints []face.Hint) int {
 	switch {
 	case s.lo < -far || s.hi > far || len(a.stems) == maxStems:
 		return a.leave(&s, OutOfRange)
+	case a.inverted(&s):
+		return a.leave(&s, NotShown)
 	case a.axis == glyph.AxisY && (s.ghost != face.NoGhost || a.zoned(&s)):
 		// an edge of its own, or a zone, speaks for it
-	case !a.shown(&s) || a.inverted(&s):
+	case !a.shown(&s):
 		return a.leave(&s, NotShown)
 	case a.axis == glyph.AxisX && a.white(&s):
 		return a.leave(&s, White)

@@ -6,10 +6,7 @@ import (
 	"smokeproof/harness/face"
 )
 
-// pin places a stem that has an edge in a zone. One that lies in the zone as a
-// whole, declared from where a round ends to where flats stand, is no stroke
-// unless its ink ends there: both of its edges go where the zone has them, be that
-// one row.
+// pin places a stem that has an edge in a zone.
 func (a *axis) pin(s *stem) {
 	bottom, top := -1, -1
 	if s.ghost != face.GhostTop {
@@ -25,15 +22,9 @@ func (a *axis) pin(s *stem) {
 	case bottom >= 0:
 		s.put(a.zones[bottom].fit(s.lo), ByZone)
 		s.zone = bottom
-		if z := &a.zones[bottom]; s.lo < s.hi && s.hi == z.flat && !a.drawn(s.hi, face.GhostTop, allPoints) {
-			s.width, s.by = z.row-s.low, ByZones
-		}
 	case top >= 0:
 		s.put(a.zones[top].fit(s.hi)-s.width, ByZone)
 		s.zone = top
-		if z := &a.zones[top]; s.lo < s.hi && s.lo == z.flat && !a.drawn(s.lo, face.GhostBottom, allPoints) {
-			s.width, s.low, s.by = s.high()-z.row, z.row, ByZones
-		}
 	}
 }
 
