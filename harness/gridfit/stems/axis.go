@@ -205,13 +205,14 @@ func (a *axis) neighbours(s *stem) (below, above *stem) {
 }
 
 // leastGap is the least distance that two stems keep: a pixel, so that the
-// counter between them stays open, unless it is under half a pixel. Those that are not
-// beside each other may overlap.
+// counter between them stays open, unless it is under half a pixel. Under a top edge
+// and over a bottom edge there is ink, and no counter. Stems that are not beside each
+// other may overlap.
 func (a *axis) leastGap(lower, upper *stem) fixed.Int26_6 {
 	switch {
 	case !a.beside(lower, upper):
 		return -maxUnits
-	case a.scale.of(upper.lo-lower.hi) < pixel/2:
+	case lower.ghost == face.GhostBottom || upper.ghost == face.GhostTop || a.scale.of(upper.lo-lower.hi) < pixel/2:
 		return 0
 	}
 	return pixel

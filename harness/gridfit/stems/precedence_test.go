@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
@@ -55,6 +56,16 @@ func TestAnEdgeInCommonComesBeforeCounters(t *testing.T) {
 	c := chosen(t, p, 300, bar(0, 39), bar(39, 78), bar(322, 362), bar(605, 644), bar(644, 683))
 	require.Equal(t, c[0].GivenHi, c[1].GivenLo)
 	require.Equal(t, c[3].GivenHi, c[4].GivenLo)
+}
+
+// The ring of a percent sign reaches nearly as high as the slash beside it, whose top a
+// zone holds.
+func TestNoCounterIsKeptUnderATopEdge(t *testing.T) {
+	p := &face.Private{BlueValues: []float64{-20, 0, 692, 709}, BlueScale: 0.039625, StdHW: 44}
+	d := boxes([]face.Hint{bar(666, 689)}, [4]int{0, 666, 300, 689}, [4]int{500, 0, 540, 709})
+	f := fitter(t, p, 11, 203, Options{})
+	f.Fit(d)
+	require.Equal(t, fixed.I(20), f.Choices().Stems[0].GivenLo, "666 to 689 units are 20.7 to 21.4 px, and the row is 21")
 }
 
 // The serifs of a U, the left one drawn under the one hint and the right one
