@@ -5,10 +5,11 @@
 //
 // First it sorts out which declared stems are stems at all. One needs an edge of
 // the drawing at both of its own, square to it, or its middle in common with a
-// contour, or be a bar with an edge in a zone, and ink between; and a short one that
-// shares an edge with a longer is a serif's, which the longer one carries along (see
-// sheer), but for a dot. The others are left out. A plain upright stem that no hint lies
-// over is taken in as well, after all declared ones (see findUndeclared).
+// contour, or be a bar with an edge in a zone, and ink between: a bar that begins where
+// ink ends, and ends where it begins, is white. A short one that shares an edge with a
+// longer is a serif's, which the longer one carries along (see sheer), but for a dot. The
+// others are left out. A plain upright stem that no hint lies over is taken in as well,
+// after all declared ones (see findUndeclared).
 //
 // A stem's width in pixels depends on its width in the outline alone, never on
 // its place: that is what keeps equal stems equal. Both of its edges stand on
@@ -17,7 +18,8 @@
 //
 //  1. width: a whole number of pixels, at least one (see widths); only a stem of
 //     four pixels or more gives up one of them, for a counter beside it or for an
-//     edge that it has in common with a thinner one (see open, yield);
+//     edge that it has in common with a thinner one (see open, yield), and between two
+//     zones a dot or an accent does, down to one pixel;
 //  2. zones: an edge in an alignment zone stands on the zone's row (see zone); a
 //     stem with both edges in zones takes both rows, and its width from them;
 //  3. a common edge: a stem that shares an edge with one already placed, an
@@ -26,10 +28,10 @@
 //     upright stem goes to where it strays by more than a pixel;
 //  4. counters: the gaps of a group come out equal (see equalCounters); of one that
 //     no hint declares only where both bearings stay within a pixel;
-//  5. order of declaration: each further stem goes where its own centre, its
-//     distances from the neighbours already placed and the stems that share an edge
-//     with it ask for, at the least cost; and once more when all are placed, so that
-//     counters stay open (see relax), and rows of upright stems stray least (see
+//  5. order of declaration, edge hints last: each further stem goes where its own
+//     centre, its distances from the neighbours already placed and the stems that share
+//     an edge with it ask for, at the least cost; and once more when all are placed, so
+//     that counters stay open (see relax), and rows of upright stems stray least (see
 //     makeRoom).
 //
 // Then every stretch of outline is moved by the stems in force there, and by those
