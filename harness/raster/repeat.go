@@ -133,7 +133,8 @@ func (r *repeats) ready(p precision) {
 }
 
 // open cleans the sheet for a contour to be learned, and tells the pixel of the bitmap
-// where it begins: that of its first centre. A contour may be too wide for it.
+// where it begins: that of its first centre. A contour may be too wide for it, or begin
+// so near the centre before that an edge passes that within jitter, outside the sheet.
 func (r *repeats) open(ps []glyph.Point, left, bottom int) (at pixel, ok bool) {
 	x0, x1, y0, y1 := ps[0].X, ps[0].X, ps[0].Y, ps[0].Y
 	for _, p := range ps {
@@ -142,7 +143,8 @@ func (r *repeats) open(ps []glyph.Point, left, bottom int) (at pixel, ok bool) {
 	}
 	x, y := int(x0+31)>>6, int(y0+31)>>6
 	width, height := int(x1+32)>>6-x, int(y1+32)>>6-y
-	if width > 63 {
+	past := int(x0+32) & 63 // that centre, in 1/64 px
+	if width > 63 || past > 0 && past<<(r.bits-6) < r.jitter {
 		return at, false
 	}
 	r.sheet.clean(r.precision, width, height)

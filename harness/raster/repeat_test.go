@@ -47,3 +47,20 @@ func TestContoursThatRepeatAreDrawnAsAtFirst(t *testing.T) {
 		require.GreaterOrEqual(t, learned, 0, "no contour was learned")
 	}
 }
+
+// A stroke from 1/64 px left of a centre to 1/64 px right of the next one is one pixel wide, though
+// its right edge is that of a counter, whose own first centre lies a pixel on.
+func TestAStrokeBesideACounterThatRepeatsStaysAPixel(t *testing.T) {
+	o := rect(31, 0, 700, 700)
+	for _, p := range [][2]fixed.Int26_6{{97, 100}, {600, 100}, {600, 600}, {97, 600}} {
+		o.Points = append(o.Points, glyph.Point{X: p[0], Y: p[1]})
+	}
+	o.Ends = append(o.Ends, len(o.Points)-1)
+	var r, ordered Rasterizer
+	want := ordered.drawnInOrder(t, o, glyph.DropoutType1)
+	for range 4 {
+		got, err := r.Bilevel(o, glyph.Center, glyph.DropoutType1)
+		require.NoError(t, err)
+		require.True(t, got.Equal(&want), "%s\nwant\n%s", art(&got), art(&want))
+	}
+}
