@@ -19,7 +19,6 @@ type barrier int
 const (
 	inkOnTheRow barrier = iota // other ink touches a row or comes nearer than half a pixel
 	twoZones                   // zones overlap, and ask for two rows
-	noRoom                     // more pixels of bars and whites between two rows than rows
 	zeroWidth                  // a declared stem has both edges in one place
 	oddAndEven                 // stems of odd and of even width share the axis of the glyph
 	crowded                    // stems have no places in whole pixels near their own
@@ -29,7 +28,6 @@ const (
 var barrierNames = [barriers]string{
 	"rows that other ink touches, so that there is no edge to see",
 	"edges in two zones at once, which ask for two rows",
-	"rows with fewer pixels to the next than declared bars and whites between them need",
 	"declared stems of zero width",
 	"mirrored glyphs with stems of odd and of even width on one axis",
 	"stems in force together that, in whole pixels and in order, cannot all be within a pixel of their places",

@@ -22,8 +22,7 @@ type features struct {
 	mirror     bool    // the outline is its own mirror image about a vertical
 	axis       float64 // twice the place of that vertical
 	uprights   int     // declared
-	bars       []declaredBar
-	zeroWidths int // declared stems with both edges in one place
+	zeroWidths int     // declared stems with both edges in one place
 	abreast    [2][]abreast
 	reach      reach
 }
@@ -56,8 +55,6 @@ func featuresOf(d *face.Drawing, zones []band, index int) *features {
 		default:
 			if h.Axis == glyph.AxisX {
 				f.uprights++
-			} else {
-				f.bars = append(f.bars, barOf(h, contours))
 			}
 			f.findStem(h, contours, zones)
 		}

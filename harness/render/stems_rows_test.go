@@ -233,9 +233,6 @@ func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where
 		case contested(r.others, m.s.bands[p], m.scale):
 			m.bar(twoZones, where)
 			continue
-		case m.crowded(f, r, p):
-			m.bar(noRoom, where)
-			continue
 		}
 		k := rowKey{p, r.zone}
 		m.rows[k] = append(m.rows[k], rowSeen{r, c, where})
