@@ -46,8 +46,7 @@ func (k *trial) movedParts() {
 // to white or back, and a side of the part at least turned at both its ends.
 func (k *trial) movedBy(g, c *part) (step, bool) {
 	s := step{c.x0 - g.x0, c.y0 - g.y0}
-	bottom, top := k.d.golden.rows()
-	if s == (step{}) || max(abs(s.dx), abs(s.dy)) > max(shiftReach, (top-bottom)/4) ||
+	if s == (step{}) || max(abs(s.dx), abs(s.dy)) > shiftReach ||
 		abs(g.width()-c.width()) > 1 || abs(g.height()-c.height()) > 1 {
 		return s, false
 	}
