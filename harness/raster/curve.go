@@ -31,15 +31,20 @@ func (v vec) plus(w vec) vec    { return vec{v.x + w.x, v.y + w.y} }
 func (v vec) over(bits int) vec { return vec{v.x >> bits, v.y >> bits} }
 func (v vec) upsideDown() vec   { return vec{v.x, 2*bias - v.y} }
 
+// halves gives the middle of a quadratic curve from a to b, and the controls of its halves.
+func halves(a, c, b point) (first, m, second point) {
+	ac, cb := a+c, c+b
+	return ac.half(), (ac + cb).quarter(), cb.half()
+}
+
 // conic adds the crossings of a quadratic curve from a to b.
 func (p *profiler) conic(a, c, b point) {
 	ay, cy, by := a.y(), c.y(), b.y()
 	switch {
 	case cy < min(ay, by) || cy > max(ay, by):
-		ac, cb := a+c, c+b
-		m := (ac + cb).quarter()
-		p.conic(a, ac.half(), m)
-		p.conic(m, cb.half(), b)
+		first, m, second := halves(a, c, b)
+		p.conic(a, first, m)
+		p.conic(m, second, b)
 	case ay == by:
 	case ay < by:
 		p.turn(true, ay)

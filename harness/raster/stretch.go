@@ -236,10 +236,9 @@ func (t *tracer) conic(a, c, b point) {
 	ay, cy, by := a.y(), c.y(), b.y()
 	switch {
 	case cy < min(ay, by) || cy > max(ay, by):
-		ac, cb := a+c, c+b
-		m := (ac + cb).quarter()
-		t.conic(a, ac.half(), m)
-		t.conic(m, cb.half(), b)
+		first, m, second := halves(a, c, b)
+		t.conic(a, first, m)
+		t.conic(m, second, b)
 		return
 	case ay == by:
 		return

@@ -22,6 +22,9 @@ func (a *axis) strays(s *stem, low fixed.Int26_6) bool {
 // misleads counts the stems not placed yet that would stray if they followed one at
 // low: by an edge in common with it, or with one that followed.
 func (a *axis) misleads(s *stem, low fixed.Int26_6) int {
+	if a.axis != glyph.AxisX {
+		return 0
+	}
 	a.led = a.led[:0]
 	return a.lead(s, low)
 }

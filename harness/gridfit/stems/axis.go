@@ -141,7 +141,7 @@ func (a *axis) place() {
 	for i, g := range a.groups {
 		a.equalCounters(g, i < a.declared)
 	}
-	a.settleAll(func(s *stem) bool { return s.ghost == face.NoGhost })
+	a.settleAll(twoEdged)
 	a.settleAll(every)
 	a.relax()
 	a.makeRoom()

@@ -226,7 +226,7 @@ func (a *axis) chart(c *course, spans []face.Span, i int, points stretch) {
 				}
 			}
 		}
-		a.addHints(c, spans[i].Hints, func(s *stem) bool { return s.ghost == face.NoGhost })
+		a.addHints(c, spans[i].Hints, twoEdged)
 		a.addHints(c, spans[i].Hints, every)
 	}
 	apart := func(s *stem) bool { return s.touches || !c.meets(s) }
@@ -241,6 +241,9 @@ func (a *axis) chart(c *course, spans []face.Span, i int, points stretch) {
 }
 
 func every(*stem) bool { return true }
+
+// twoEdged says that a stem is no edge hint.
+func twoEdged(s *stem) bool { return s.ghost == face.NoGhost }
 
 func (a *axis) addHints(c *course, hints []int, which func(*stem) bool) {
 	a.eachHint(hints, func(s *stem) {
