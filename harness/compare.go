@@ -25,6 +25,9 @@ func Compare(goldens, candidates *golden.Font, o CompareOptions) (*Results, erro
 	if err != nil {
 		return nil, err
 	}
+	if none := o.Glyphs.Without(append(refsOf(goldens.Cells), refsOf(candidates.Cells)...)); !none.All() {
+		return nil, fmt.Errorf("%w: neither font has %s; correct the selection of glyphs", ErrUsage, none)
+	}
 	var drawn []render.Drawn
 	for _, cell := range candidates.Cells {
 		if o.Glyphs.Has(cell.Ref) {

@@ -157,7 +157,7 @@ func (d *Desk) open(ctx context.Context, list []Seen) (*Run, error) {
 		if !slices.Contains(f.Sizes, size) {
 			f.Sizes = append(f.Sizes, size)
 		}
-		f.Glyphs.names = append(f.Glyphs.names, s.Glyph)
+		f.Glyphs.parts = append(f.Glyphs.parts, named(s.Glyph))
 	}
 	o := d.options
 	o.Filter = f

@@ -7,11 +7,18 @@ import (
 )
 
 // Notes tells, face by face, what a person should know before a face is proofed:
-// glyphs whose advance is another one in the AFM file beside the font.
+// what the plan's glyphs name and the font does not have, and glyphs whose advance is
+// another one in the AFM file beside the font.
 func (r *Run) Notes() []string {
 	notes := []string{}
 	for i := range r.Plan.Faces {
-		name := r.Plan.Faces[i].Name
+		pf := &r.Plan.Faces[i]
+		name := pf.Name
+		if opened := r.faces[name]; opened != nil && !pf.Glyphs.All() {
+			if none := pf.Glyphs.Without(opened.Refs()); !none.All() {
+				notes = append(notes, fmt.Sprintf("face %q: no glyph of the font answers to these of the plan: %s", name, none))
+			}
+		}
 		f, ok := r.faces[name].(*face.Type1)
 		if !ok {
 			continue

@@ -133,6 +133,14 @@ func TestSelectionTakesOneCharacterAsItself(t *testing.T) {
 	require.False(t, s.Has(glyph.Ref{Key: "e", Name: "e", Code: 'e'}))
 }
 
+func TestAPartOfASelectionThatSelectsNothingIsLeft(t *testing.T) {
+	s, err := ParseSelection("e,eacut,U+0041-005A,U+4E00,#7,#9")
+	require.NoError(t, err)
+	left := s.Without([]glyph.Ref{{Key: "e", Name: "e", Code: 'e', Index: 3}, {Key: "B", Name: "B", Code: 'B', Index: 7}})
+	require.Equal(t, "eacut, U+4E00, #9", left.String())
+	require.True(t, left.Without([]glyph.Ref{{Key: "eacut", Index: 9}, {Code: 0x4e00}}).All())
+}
+
 func FuzzParsePlan(f *testing.F) {
 	f.Add(wholePlan)
 	f.Add(strings.Repeat("[", 40))

@@ -119,6 +119,9 @@ func (r *Run) open(ctx context.Context) error {
 		s.place = len(r.strikes)
 		r.strikes = append(r.strikes, s)
 	}
+	if len(r.strikes) == 0 {
+		return fmt.Errorf("%w: no device of the plan has these faces at these sizes together; see plan", ErrUsage)
+	}
 	lists, err := r.openFaces(faces)
 	for i := range r.strikes {
 		s := &r.strikes[i]

@@ -1,6 +1,7 @@
 package harness
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strconv"
@@ -13,10 +14,21 @@ import (
 // Selection is a set of glyphs: names, characters, code points and ranges
 // ("U+0041-005A"), indices ("#17"), separated by commas. The zero Selection is
 // all glyphs.
-type Selection struct {
-	names   []string
-	ranges  [][2]rune
-	indices []int
+type Selection struct{ parts []choice }
+
+// choice is what stands between two commas.
+type choice struct {
+	text   string
+	name   string
+	lo, hi rune // none where hi is below lo
+	index  int  // -1: none
+}
+
+func named(name string) choice { return choice{text: name, name: name, hi: -1, index: -1} }
+
+func (p *choice) has(r glyph.Ref) bool {
+	return p.name != "" && (p.name == r.Name || p.name == string(r.Key)) || p.index >= 0 && p.index == r.Index ||
+		r.Code != glyph.NoCode && p.lo <= r.Code && r.Code <= p.hi
 }
 
 // ParseSelection reads a selection; "" and "all" select every glyph. A single
@@ -35,6 +47,7 @@ func ParseSelection(s string) (Selection, error) {
 }
 
 func (s *Selection) add(t string) error {
+	p := named(t)
 	switch {
 	case t == "":
 		return fmt.Errorf("glyph selection has an empty part; remove the extra comma")
@@ -48,39 +61,42 @@ func (s *Selection) add(t string) error {
 		if err1 != nil || err2 != nil || a > b {
 			return fmt.Errorf("glyph selection %q is no code point or range; write U+0041 or U+0041-005A", t)
 		}
-		s.ranges = append(s.ranges, [2]rune{rune(a), rune(b)})
+		p.name, p.lo, p.hi = "", rune(a), rune(b)
 	case len(t) > 1 && t[0] == '#':
 		i, err := strconv.ParseUint(t[1:], 10, 31)
 		if err != nil {
 			return fmt.Errorf("glyph selection %q is no index; write #17", t)
 		}
-		s.indices = append(s.indices, int(i))
+		p.name, p.index = "", int(i)
 	case utf8.RuneCountInString(t) == 1:
-		r, _ := utf8.DecodeRuneInString(t)
-		s.ranges = append(s.ranges, [2]rune{r, r})
-		s.names = append(s.names, t)
-	default:
-		s.names = append(s.names, t)
+		p.lo, _ = utf8.DecodeRuneInString(t)
+		p.hi = p.lo
 	}
+	s.parts = append(s.parts, p)
 	return nil
 }
 
 // All says that the selection leaves nothing out.
-func (s Selection) All() bool {
-	return len(s.names) == 0 && len(s.ranges) == 0 && len(s.indices) == 0
-}
+func (s Selection) All() bool { return len(s.parts) == 0 }
 
 // Has says that a glyph is selected.
 func (s Selection) Has(r glyph.Ref) bool {
-	if s.All() {
-		return true
+	return s.All() || slices.ContainsFunc(s.parts, func(p choice) bool { return p.has(r) })
+}
+
+// Without gives the selection that is left of this one when each part is taken out
+// that selects one of these glyphs.
+func (s Selection) Without(refs []glyph.Ref) Selection {
+	return Selection{slices.DeleteFunc(slices.Clone(s.parts), func(p choice) bool { return slices.ContainsFunc(refs, p.has) })}
+}
+
+// String lists the parts as they were written.
+func (s Selection) String() string {
+	var list []string
+	for _, p := range s.parts {
+		list = append(list, p.text)
 	}
-	if slices.Contains(s.names, r.Name) || slices.Contains(s.names, string(r.Key)) || slices.Contains(s.indices, r.Index) {
-		return true
-	}
-	return r.Code != glyph.NoCode && slices.ContainsFunc(s.ranges, func(x [2]rune) bool {
-		return x[0] <= r.Code && r.Code <= x[1]
-	})
+	return strings.Join(list, ", ")
 }
 
 // Filter narrows a run to some of its plan, the same for every verb. Empty
@@ -117,4 +133,29 @@ func (f *Filter) check(p *Plan) error {
 		}
 	}
 	return nil
+}
+
+// Unknown is what the filter asks for and the run does not have: neither a glyph
+// that the plan selects nor a golden answers to it.
+func (r *Run) Unknown(ctx context.Context) (Selection, error) {
+	left := r.options.Filter.Glyphs
+	for i := 0; i < len(r.strikes) && !left.All(); i++ {
+		left = left.Without(r.strikes[i].Glyphs())
+	}
+	for i := 0; i < len(r.strikes) && !left.All(); i++ {
+		have, err := r.Store.Load(ctx, r.strikes[i].Strike)
+		if err != nil {
+			return left, fmt.Errorf("%s: %w", r.strikes[i].Strike, err)
+		}
+		left = left.Without(refsOf(have.Cells))
+	}
+	return left, nil
+}
+
+func refsOf(cells []glyph.Cell) []glyph.Ref {
+	refs := make([]glyph.Ref, len(cells))
+	for i := range cells {
+		refs[i] = cells[i].Ref
+	}
+	return refs
 }

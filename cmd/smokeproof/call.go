@@ -109,7 +109,19 @@ func (c *call) openPlan(p *harness.Plan) (*harness.Run, error) {
 	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
 		return nil, fmt.Errorf("--glyphs: %w", err)
 	}
-	return harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess, Cache: c.cache, Audit: c.audit, Shard: c.shard, Set: c.set})
+	r, err := harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess, Cache: c.cache, Audit: c.audit, Shard: c.shard, Set: c.set})
+	if err != nil {
+		return nil, err
+	}
+	unknown, err := r.Unknown(c.ctx)
+	if err == nil && !unknown.All() {
+		err = fmt.Errorf("no glyph of the plan answers to %s; correct --glyphs", unknown)
+	}
+	if err != nil {
+		r.Close()
+		return nil, err
+	}
+	return r, nil
 }
 
 // points are the sizes asked for; nil where none are.

@@ -122,11 +122,8 @@ func (c *call) openDraw(font string, index int, dpi, mode, fill string) (*harnes
 		return nil, err
 	}
 	f := harness.PlanFace{Name: strings.TrimSuffix(filepath.Base(font), filepath.Ext(font)), File: font, Rel: font, Index: index}
-	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
-		return nil, fmt.Errorf("--glyphs: %w", err)
-	}
 	p := &harness.Plan{Path: font, DistanceMM: harness.DefaultDistanceMM, Faces: []harness.PlanFace{f}, Devices: []harness.Device{d}}
-	return harness.Open(c.ctx, p, harness.Options{})
+	return c.openPlan(p)
 }
 
 var drawFormats = map[string]func(io.Writer, glyph.Strike, []glyph.Cell) error{
