@@ -1,6 +1,7 @@
 package diff
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -20,10 +21,13 @@ func (j *Judge) Alone(c *glyph.Cell, d *glyph.Design, form *Form, ppem glyph.PPE
 			Place: Place{What: "whole glyph"}, Text: "the outline has ink, but no pixel is drawn"}}
 	}
 	p := planeOf(&c.Bitmap)
-	a := alone{j, &p, ppem, j.lostStrokes(&p, readOutline(d, ppem, &p))}
 	all := p.pieces(&j.desk)
-	a.counters(p.matched(form.counters, all.counters(), ppem))
-	a.parts(form.parts, all.ink)
+	a := alone{j: j, p: &p, ppem: ppem, code: c.Code, found: j.lostStrokes(&p, all.body(), readOutline(d, ppem, &p))}
+	draws := p.matched(form.parts, all.ink, ppem)
+	undrawn, surplus := unmatched(form.parts, all.ink, draws)
+	undrawn = a.joins(form.parts, all.ink, draws, undrawn)
+	a.counters(unmatched(form.counters, all.counters(), p.matched(form.counters, all.counters(), ppem)))
+	a.parts(undrawn, surplus)
 	for i := range a.found {
 		f := &a.found[i]
 		if linear(f.Kind) {
@@ -38,14 +42,15 @@ type alone struct {
 	j     *Judge
 	p     *plane
 	ppem  glyph.PPEM
+	code  rune
+	join  [][]region // parts of the outline that are one in the drawing
 	found []Finding
 }
 
 // lostStrokes names the stems and bars of the outline that no line of ink is
 // drawn for, within the reach of hints and rounding.
-func (j *Judge) lostStrokes(p *plane, d *drawn) []Finding {
+func (j *Judge) lostStrokes(p *plane, body *part, d *drawn) []Finding {
 	var found []Finding
-	bottom, top := p.rows()
 	for _, s := range d.strokes {
 		if math.IsInf(s.to, 0) || p.inked(&s) {
 			continue
@@ -54,7 +59,7 @@ func (j *Judge) lostStrokes(p *plane, d *drawn) []Finding {
 		kind, what := StemLost, "stem"
 		if s.bar {
 			l.x0, l.y0, l.x1, l.y1 = l.y0, l.x0, l.y1, l.x1
-			kind, what = BarLost, nameBar(l, bottom, top)
+			kind, what = BarLost, nameBar(l, body.y0, body.y1)
 		}
 		px := s.hi - s.lo
 		found = append(found, Finding{
@@ -100,9 +105,10 @@ func (a *alone) counters(undrawn []region, surplus []part) {
 		}
 		a.nameBreak(r, px, "the stroke around a counter is broken")
 	}
+	surplus = slices.DeleteFunc(surplus, a.betweenJoined)
 	pinhole := func(q part) bool { return len(q.pixels) <= pinholePixels }
 	a.shutIn(Bridge, slices.DeleteFunc(slices.Clone(surplus), pinhole), "strokes run together and shut %s of white in, which the outline leaves open")
-	a.shutIn(Edge, slices.DeleteFunc(surplus, func(q part) bool { return !pinhole(q) }), "%s of white cut off in the ink, as where two strokes meet")
+	a.shutIn(Edge, slices.DeleteFunc(surplus, func(q part) bool { return !pinhole(q) }), "a pinhole in the ink, as where two strokes meet: %s of white")
 }
 
 // shutIn names white that ink surrounds: all of it in one finding.
@@ -120,15 +126,11 @@ func (a *alone) shutIn(kind Kind, list []part, text string) {
 
 // parts names parts of the outline that the drawing lacks, and parts that it
 // falls into.
-func (a *alone) parts(form []region, ink []part) {
-	undrawn, surplus := a.p.matched(form, ink, a.ppem)
+func (a *alone) parts(undrawn []region, surplus []part) {
 	for _, r := range undrawn {
 		px := r.area * a.em() * a.em()
-		if a.anyInk(r) {
-			a.name(Bridge, r, 1, "two parts run together that the outline holds apart")
-		} else {
-			a.name(Missing, r, px, fmt.Sprintf("a separate part of the letter has no ink; in the outline it covers %.1f square pixels", px))
-		}
+		what := cmp.Or(a.called(r), "the main part of the letter")
+		a.name(Missing, r, px, fmt.Sprintf("%s has no ink; in the outline it covers %.1f square pixels", what, px))
 	}
 	for _, q := range surplus {
 		a.nameBreak(a.region(q), float64(len(q.pixels)), "the letter falls apart: "+pixelCount(len(q.pixels))+" parted from the rest; the outline joins them")
@@ -160,7 +162,7 @@ func (a *alone) name(kind Kind, r region, px float64, text string) {
 	a.found = append(a.found, Finding{
 		Kind: kind, MeasurePx: hundredths(px), Severity: severity,
 		Score: a.j.eye.area * (coherentGain + partedGain) * max(side, math.Sqrt(px)),
-		Place: Place{X0: x0, Y0: y0, X1: x1, Y1: y1}, Text: text,
+		Place: Place{x0, y0, x1, y1, r.name}, Text: text,
 	})
 }
 
@@ -180,18 +182,6 @@ func (a *alone) em() float64 { return math.Sqrt(float64(a.ppem.X)*float64(a.ppem
 func (a *alone) white(r region) bool {
 	x, y := int(math.Floor(r.x*float64(a.ppem.X)/64)), int(math.Floor(r.y*float64(a.ppem.Y)/64))
 	return !a.inkAt(x, y)
-}
-
-func (a *alone) anyInk(r region) bool {
-	x0, y0, x1, y1 := a.box(r)
-	for y := y0; y < y1; y++ {
-		for x := x0; x < x1; x++ {
-			if a.inkAt(x, y) {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 func (a *alone) inkAt(x, y int) bool {

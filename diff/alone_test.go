@@ -93,15 +93,15 @@ func TestADrawingIsJudgedByItsOwnOutline(t *testing.T) {
 		{"ink at the foot shuts the open white in", planH, at10(planH, 1, [4]int{2, 0, 8, 1}),
 			diff.Bridge, "strokes run together and shut 30 pixels of white in, which the outline leaves open"},
 		{"ink leaves a speck of white where strokes meet", planH, at10(planH, 1, [4]int{2, 7, 8, 8}, [4]int{2, 9, 8, 10}, [4]int{2, 8, 7, 9}),
-			diff.Edge, "1 pixel of white cut off in the ink, as where two strokes meet"},
+			diff.Edge, "a pinhole in the ink, as where two strokes meet: 1 pixel of white"},
 		{"dot and stem are one", planI, at10(planI, 1, [4]int{0, 8, 2, 10}),
-			diff.Bridge, "two parts run together that the outline holds apart"},
+			diff.Bridge, "upper dot runs into the rest of the letter; the outline holds them apart"},
 		{"the dot is gone", planI, at10(planI, 0, [4]int{0, 10, 2, 12}),
-			diff.Missing, "a separate part of the letter has no ink; in the outline it covers 4.1 square pixels"},
+			diff.Missing, "upper dot has no ink; in the outline it covers 4.1 square pixels"},
 		{"nothing is drawn", planI, at10(plan{}, 0), diff.Missing, "the outline has ink, but no pixel is drawn"},
 	} {
 		large := c.plan.bitmap(128)
-		found := at(300).Alone(c.cell, c.plan.design(), diff.NewForm(&large), tenPPEM)
+		found := at(300).Alone(c.cell, c.plan.design(), diff.NewForm(&large, 128), tenPPEM)
 		if c.kind == "" {
 			require.Empty(t, found, c.reason)
 			continue
@@ -122,9 +122,9 @@ func TestGreyDrawingsAndGlyphsWithoutInkHaveNoFormToKeep(t *testing.T) {
 	large := planH.bitmap(128)
 	grey := at10(planH, 0)
 	grey.Bitmap.Depth = 8
-	require.Empty(t, at(300).Alone(grey, planH.design(), diff.NewForm(&large), tenPPEM), "hairlines of half coverage are no breaks")
+	require.Empty(t, at(300).Alone(grey, planH.design(), diff.NewForm(&large, 128), tenPPEM), "hairlines of half coverage are no breaks")
 	blank := glyph.NewBitmap(0, 0, 0, 0, 1)
-	require.Empty(t, at(300).Alone(at10(plan{}, 0), plan{}.design(), diff.NewForm(&blank), tenPPEM), "a space")
+	require.Empty(t, at(300).Alone(at10(plan{}, 0), plan{}.design(), diff.NewForm(&blank, 128), tenPPEM), "a space")
 }
 
 func TestLettersKeepCompanyWithTheirScript(t *testing.T) {

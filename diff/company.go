@@ -27,3 +27,11 @@ func companyOf(code rune) string {
 	}
 	return "signs"
 }
+
+// aligned says that a glyph keeps to alignment rows: letters, figures and
+// punctuation do. Signs and accents by themselves stand where they look well, and
+// so do raised letters.
+func aligned(code rune) bool {
+	return code == glyph.NoCode || unicode.IsLetter(code) && !unicode.Is(unicode.Other_Lowercase, code) ||
+		unicode.IsDigit(code) || unicode.IsPunct(code)
+}

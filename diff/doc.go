@@ -17,6 +17,6 @@
 //
 // [Judge.Set] and [Judge.Series] hold the glyphs of a strike, and its sizes,
 // beside each other (set.go, series.go); [Judge.Alone] holds a drawing against
-// its own outline (alone.go, form.go). Every figure stands in figures.go, but
+// its own outline (alone.go, alone_joins.go, form.go). Every figure stands in figures.go, but
 // the steps of severity. [Judge.Weights] is the map of importance.
 package diff

@@ -16,16 +16,25 @@ type region struct {
 	x0, y0, x1, y1 float64
 	x, y           float64 // its middle, by area
 	area           float64 // square ems
+	name           string  // of a part of ink: which of the outline's it is; "" of the largest
 }
 
 // FormPPEM is a size at which strokes and gaps down to 1/128 em still show.
 var FormPPEM = glyph.PPEM{X: 128 * 64, Y: 128 * 64}
 
-// NewForm reads the form off the unhinted outline, drawn at FormPPEM.
-func NewForm(large *glyph.Bitmap) *Form {
+// NewForm reads the form off the unhinted outline, drawn at FormPPEM with an
+// advance of so many pixels.
+func NewForm(large *glyph.Bitmap, advance int) *Form {
 	p := planeOf(large)
 	all := p.pieces(new(desk))
-	return &Form{p.regions(sizeable(all.ink), FormPPEM), p.regions(sizeable(all.counters()), FormPPEM)}
+	ink := sizeable(all.ink)
+	f := &Form{p.regions(ink, FormPPEM), p.regions(sizeable(all.counters()), FormPPEM)}
+	for i, name := range nameParts(ink, advance) {
+		if i != largest(ink) {
+			f.parts[i].name = name
+		}
+	}
+	return f
 }
 
 // sizeable drops specks: where two strokes of an outline cross or all but touch,
@@ -46,7 +55,7 @@ func (p *plane) region(q *part, ppem glyph.PPEM) region {
 	emX, emY := float64(ppem.X)/64, float64(ppem.Y)/64
 	x, y := p.middle(q)
 	return region{float64(p.x0+q.x0) / emX, float64(p.y0+q.y0) / emY, float64(p.x0+q.x1) / emX, float64(p.y0+q.y1) / emY,
-		x / emX, y / emY, float64(len(q.pixels)) / emX / emY}
+		x / emX, y / emY, float64(len(q.pixels)) / emX / emY, ""}
 }
 
 // middle is that of a part's pixels, in device pixels about the origin.
@@ -66,9 +75,9 @@ func (r region) with(o region) region {
 }
 
 // matched pairs regions with the parts that draw them, the nearest first, and
-// gives those of either that are left alone. Hints and rounding carry a region
-// by strayPx and no further.
-func (p *plane) matched(regions []region, parts []part, ppem glyph.PPEM) (undrawn []region, surplus []part) {
+// gives the region of each part, -1 where it draws none. Hints and rounding carry
+// a region by strayPx and no further.
+func (p *plane) matched(regions []region, parts []part, ppem glyph.PPEM) []int {
 	emX, emY := float64(ppem.X)/64, float64(ppem.Y)/64
 	type pair struct {
 		region, part int
@@ -87,20 +96,28 @@ func (p *plane) matched(regions []region, parts []part, ppem glyph.PPEM) (undraw
 		}
 	}
 	slices.SortFunc(pairs, func(a, b pair) int { return cmp.Or(cmp.Compare(a.off, b.off), a.region-b.region, a.part-b.part) })
-	hasPart, hasRegion := make([]bool, len(regions)), make([]bool, len(parts))
+	draws := make([]int, len(parts))
+	for j := range draws {
+		draws[j] = -1
+	}
 	for _, pr := range pairs {
-		if !hasPart[pr.region] && !hasRegion[pr.part] {
-			hasPart[pr.region], hasRegion[pr.part] = true, true
+		if draws[pr.part] < 0 && !slices.Contains(draws, pr.region) {
+			draws[pr.part] = pr.region
 		}
 	}
+	return draws
+}
+
+// unmatched gives the regions that no part draws, and the parts that draw none.
+func unmatched(regions []region, parts []part, draws []int) (undrawn []region, surplus []part) {
 	for i, r := range regions {
-		if !hasPart[i] {
+		if !slices.Contains(draws, i) {
 			undrawn = append(undrawn, r)
 		}
 	}
-	for j, q := range parts {
-		if !hasRegion[j] {
-			surplus = append(surplus, q)
+	for j, i := range draws {
+		if i < 0 {
+			surplus = append(surplus, parts[j])
 		}
 	}
 	return undrawn, surplus

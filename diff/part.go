@@ -79,17 +79,21 @@ func (p *part) dot(advance int) bool {
 	return max(w, h) <= min(w, h)*3/2 && float64(len(p.pixels)) >= dotShare*float64(w*h) && 3*max(w, h) <= 2*advance
 }
 
-// beside says on which side of another part this one lies.
+// beside says on which side of another part's box the middle of this one lies, or
+// that this one lies within it.
 func (p *part) beside(q *part) string {
+	x, y := p.x0+p.x1, p.y0+p.y1
 	switch {
-	case p.y0 >= q.y1:
+	case y >= 2*q.y1:
 		return "upper "
-	case p.y1 <= q.y0:
+	case y <= 2*q.y0:
 		return "lower "
-	case p.x1 <= q.x0:
+	case x <= 2*q.x0:
 		return "left "
-	case p.x0 >= q.x1:
+	case x >= 2*q.x1:
 		return "right "
+	case p.x0 > q.x0 && p.x1 < q.x1 && p.y0 > q.y0 && p.y1 < q.y1:
+		return "inner "
 	}
 	return ""
 }

@@ -88,9 +88,11 @@ func (j *Judge) Set(size glyph.Points, ppem glyph.PPEM, members []Member) (*Cens
 		p := planeOf(&m.Cell.Bitmap)
 		d := readOutline(m.Design, ppem, &p)
 		company := companyOf(m.Cell.Code)
-		strokes = append(strokes, p.census(m.Cell.Key, company, d)...)
 		if all := p.pieces(&j.desk); all.body() != nil {
-			c.align(m, company, d, ppem, &p, all.body())
+			strokes = append(strokes, p.census(m.Cell.Key, company, d, all.body())...)
+			if aligned(m.Cell.Code) {
+				c.align(m, company, d, ppem, &p, all.body())
+			}
 		}
 		if f, ok := j.bearings(m, ppem); ok {
 			found = append(found, f)
@@ -120,7 +122,7 @@ func (j *Judge) Set(size glyph.Points, ppem glyph.PPEM, members []Member) (*Cens
 
 // census places the strokes of an outline in its drawing, and names its stems
 // from left to right.
-func (p *plane) census(key glyph.Key, company string, d *drawn) []classMember {
+func (p *plane) census(key glyph.Key, company string, d *drawn, body *part) []classMember {
 	var stems, bars []stroke
 	for _, s := range d.strokes {
 		switch {
@@ -132,14 +134,13 @@ func (p *plane) census(key glyph.Key, company string, d *drawn) []classMember {
 		}
 	}
 	slices.SortStableFunc(stems, func(a, b stroke) int { return cmp.Compare(a.lo, b.lo) })
-	bottom, top := p.rows()
 	var list []classMember
 	for i, s := range append(stems, bars...) {
 		l, ok := p.place(&s)
 		if !ok || float64(l.length()) < choose(s.bar, barShare*float64(p.w-2*margin), stemShare*float64(p.h-2*margin)) {
 			continue
 		}
-		name := nameBar(l, bottom, top)
+		name := nameBar(l, body.y0, body.y1)
 		if !s.bar {
 			name = nameStem(i, len(stems))
 		}
@@ -210,8 +211,8 @@ func (j *Judge) unequal(census *Census, c *strokeClass, reach float64) []SetFind
 			Kind: kind, Severity: severityOf(kind, math.Abs(px)*across), MeasurePx: px,
 			Score: j.eye.area * coherentGain * math.Abs(px) * float64(m.limb.length()),
 			Place: Place{m.x + m.limb.x0, m.y + m.limb.y0, m.x + m.limb.x1, m.y + m.limb.y1, m.name},
-			Text: fmt.Sprintf("%s %s %s than %d of the %d %ss of its width, %.0f units; they are %s", m.name, pixels(px),
-				choose(px > 0, "thicker", "thinner"), c.most, len(c.members), choose(c.bar, "bar", "stem"), m.fu, pixels(float64(c.thickness))),
+			Text: fmt.Sprintf("%s is %s; %d of the %d %ss of its width, %.0f units, are %s", m.name, pixels(float64(m.limb.thickness())),
+				c.most, len(c.members), choose(c.bar, "bar", "stem"), m.fu, pixels(float64(c.thickness))),
 		}})
 	}
 	return found

@@ -1,6 +1,7 @@
 package diff_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -45,9 +46,9 @@ func TestGlyphsOfAStrikeAreHeldBesideEachOther(t *testing.T) {
 		text   string
 	}{
 		{"one stem of a width that seven others have in 2 px", box(h, 1, 2, 0, 3, 12), diff.StemUneven,
-			"left stem 1 px thicker than 7 of the 8 stems of its width, 20 units; they are 2 px"},
+			"left stem is 3 px; 7 of the 8 stems of its width, 20 units, are 2 px"},
 		{"a bar thicker than the others", box(h, 1, 2, 7, 8, 8), diff.BarWeight,
-			"crossbar 1 px thicker than 3 of the 4 bars of its width, 10 units; they are 1 px"},
+			"crossbar is 2 px; 3 of the 4 bars of its width, 10 units, are 1 px"},
 		{"a row short of the cap height", box(h, 0, 0, 11, 10, 12), diff.Height,
 			"cap-height 1 px lower than in 3 of the 4 glyphs that end flat there"},
 		{"a row below the baseline", moved(h, 0, -1), diff.Height, "baseline 1 px lower than in 3 of the 4 glyphs that end flat there"},
@@ -150,5 +151,61 @@ func TestWhatIsNoEndOfTheLetterEndsNoAlignmentRow(t *testing.T) {
 	_, found = at(300).Set(8000, tenPPEM, list)
 	for _, f := range found {
 		require.NotEqual(t, "cap-height", f.Place.What, "an accent that reaches it by chance: %+v", f)
+	}
+}
+
+func TestABarIsNamedByTheLetterAndNotByItsAccent(t *testing.T) {
+	under := plan{ink: [][4]int{{0, 0, 20, 120}, {20, 0, 100, 20}, {40, -60, 60, -30}}}
+	var list []diff.Member
+	for i := range 4 {
+		c := drawn(`
+			##........
+			##........
+			##........
+			##........
+			##........
+			##........
+			##........
+			##........
+			##........
+			##........
+			##########
+			##########
+			..........
+			..........
+			..........
+			....##....
+			....##....
+			....##....`)
+		c.Bitmap.Bottom = -6
+		if i == 3 {
+			c = box(c, 1, 2, 2, 10, 3)
+		}
+		c.Key, c.Code, c.Index = glyph.Key(rune('A'+i)), rune('A'+i), i+1
+		list = append(list, diff.Member{Cell: c, Design: under.design()})
+	}
+	_, found := at(300).Set(8000, tenPPEM, list)
+	require.NotEmpty(t, found)
+	require.Equal(t, "bottom bar", found[0].Place.What, "%+v", found)
+}
+
+func TestSignsAndRaisedLettersKeepToNoRow(t *testing.T) {
+	for _, c := range []struct {
+		code   rune
+		reason string
+		found  bool
+	}{
+		{'D', "a letter", true},
+		{'´', "an accent by itself", false},
+		{'$', "a sign whose bar stands out of the figures", false},
+		{'ª', "a raised letter", false},
+	} {
+		list := strikeOf(box(drawn(letterH), 0, 0, 11, 10, 12))
+		for i := range list {
+			list[i].Cell.Code = c.code
+		}
+		_, found := at(300).Set(8000, tenPPEM, list)
+		rows := slices.ContainsFunc(found, func(f diff.SetFinding) bool { return f.Kind == diff.Height })
+		require.Equal(t, c.found, rows, "%s: %+v", c.reason, found)
 	}
 }

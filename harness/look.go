@@ -78,7 +78,7 @@ func (r *Run) form(face string, index int, d *glyph.Design) *diff.Form {
 	if d != nil && d.UPEM > 0 {
 		o := d.Scaled(diff.FormPPEM)
 		if b, err := new(raster.Rasterizer).Bilevel(&o, glyph.Center, glyph.DropoutType1); err == nil {
-			f = diff.NewForm(&b)
+			f = diff.NewForm(&b, int(d.Advance)*diff.FormPPEM.X.Round()/d.UPEM)
 		}
 	}
 	r.forms.Store(key, f)

@@ -11,10 +11,12 @@ import (
 	"smokeproof/harness"
 )
 
-// which names the glyphs of a cause, worst first; of many, some.
+// which names the glyphs of a cause: the worst, which its sentence is of, then the
+// plainest; of many, some.
 func which(c *cause) string {
 	const all, some = 4, 3
-	glyphs := distinct(c.members, spoken)
+	rest := slices.SortedStableFunc(slices.Values(c.members[1:]), plainestOfWorst)
+	glyphs := distinct(append([]*harness.Change{c.worst()}, rest...), spoken)
 	if n := len(glyphs); n > all {
 		return fmt.Sprintf("%s and %d more", strings.Join(glyphs[:some], ", "), n-some)
 	}

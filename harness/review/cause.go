@@ -51,13 +51,19 @@ func sense(c *harness.Change) int {
 	return cmp.Compare(c.Findings[0].MeasurePx, 0)
 }
 
-// kind is what the changes of a cause have in common before they are folded.
+// kind is what the changes of a cause have in common before they are folded. Parts
+// of a letter that run together, such as its accents, are another matter than
+// strokes that do.
 type kind struct {
 	face, finding string
 	sense         int
+	parts         bool
 }
 
-func kindOf(c *harness.Change) kind { return kind{c.Face, firstFinding(c), sense(c)} }
+func kindOf(c *harness.Change) kind {
+	finding := firstFinding(c)
+	return kind{c.Face, finding, sense(c), finding == "bridge" && c.Findings[0].Place.What != ""}
+}
 
 // causes folds changes, gravest first, so that each change has one cause.
 func causes(res *harness.Results) []*cause {
@@ -72,7 +78,7 @@ func causes(res *harness.Results) []*cause {
 	}
 	var out []*cause
 	for _, k := range order {
-		out = append(out, alike(fold(k, byKind[k]))...)
+		out = append(out, fold(k, byKind[k])...)
 	}
 	slices.SortStableFunc(out, func(a, b *cause) int { return harness.Worse(b.worst(), a.worst()) })
 	return out
@@ -85,20 +91,20 @@ var ofARow = []string{"height", "overshoot"}
 func fold(k kind, cs []*harness.Change) []*cause {
 	all := lines(cs)
 	if !slices.Contains(ofARow, k.finding) {
-		return gatherScattered(longestFirst(all))
+		return gatherScattered(alike(longestFirst(all)))
 	}
 	isStrike := func(l *cause) bool { return l.line == ofStrike }
 	rows := slices.DeleteFunc(slices.Clone(all), func(l *cause) bool { return !isStrike(l) })
-	return gatherScattered(append(rows, longestFirst(slices.DeleteFunc(all, isStrike), rows...)...))
+	return gatherScattered(alike(append(rows, longestFirst(slices.DeleteFunc(all, isStrike), rows...)...)))
 }
 
 // alike makes one cause of glyphs of one kind that changed at the same place in
-// the same strikes, two or more: a letter, and those that are made of it.
+// the same strikes: a letter, and those that are made of it.
 func alike(list []*cause) []*cause {
 	first := map[string]*cause{}
 	var out []*cause
 	for _, c := range list {
-		if c.line != ofGlyph || len(c.members) < 2 {
+		if c.line != ofGlyph {
 			out = append(out, c)
 			continue
 		}
@@ -125,13 +131,19 @@ func plainestOfWorst(a, b *harness.Change) int {
 	return cmp.Or(cmp.Compare(severity(a), severity(b)), cmp.Compare(code(a), code(b)), harness.Worse(b, a))
 }
 
-// placesOf tells the strikes of a cause and where in the glyph each finding is.
+// placesOf tells the strikes of a cause and where in the glyph each finding is; of
+// a single strike, where two glyphs may be alike by chance, to the pixel and by its
+// sentence.
 func placesOf(c *cause) string {
 	var list []string
 	for _, m := range c.members {
 		what := ""
 		if len(m.Findings) > 0 {
-			what = m.Findings[0].Place.What
+			f := &m.Findings[0]
+			what = f.Place.What
+			if len(c.members) == 1 {
+				what = fmt.Sprint(f.Place, f.Text)
+			}
 		}
 		list = append(list, fmt.Sprintf("%q", []string{m.Device, m.Size, m.DPI, what}))
 	}

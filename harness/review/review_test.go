@@ -229,5 +229,9 @@ func TestALetterAndThoseMadeOfItAreOneCause(t *testing.T) {
 	left := []harness.Change{at("u", 'u', "8", "left stem", 3), at("u", 'u', "10", "left stem", 4)}
 	require.Len(t, causes(results(slices.Concat(n, left)...)), 2, "another stem is another cause")
 	require.Len(t, causes(results(n[0], n[1], tilde[0])), 2, "a glyph of fewer strikes stays apart")
-	require.Len(t, causes(results(n[0], tilde[0])), 2, "two alike at a single size may be so by chance")
+	alone, other := n[0], tilde[0]
+	other.Findings = slices.Clone(other.Findings)
+	require.Len(t, causes(results(alone, other)), 1, "the same place and sentence at a single size")
+	other.Findings[0].Place.X0++
+	require.Len(t, causes(results(alone, other)), 2, "two in other places may be alike by chance")
 }

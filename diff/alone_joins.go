@@ -1,0 +1,120 @@
+package diff
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// joins names parts of the outline that are one part of the drawing, one finding
+// for all that run together, and gives the parts that have no ink at all.
+func (a *alone) joins(form []region, ink []part, draws []int, undrawn []region) (lacking []region) {
+	within := make([][]region, len(ink))
+	for _, r := range undrawn {
+		if k := a.mostOf(r, ink); k >= 0 {
+			within[k] = append(within[k], r)
+		} else {
+			lacking = append(lacking, r)
+		}
+	}
+	for k, list := range within {
+		if len(list) == 0 {
+			continue
+		}
+		list = append(list, form[draws[k]]) // a part that draws none would draw the first of the list
+		a.join = append(a.join, list)
+		slices.SortStableFunc(list, func(r, o region) int { return cmp.Compare(r.area, o.area) })
+		box := list[0]
+		for _, r := range list[1 : len(list)-1] {
+			box = box.with(r)
+		}
+		var text string
+		box.name, text = a.together(list)
+		a.name(Bridge, box, float64(len(list)-1), text)
+	}
+	return lacking
+}
+
+// together names parts that run together, the smallest first, and says so.
+func (a *alone) together(list []region) (what, text string) {
+	const apart = "the outline holds them apart"
+	if len(list) > 2 {
+		what = fmt.Sprintf("%d parts", len(list))
+		return what, what + " run together; " + apart
+	}
+	what, other := a.called(list[0]), a.called(list[1])
+	switch other {
+	case "":
+		return what, what + " runs into the rest of the letter; " + apart
+	case what:
+		return what + "s", "two " + what + "s run together; " + apart
+	}
+	return what, what + " and " + other + " run together; " + apart
+}
+
+// mostOf is the part with the most ink where a region should be; -1 where none has any.
+func (a *alone) mostOf(r region, ink []part) int {
+	best, most := -1, 0
+	for k := range ink {
+		n := 0
+		for _, i := range ink[k].pixels {
+			if a.inBox(i, r) {
+				n++
+			}
+		}
+		if n > most {
+			best, most = k, n
+		}
+	}
+	return best
+}
+
+// betweenJoined says that white is shut in by ink of two parts that run together:
+// that is one fault, and has its name already.
+func (a *alone) betweenJoined(q part) bool {
+	for _, list := range a.join {
+		parts := 0
+		for _, r := range list {
+			if a.besideWhite(&q, r) {
+				parts++
+			}
+		}
+		if parts > 1 {
+			return true
+		}
+	}
+	return false
+}
+
+// besideWhite says that white lies beside ink where a region should be.
+func (a *alone) besideWhite(q *part, r region) bool {
+	for _, i := range q.pixels {
+		for _, n := range around(i, a.p.w) {
+			if a.p.ink(n) && a.inBox(n, r) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (a *alone) inBox(i int, r region) bool {
+	x0, y0, x1, y1 := a.box(r)
+	x, y := a.p.x0+i%a.p.w, a.p.y0+i/a.p.w
+	return x >= x0 && x < x1 && y >= y0 && y < y1
+}
+
+// called is the name of a part, "" of the largest. What stands over or under a letter with capitals
+// is its accent; of ª and º, which have none, it is a bar.
+func (a *alone) called(r region) string {
+	if unicode.IsUpper(a.code) || unicode.IsLower(a.code) {
+		for _, side := range []string{"upper ", "lower "} {
+			if r.name == side+"part" {
+				return strings.TrimSuffix(r.name, "part") + "accent"
+			}
+		}
+	}
+	return r.name
+}

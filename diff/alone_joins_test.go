@@ -1,0 +1,77 @@
+package diff_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/diff"
+	"smokeproof/harness/glyph"
+)
+
+var (
+	planURing  = plan{ink: [][4]int{{0, 0, 20, 80}, {80, 0, 100, 80}, {20, 0, 80, 20}, {30, 90, 70, 110}}, white: [][4]int{{40, 95, 60, 105}}}
+	planDouble = plan{ink: [][4]int{{0, 0, 100, 60}, {10, 80, 20, 120}, {50, 80, 60, 120}}}
+	planCased  = plan{ink: [][4]int{{0, 0, 100, 20}, {0, 100, 100, 120}, {0, 20, 20, 100}, {80, 20, 100, 100}, {40, 50, 50, 80}}}
+)
+
+// alone judges a letter of a plan by its own outline.
+func alone(p plan, code rune, c *glyph.Cell) []diff.Finding {
+	c.Code = code
+	large := p.bitmap(128)
+	return at(300).Alone(c, p.design(), diff.NewForm(&large, 128), tenPPEM)
+}
+
+func TestPartsThatRunTogetherAreOneFinding(t *testing.T) {
+	for _, c := range []struct {
+		reason string
+		plan   plan
+		code   rune
+		ink    [4]int
+		text   string
+	}{
+		{"the ring touches both stems, which shuts the white between them in", planURing, 'Ů', [4]int{0, 8, 10, 9},
+			"upper accent runs into the rest of the letter; the outline holds them apart"},
+		{"over what is no letter there is no accent", planURing, '%', [4]int{0, 8, 10, 9},
+			"upper part runs into the rest of the letter; the outline holds them apart"},
+		{"two accents touch, and not the letter", planDouble, 'ő', [4]int{2, 9, 5, 10},
+			"two upper accents run together; the outline holds them apart"},
+		{"both touch, and the letter", planDouble, 'ő', [4]int{1, 6, 6, 9}, "3 parts run together; the outline holds them apart"},
+		{"a part that stands in another", planCased, '®', [4]int{2, 6, 4, 7},
+			"inner part runs into the rest of the letter; the outline holds them apart"},
+	} {
+		found := alone(c.plan, c.code, at10(c.plan, 1, c.ink))
+		require.Len(t, found, 1, "%s: %+v", c.reason, found)
+		require.Equal(t, diff.Bridge, found[0].Kind, c.reason)
+		require.Equal(t, c.text, found[0].Text, c.reason)
+	}
+}
+
+func TestWhatIsOneInTheDrawingWeighsByHowMuchOfIt(t *testing.T) {
+	score := func(p plan, ink [4]int) float64 {
+		found := alone(p, 'a', at10(p, 1, ink))
+		require.Len(t, found, 1)
+		require.Equal(t, diff.Bridge, found[0].Kind)
+		require.Equal(t, diff.Critical, found[0].Severity)
+		return found[0].Score
+	}
+	two, three := score(planDouble, [4]int{2, 9, 5, 10}), score(planDouble, [4]int{1, 6, 6, 9})
+	shut := score(planH, [4]int{2, 0, 8, 1})
+	require.Greater(t, three, two, "three parts that run together, and two")
+	require.Greater(t, shut, three, "the foot of a letter closed, and accents that touch")
+}
+
+func TestAPartReachesAsFarAsHintsCarryIt(t *testing.T) {
+	dot := func(low int) *glyph.Cell {
+		return at10(plan{ink: [][4]int{{0, 0, 20, 80}, {0, low, 20, low + 20}}}, 0)
+	}
+	for low, far := range map[int]bool{90: false, 100: false, 110: false, 120: false, 130: false, 140: true} {
+		found := alone(planI, 'i', dot(low))
+		if !far {
+			require.Empty(t, found, "%d units up, for 100 in the outline", low)
+			continue
+		}
+		require.Len(t, found, 2, "%d units up: %+v", low, found)
+		require.ElementsMatch(t, []diff.Kind{diff.Missing, diff.Break}, []diff.Kind{found[0].Kind, found[1].Kind})
+	}
+}
