@@ -203,23 +203,22 @@ func (a *axis) house(points []glyph.Point) {
 // chart draws up the course of the i-th span of a contour. In the order of
 // what counts most: of the hints in force those that hold a flat position, then
 // all but those of other contours (their edges are both on one, and not on this);
-// hints of this contour in force elsewhere on it; hints of other contours. What
-// contradicts none of these is added to carry points along that lie between a
-// stem in force and one that was, as in the arch of an n drawn under several
+// hints of this contour in force elsewhere on it, the nearest first; hints of other
+// contours. What contradicts none of these is added to carry points along that lie
+// between a stem in force and one that was, as in the arch of an n drawn under several
 // sets of hints: what is in force elsewhere on the contour, stems of contours
 // that overlap it, as a stem's do its serif where they are drawn apart, or of no
 // single contour, as the stem of a D; and edges that no hint declares.
 func (a *axis) chart(c *course, spans []face.Span, i int, points stretch) {
 	a.points = points
 	c.start(a)
-	near := spans[max(0, min(len(spans), i)-maxNear):min(len(spans), i+maxNear)]
 	if i < len(spans) {
 		a.addHints(c, spans[i].Hints, a.flat)
 		if len(spans) > 1 || len(a.undeclared) > 0 {
 			a.addHints(c, spans[i].Hints, func(s *stem) bool { return s.touches || s.home.empty() })
-			for k := range near {
-				a.addHints(c, near[k].Hints, func(s *stem) bool { return s.touches })
-			}
+			eachNear(spans, i, func(hints []int) {
+				a.addHints(c, hints, func(s *stem) bool { return s.touches })
+			})
 			for k := range a.stems {
 				if s := &a.stems[k]; s.implied && s.touches {
 					c.add(s)
@@ -230,13 +229,21 @@ func (a *axis) chart(c *course, spans []face.Span, i int, points stretch) {
 		a.addHints(c, spans[i].Hints, every)
 	}
 	apart := func(s *stem) bool { return s.touches || !c.meets(s) }
-	for k := range near {
-		a.addHints(c, near[k].Hints, apart)
-	}
+	eachNear(spans, i, func(hints []int) { a.addHints(c, hints, apart) })
 	for k := range a.stems {
 		if s := &a.stems[k]; s.implied && s.lo == s.hi || (s.zone >= 0 || s.home.empty() || s.home.overlaps(a.contour)) && apart(s) {
 			c.add(s)
 		}
+	}
+}
+
+// eachNear goes through the hints in force before and after a span of a contour, the
+// nearest first.
+func eachNear(spans []face.Span, i int, do func(hints []int)) {
+	n := len(spans)
+	for off := 1; off <= min(n/2, maxNear); off++ {
+		do(spans[(i-off+n)%n].Hints)
+		do(spans[(i+off)%n].Hints)
 	}
 }
 

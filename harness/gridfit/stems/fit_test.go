@@ -235,6 +235,19 @@ func TestHintsAreReplacedInMidPath(t *testing.T) {
 	}
 }
 
+// The foot of a u, whose contour begins on the upper edge of the foot and ends on the lower
+// one; in between comes the round, a little lower than the foot and in its way.
+func TestAnEdgeGoesByTheHintNearestAlongTheContour(t *testing.T) {
+	p := &face.Private{BlueValues: []float64{-11, 0}, BlueScale: 0.04, StdHW: 75, BlueShift: 7}
+	d := &face.Drawing{Hints: []face.Hint{bar(-6, 70), bar(0, 75)}, Spans: []face.Span{{}, {Point: 2, Hints: []int{0}}, {Point: 6, Hints: []int{1}}}}
+	for _, p := range [][2]int{{500, 75}, {400, 75}, {300, 70}, {100, 70}, {100, -6}, {300, -6}, {400, 0}, {500, 0}} {
+		d.Outline.Points = append(d.Outline.Points, glyph.Point{X: fu(p[0]), Y: fu(p[1])})
+	}
+	d.Outline.Ends = []int{7}
+	o := fitter(t, p, 11, 600, Options{}).Fit(d).Points
+	require.Equal(t, 7*pixel, o[0].Y-o[7].Y, "75 units are 6.9 px")
+}
+
 func TestStemsInForceTogetherThatOverlapGoByOrderOfDeclaration(t *testing.T) {
 	d := boxes([]face.Hint{upright(100, 200), upright(150, 260)}, [4]int{100, 0, 200, 400}, [4]int{150, 0, 260, 400})
 	p := fitter(t, &face.Private{}, 8, 203, Options{}).Fit(d).Points

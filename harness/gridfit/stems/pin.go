@@ -51,7 +51,7 @@ func (a *axis) yield() {
 	for i := range a.stems {
 		for k := range a.stems {
 			s, o := &a.stems[i], &a.stems[k]
-			if s.by != ByZone || o.by != ByZone || s.zone < 0 || o.zone < 0 || s.width < solid || o.width >= s.width {
+			if s.by != ByZone || o.by != ByZone || s.zone < 0 || o.zone < 0 || s.width < solid || o.hi-o.lo >= s.hi-s.lo {
 				continue
 			}
 			switch top := a.zones[s.zone].top; {

@@ -86,6 +86,15 @@ func TestTheFreeEdgeOfASolidStemGivesWay(t *testing.T) {
 	require.Equal(t, 3*pixel, c[0].GivenHi-c[0].GivenLo)
 }
 
+// The top bar of an OE and the hint of its O, which end below alike: 5 px each, but the
+// overshoot puts the O's a pixel higher, and at its inner edge there is the bar's as well.
+func TestOfTwoStemsAsWideTheOneDrawnWiderGivesWay(t *testing.T) {
+	p := &face.Private{BlueValues: []float64{-23, 0, 729, 749}, BlueScale: 0.03963, BlueShift: 7, StdHW: 125}
+	c := chosenAt(t, p, 10, 300, bar(604, 729), bar(604, 741))
+	require.Equal(t, []fixed.Int26_6{25 * pixel, 30 * pixel}, []fixed.Int26_6{c[0].GivenLo, c[0].GivenHi})
+	require.Equal(t, []fixed.Int26_6{25 * pixel, 31 * pixel}, []fixed.Int26_6{c[1].GivenLo, c[1].GivenHi})
+}
+
 // Three dots of 2.4 px with gaps of 2 px: equal gaps of two would leave the group
 // more than a pixel short at one side, equal gaps of three do not.
 func TestCountersTakeTheGapThatStraysLeast(t *testing.T) {
