@@ -46,7 +46,7 @@ func (s *Store) lock(ctx context.Context, kind lockKind) (unlock func(), err err
 		}
 	}
 	if err != nil {
-		return nil, fmt.Errorf("golden: cannot lock: %w; see that it is a file of this folder", err)
+		return nil, fmt.Errorf("golden: cannot lock: %w; see that you may write in the folder and that this is a file of it", err)
 	}
 	if err := s.flock(ctx, f, kind); err != nil {
 		f.Close()

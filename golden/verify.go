@@ -137,7 +137,7 @@ func hold(rel string, a *approvals, cells []glyph.Cell) []Problem {
 	}
 	for _, l := range approved.lines {
 		if !seen[l.key] {
-			add(l.key, "was approved by %s on %s, but its bitmap is gone; restore it, or drop it with approve --gone",
+			add(l.key, "was approved by %s on %s, but its bitmap is gone; restore it, or approve the glyph anew",
 				l.act.by, l.act.when.Format(time.DateOnly))
 		}
 	}

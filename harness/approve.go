@@ -39,7 +39,7 @@ type Approved struct {
 	Refused                         []string // critical, and nobody said so
 	Imported                        []string // the store holds another bitmap that nobody approved
 	Stale                           []string // decided on a bitmap that is no longer drawn
-	Undrawn                         []string
+	Undrawn                         []string // with the reason
 }
 
 // Approve draws every strike and records the chosen candidates as goldens.
@@ -175,7 +175,7 @@ func (a *approval) carryOut(d *golden.Decision, c *Change, where string) bool {
 		return false
 	}
 	if c.Status == "undrawn" && want.Verdict == golden.Approve {
-		a.out.Undrawn = append(a.out.Undrawn, where)
+		a.out.Undrawn = append(a.out.Undrawn, where+": "+c.Findings[0].Text)
 		return false
 	}
 	d.Verdict, d.Until = want.Verdict, want.Until
@@ -199,11 +199,11 @@ func (a *approval) pick(d *golden.Decision, c *Change, where string) bool {
 	case c.Status == "missing":
 		return false
 	case c.Status == "undrawn":
-		a.out.Undrawn = append(a.out.Undrawn, where)
+		a.out.Undrawn = append(a.out.Undrawn, where+": "+c.Findings[0].Text)
 		return false
 	case c.Status == "changed" && !o.Changed:
 		return false
-	case c.Status == "new" && c.stored != nil && c.Over != c.Digest && !o.Changed:
+	case c.ByHand() && !o.Changed:
 		a.out.Imported = append(a.out.Imported, where)
 		return false
 	case c.Severity == "critical" && !o.Critical:

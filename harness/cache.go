@@ -140,6 +140,9 @@ func (r *Run) checkTouched(ctx context.Context, s *StrikeJob, old *entry, touche
 			was.Changed++
 		case "new":
 			was.New++
+			if c.ByHand() {
+				was.ByHand++
+			}
 		}
 		return true
 	})

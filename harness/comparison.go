@@ -135,7 +135,15 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 		c.add(d.Cell.Ref, "undrawn", undrawnReport(d), g, nil)
 	case !approved:
 		c.out.New++
-		c.add(d.Cell.Ref, "new", diff.Report{}, g, &d.Cell)
+		var ink diff.Report
+		if g != nil {
+			all := c.judge.Compare(diff.Pair{Golden: g, Candidate: &d.Cell, PPEM: c.id.PPEM()})
+			ink.Lost, ink.Gained = all.Lost, all.Gained
+		}
+		c.add(d.Cell.Ref, "new", ink, g, &d.Cell)
+		if c.out.Changes[len(c.out.Changes)-1].ByHand() {
+			c.out.ByHand++
+		}
 		c.note(d)
 	case g.Advance == d.Cell.Advance && g.Bitmap.Equal(&d.Cell.Bitmap):
 		c.out.Equal++

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"smokeproof/harness/glyph"
+	"smokeproof/harness/render"
 )
 
 type planFileDevice struct {
@@ -76,6 +77,9 @@ func (r *planReader) renderer(at func(string) string, d *Device) {
 	case "process":
 		if len(d.Command) == 0 {
 			r.fail(at("renderer"), "device %q has renderer = \"process\" but no command; add command = [\"…\"]", d.Name)
+		}
+		if err := render.CheckCommand(d.Command); err != nil {
+			r.fail(at("command"), "device %q: %v", d.Name, err)
 		}
 	default:
 		r.fail(at("renderer"), "renderer %q is unknown; use \"built-in\", \"freetype\" or \"process\"", d.Renderer)

@@ -69,6 +69,8 @@ func TestPlanFaultsNameFileAndLine(t *testing.T) {
 		{"a resolution is needed", face + "[[device]]\nname = \"d\"\nsizes = [8]\n", `p.toml:4: device "d" has no resolution`},
 		{"only one resolution counts", face + "[[device]]\nname = \"d\"\ndpi = 300\ndots_per_mm = 8\nsizes = [8]\n", "p.toml:7: device \"d\" gives both"},
 		{"a process needs a command", face + device + "renderer = \"process\"\n", "p.toml:8: device \"d\" has renderer"},
+		{"a place that nothing is put into", face + device + "renderer = \"process\"\ncommand = [\"x\", \"{font}\", \"{pt}\"]\n", "p.toml:9: device \"d\": command holds {pt}; the places are {font} "},
+		{"a command run for each strike must be told the font", face + device + "renderer = \"process\"\ncommand = [\"x\", \"{size}\"]\n", "p.toml:9: device \"d\": command holds {size} but not {font}"},
 		{"an option that would not be honoured is refused", face + device + "renderer = \"process\"\ncommand = [\"x\"]\nfill = \"touch\"\n", "p.toml:10: fill \"touch\" is not supported"},
 		{"nor by FreeType's worker, whose fill is its own", face + device + "renderer = \"freetype\"\nfill = \"touch\"\n", "p.toml:9: fill \"touch\" is not supported"},
 		{"grey devices have nothing to place sideways", face + device + "mode = \"grey\"\nsideways = true\n", "p.toml:9: sideways is for the built-in renderer on bilevel devices"},

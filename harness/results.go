@@ -154,6 +154,8 @@ type Counts struct {
 	New     int `json:"new"`
 	Missing int `json:"missing"` // among Glyphs they are not: nothing of the face has their names
 	Undrawn int `json:"undrawn"`
+	// ByHand counts those of New that Change.ByHand tells of.
+	ByHand int `json:"by_hand,omitempty"`
 	// ApprovedSince counts glyphs, equal or not, that were approved after the
 	// revision that check --since named.
 	ApprovedSince int `json:"approved_since,omitempty"`

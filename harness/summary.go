@@ -57,8 +57,14 @@ func (c *Counts) add(o *Counts, n int) {
 	c.New += n * o.New
 	c.Missing += n * o.Missing
 	c.Undrawn += n * o.Undrawn
+	c.ByHand += n * o.ByHand
 	c.ApprovedSince += n * o.ApprovedSince
 }
+
+// ByHand says that another bitmap than the candidate stands in the golden folder and
+// that nobody approved it: it was imported or tuned by hand. The candidate must not
+// take its place unasked.
+func (c *Change) ByHand() bool { return c.Status == "new" && c.Over != "" && c.Over != c.Digest }
 
 // fails says that a change keeps the run from being well. A decision with an
 // end date, or to put off, holds the gate open until that date.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"os"
@@ -87,6 +88,8 @@ func runApprove(c *call) (int, error) {
 		c.sayApproved(a)
 	}
 	switch {
+	case c.ctx.Err() != nil:
+		return harness.ExitIncomplete, errors.New("interrupted; what was approved until then stands, run it again for the rest")
 	case err != nil:
 		return harness.ExitIncomplete, err
 	case len(a.Undrawn) > 0:
@@ -119,7 +122,7 @@ func (c *call) sayApproved(a *harness.Approved) {
 	c.sayList("refused, a critical finding; look at it, then name it with --also critical", a.Refused)
 	c.sayList("the golden folder holds another bitmap that nobody approved; --stored approves that one, --glyphs the candidate", a.Imported)
 	c.sayList("no longer what was decided on; check and review again", a.Stale)
-	c.sayList("not drawn", a.Undrawn)
+	c.sayList("", a.Undrawn)
 }
 
 // sayList prints no more lines than a person reads, and behind each what it

@@ -136,6 +136,9 @@ func (c *call) record(r *harness.Run, h *harness.Header, out string,
 
 func (c *call) tell(res *harness.Results) error {
 	if c.json {
+		if res.Findings == nil {
+			res.Findings = []harness.Finding{}
+		}
 		return c.printJSON(struct {
 			Version  int               `json:"version"`
 			Findings []harness.Finding `json:"findings"`
@@ -158,6 +161,9 @@ type report struct {
 func (p report) write(res *harness.Results) error {
 	if p.path == "" {
 		return nil
+	}
+	if err := os.MkdirAll(filepath.Dir(p.path), 0o777); err != nil {
+		return err
 	}
 	return golden.WriteWhole(p.path, func(w io.Writer) error { return p.print(w, res) })
 }

@@ -11,7 +11,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
-// interrupt runs a command, presses Ctrl-C once its results have begun, and
+// interrupt runs a command, presses Ctrl-C once its results or goldens have begun, and
 // holds its exit status against the first argument.
 func interrupt(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
@@ -25,7 +25,9 @@ func interrupt(ts *testscript.TestScript, neg bool, args []string) {
 	c.Stdout, c.Stderr = &stdout, &stderr
 	ts.Check(c.Start())
 	for end := time.Now().Add(time.Minute); ; time.Sleep(10 * time.Millisecond) {
-		if begun, _ := filepath.Glob(filepath.Join(c.Dir, "out", ".new-*")); len(begun) > 0 {
+		results, _ := filepath.Glob(filepath.Join(c.Dir, "out", ".new-*"))
+		goldens, _ := filepath.Glob(filepath.Join(c.Dir, "golden", "*", "*", "*.bdf"))
+		if len(results)+len(goldens) > 0 {
 			break
 		}
 		if time.Now().After(end) {

@@ -56,10 +56,10 @@ func runRetouch(c *call) (int, error) {
 		return harness.ExitIncomplete, err
 	}
 	status, err := c.edit(r, editor, path, before.Bytes())
-	if err != nil {
+	if after, gone := os.ReadFile(path); err != nil && gone == nil && !bytes.Equal(after, before.Bytes()) {
 		return status, fmt.Errorf("%w; your changes are in %s", err, path)
 	}
-	return status, os.RemoveAll(dir)
+	return status, errors.Join(err, os.RemoveAll(dir))
 }
 
 // edit lets a person change the file and brings it in, if it was changed.

@@ -184,12 +184,14 @@ func dropLine() {
 }
 
 // dropGlyph takes one glyph out of a BDF file.
-func dropGlyph() {
-	edit(os.Args[1], func(text string) string {
-		head, tail, ok := strings.Cut(text, "STARTCHAR "+os.Args[2]+"\n")
+func dropGlyph() { takeOut(os.Args[1], os.Args[2]) }
+
+func takeOut(bdf, name string) {
+	edit(bdf, func(text string) string {
+		head, tail, ok := strings.Cut(text, "STARTCHAR "+name+"\n")
 		_, rest, ended := strings.Cut(tail, "ENDCHAR\n")
 		if !ok || !ended {
-			panic("no glyph " + os.Args[2])
+			panic("no glyph " + name)
 		}
 		return head + rest
 	})

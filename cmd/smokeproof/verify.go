@@ -43,7 +43,11 @@ func runVerify(c *call) (int, error) {
 		for _, q := range problems {
 			c.say("%s", q)
 		}
-		c.say("%d problems", len(problems))
+		if len(problems) == 0 {
+			c.say("every golden is what was approved")
+		} else {
+			c.say("problems: %d", len(problems))
+		}
 	}
 	if len(problems) > 0 {
 		return harness.ExitFindings, nil

@@ -9,6 +9,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -63,6 +65,30 @@ func (s *oneShot) ask(ctx context.Context, job *Job, refs []glyph.Ref) (map[glyp
 	return cells, nil
 }
 
+// place is a word in braces; one after a dollar is a shell's.
+var place = regexp.MustCompile(`\$?\{[a-z]+\}`)
+
+// CheckCommand refuses a command that holds places which nothing would be put into.
+func CheckCommand(command []string) error {
+	known := []string{"{font}", "{index}", "{size}", "{dpi}", "{xdpi}", "{ydpi}", "{glyphs}"}
+	for _, a := range command {
+		for _, p := range place.FindAllString(a, -1) {
+			switch isKnown := slices.Contains(known, p); {
+			case oneShotCommand(command) && !isKnown && p[0] != '$':
+				return fmt.Errorf("command holds %s; the places are %s", p, strings.Join(known, " "))
+			case !oneShotCommand(command) && isKnown:
+				return fmt.Errorf("command holds %s but not {font}; a command with places is run once a strike and needs it", p)
+			}
+		}
+	}
+	return nil
+}
+
+// oneShotCommand says that a command is run once a strike.
+func oneShotCommand(command []string) bool {
+	return slices.ContainsFunc(command, func(a string) bool { return strings.Contains(a, "{font}") })
+}
+
 // fillPlaces puts a request's values into the arguments, each argument
 // remaining one whatever the values hold.
 func fillPlaces(command []string, job *Job, refs []glyph.Ref) []string {
@@ -71,9 +97,13 @@ func fillPlaces(command []string, job *Job, refs []glyph.Ref) []string {
 		indices[i] = strconv.Itoa(r.Index)
 	}
 	s := job.Strike
+	dpi := s.DPI.X.String()
+	if s.DPI.X != s.DPI.Y {
+		dpi += "," + s.DPI.Y.String()
+	}
 	places := strings.NewReplacer(
 		"{font}", job.Font, "{index}", strconv.Itoa(job.Index), "{size}", s.Size.String(),
-		"{xdpi}", s.DPI.X.String(), "{ydpi}", s.DPI.Y.String(), "{glyphs}", strings.Join(indices, ","))
+		"{dpi}", dpi, "{xdpi}", s.DPI.X.String(), "{ydpi}", s.DPI.Y.String(), "{glyphs}", strings.Join(indices, ","))
 	argv := make([]string, len(command))
 	for i, a := range command {
 		argv[i] = places.Replace(a)

@@ -82,8 +82,12 @@ func TestAOneShotCommandThatFailsCostsItsStrike(t *testing.T) {
 func TestPlacesAreFilledWithinArguments(t *testing.T) {
 	job := jobOf("A", "B")
 	job.Index, job.Strike.Size, job.Strike.DPI = 2, 7500, glyph.Resolution{X: 203200, Y: 406400}
-	got := fillPlaces([]string{"draw", "--font={font}", "{index}", "{size}", "{xdpi}x{ydpi}", "{glyphs}"}, job, job.Glyphs)
-	require.Equal(t, []string{"draw", "--font=none.ttf", "2", "7.5", "203.2x406.4", "0,1"}, got)
+	got := fillPlaces([]string{"draw", "--font={font}", "{index}", "{size}", "{xdpi}x{ydpi}", "{dpi}", "{glyphs}"}, job, job.Glyphs)
+	require.Equal(t, []string{"draw", "--font=none.ttf", "2", "7.5", "203.2x406.4", "203.2,406.4", "0,1"}, got)
+	job.Strike.DPI = glyph.Dots(300)
+	require.Equal(t, []string{"300"}, fillPlaces([]string{"{dpi}"}, job, job.Glyphs), "a square device has one number")
+	require.NoError(t, CheckCommand([]string{"sh", "-c", "x \"${dpi}\" \"$1\"", "sh", "{font}"}), "a shell's own words are no places")
+	require.NoError(t, CheckCommand([]string{"awk", "-f", "w", "{print}"}), "nor are braces in a worker's command")
 }
 
 func TestAOneShotCommandIsNamedByItsFile(t *testing.T) {

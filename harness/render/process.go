@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"runtime"
-	"strings"
 	"sync"
 	"time"
 
@@ -16,8 +15,8 @@ import (
 type ProcessOptions struct {
 	// Command is the program and its arguments, started as they stand and never
 	// through a shell. A command with the place {font} is one-shot: it is run
-	// once per strike, with {font} {index} {size} {xdpi} {ydpi} {glyphs}
-	// replaced, and prints one BDF document. Any other is a worker that speaks
+	// once per strike, with {font} {index} {size} {dpi} {xdpi} {ydpi} {glyphs}
+	// replaced ({dpi} is "203", or "203,406" where the axes differ), and prints one BDF document. Any other is a worker that speaks
 	// the protocol.
 	Command []string
 	Dir     string        // where it runs; "" means where we run
@@ -72,14 +71,7 @@ func NewProcess(o ProcessOptions) *Process {
 	return p
 }
 
-func (p *Process) oneShot() bool {
-	for _, a := range p.options.Command {
-		if strings.Contains(a, "{font}") {
-			return true
-		}
-	}
-	return false
-}
+func (p *Process) oneShot() bool { return oneShotCommand(p.options.Command) }
 
 // Identity asks a worker who it is. A one-shot command cannot say: its name is
 // its file's, its version a digest of that file.

@@ -33,10 +33,13 @@ const fewest = 3
 
 // firstFinding names what a change is listed under.
 func firstFinding(c *harness.Change) string {
-	if len(c.Findings) == 0 {
-		return c.Status
+	switch {
+	case len(c.Findings) > 0:
+		return c.Findings[0].Finding
+	case c.ByHand():
+		return "unapproved"
 	}
-	return c.Findings[0].Finding
+	return c.Status
 }
 
 // directed are the findings of which more and less are not one cause.

@@ -107,7 +107,10 @@ func setCases(k *harness.StrikeRecord, gate string, yield func(*junitCase) error
 }
 
 func headline(c *harness.Change) string {
-	if len(c.Findings) == 0 {
+	switch {
+	case c.ByHand():
+		return "nobody approved the bitmap in the golden folder: smokeproof approve --stored keeps it"
+	case len(c.Findings) == 0:
 		return "nobody approved this glyph"
 	}
 	f := c.Findings[0]

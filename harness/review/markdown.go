@@ -18,7 +18,11 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 	b := bufio.NewWriter(w)
 	found := causesFound(res)
 	worst := found[:min(10, len(found))]
-	fmt.Fprintf(b, "# Hinted type: %s\n\n%s\n", verdict(res), mark(counts(res)))
+	outcome, err := verdict(res)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(b, "# Hinted type: %s\n\n%s\n", outcome, mark(counts(res)))
 	if len(worst) > 0 {
 		fmt.Fprintf(b, "\n## The worst %s\n\n| severity | finding | glyph | where | what |\n|---|---|---|---|---|\n", ofMany(len(worst), len(found)))
 	}
@@ -85,6 +89,8 @@ func next(res *harness.Results) string {
 		return "Mend the renderer or the font, then `smokeproof check` again: what was not drawn was not judged."
 	case s.Changed+s.Missing > 0:
 		return "`smokeproof review`, open `out/review/index.html`, decide, save, then `smokeproof approve --decisions decisions.json`."
+	case s.ByHand > 0:
+		return "Look at the bitmaps that were imported or changed by hand, then `smokeproof approve --stored --why \"…\"` keeps them."
 	case s.New > 0:
 		return "Look at the new glyphs, then `smokeproof approve --why \"…\"`."
 	case len(setFindings(res)) > 0:
@@ -93,23 +99,24 @@ func next(res *harness.Results) string {
 	return "Nothing: every glyph is as approved."
 }
 
-func verdict(res *harness.Results) string {
+func verdict(res *harness.Results) (string, error) {
 	switch {
 	case res.Summary.Partial || res.Summary.Undrawn > 0:
-		return "the run is incomplete"
+		return "the run is incomplete", nil
 	case res.Summary.Exit == harness.ExitOK:
-		return "nothing at the gate"
+		return "nothing at the gate", nil
 	}
 	failing := 0
-	for i := range res.Changes {
-		if res.Changes[i].Fails(res.Gate) {
+	err := res.Each(func(c *harness.Change) error {
+		if c.Fails(res.Gate) {
 			failing++
 		}
-	}
+		return nil
+	})
 	if failing == 0 {
-		return "there is something to review"
+		return "there is something to review", err
 	}
-	return fmt.Sprintf("to decide: %d, gate: %s", failing, res.Gate)
+	return fmt.Sprintf("to decide: %d, gate: %s", failing, res.Gate), err
 }
 
 // mark makes text harmless in Markdown, which also takes HTML.

@@ -146,8 +146,11 @@ func counts(res *harness.Results) string {
 	if s.ApprovedSince > 0 {
 		line += fmt.Sprintf("\n%d of them were approved since the revision: held against their goldens of now", s.ApprovedSince)
 	}
-	if s.New > 0 {
+	if s.New > s.ByHand {
 		line += "\nnew glyphs have no golden: run smokeproof approve"
+	}
+	if s.ByHand > 0 {
+		line += fmt.Sprintf("\n%d of the new have a bitmap in the golden folder, imported or changed by hand: smokeproof approve --stored keeps it", s.ByHand)
 	}
 	if s.Partial {
 		line += "\nthe run is partial: it ended before all was drawn"

@@ -13,6 +13,9 @@ function verdictOf(c) {
   return c.verdict ? { verdict: c.verdict, until: c.until, why: "" } : null;
 }
 
+// byHand: a bitmap that somebody made stands where the candidate would go.
+function byHand(c) { return c.kind === "unapproved"; }
+
 function verdictText(v) { return words[v.verdict] + (v.until ? " until " + v.until : ""); }
 
 // inScope lists what one decision on c would settle, open ones only but for c.
@@ -60,7 +63,7 @@ async function settle(verdict) {
   if (served && !byId("by").value.trim()) { say("Say who decides first."); byId("by").focus(); return; }
   if (!why) { say("A decision needs a reason."); byId("why").focus(); return; }
   let list = inScope(c, scope);
-  if (verdict === "approve") list = list.filter(x => x.status !== "undrawn");
+  if (verdict === "approve") list = list.filter(x => x.status !== "undrawn" && (x === c || !byHand(x)));
   if (!list.length) { say("What was not drawn cannot be approved; reject it or put it off."); return; }
   if (scope === "shown") scope = "row"; // so wide a decision is asked for each time
   const entries = list.map(x => [x.key, { verdict, why, until, digest: x.digest, over: x.over }]);
