@@ -1,6 +1,7 @@
 package golden
 
 import (
+	"bytes"
 	"encoding/binary"
 	"fmt"
 	"math/bits"
@@ -120,6 +121,40 @@ func TestPCFOfOurOwnReadsBackInEveryOrder(t *testing.T) {
 			}
 		}
 	}
+}
+
+func TestInkBesidesARowOfPCFIsNone(t *testing.T) {
+	b := glyph.NewBitmap(0, 0, 9, 1, 1)
+	b.Set(0, 0, 1)
+	b.Set(8, 0, 1)
+	f := &Font{Cells: []glyph.Cell{{Ref: glyph.Ref{Key: "A", Name: "A", Code: 'A'}, Advance: 9, Bitmap: b}}}
+	data := compilePCF(f, 2, 1, true, true)
+	at := bytes.Index(data, []byte{0x80, 0x80})
+	require.Positive(t, at)
+	data[at+1] = 0xFF
+	got, err := ParsePCF(data)
+	require.NoError(t, err)
+	require.Equal(t, 2, got.Cells[0].Bitmap.Ink(), "seven bits pad the row")
+}
+
+// Fields as X Logical Font Description Conventions, 1.5, section 3, orders them; names of our own.
+func TestPCFTakesSizeAndResolutionFromItsName(t *testing.T) {
+	for _, c := range []struct {
+		why, name string
+		size, dpi string
+	}{
+		{"no property tells them", "-ours-larkmoor-medium-r-normal--12-120-75-100-p-64-iso8859-1", "12", "75x100"},
+		{"a scalable name leaves them open", "-ours-larkmoor-medium-r-normal--0-0-0-0-p-0-iso8859-1", "0", "0"},
+		{"not a name of that kind", "larkmoor-12", "0", "0"},
+	} {
+		p := pcfParser{font: &Font{Name: c.name}}
+		p.finish()
+		require.Equal(t, []string{c.size, c.dpi}, []string{p.font.Size.String(), p.font.DPI.String()}, c.why)
+	}
+	p := pcfParser{font: &Font{Name: "-ours-larkmoor-medium-r-normal--12-120-75-75-p-64-iso8859-1", Size: glyph.Pt(8), DPI: glyph.Dots(300)}}
+	p.finish()
+	require.Equal(t, "8", p.font.Size.String(), "what the properties say stands")
+	require.Equal(t, "300", p.font.DPI.String())
 }
 
 func TestBrokenPCFIsRefused(t *testing.T) {

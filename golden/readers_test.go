@@ -92,9 +92,10 @@ func TestPicturesOfOthersAreRead(t *testing.T) {
 	p, err = ParsePicture([]byte("P2 3 1 15 0 15 5"), 8)
 	require.NoError(t, err)
 	require.Equal(t, []uint8{255, 0, 170}, []uint8{p.Bitmap.At(0, 0), p.Bitmap.At(1, 0), p.Bitmap.At(2, 0)}, "PGM: 0 is black")
-	p, err = ParsePicture([]byte("P5 1 1 65535 \x00\x00"), 8)
+	p, err = ParsePicture([]byte("P5 2 2 65535 \xFF\xFF\x00\x00\x00\x00\xFF\xFF"), 8)
 	require.NoError(t, err)
-	require.Equal(t, uint8(255), p.Bitmap.At(0, 0), "two bytes a sample above 255")
+	require.Equal(t, []uint8{0, 255, 255, 0}, []uint8{p.Bitmap.At(0, 1), p.Bitmap.At(1, 1), p.Bitmap.At(0, 0), p.Bitmap.At(1, 0)},
+		"two bytes a sample above 255")
 	img := image.NewNRGBA(image.Rect(0, 0, 2, 1))
 	img.Set(1, 0, color.NRGBA{A: 255})
 	var pic bytes.Buffer
@@ -192,13 +193,37 @@ func FuzzParsePK(f *testing.F) {
 
 // plainPK is a font of one glyph, 4 × 2, number 65, behind a short header.
 func plainPK(flag byte, packed []byte) []byte {
+	return onePK(append([]byte{flag, byte(8 + len(packed)), 65, 0x08, 0, 0, 5, 4, 2, 0, 1}, packed...))
+}
+
+// onePK is a font of one glyph for 600 dpi, design size 10 pt.
+func onePK(packet []byte) []byte {
 	p := []byte{pkPre, pkID, 0}
-	p = be.AppendUint32(p, 10<<20) // design size 10 pt
+	p = be.AppendUint32(p, 10<<20)
 	p = be.AppendUint32(p, 0)
-	p = be.AppendUint32(p, 544093) // 600 dpi
 	p = be.AppendUint32(p, 544093)
-	p = append(p, flag, byte(8+len(packed)), 65, 0x08, 0, 0, 5, 4, 2, 0, 1)
-	return append(append(p, packed...), pkPost)
+	p = be.AppendUint32(p, 544093)
+	return append(append(p, packet...), pkPost)
+}
+
+// The headers' fields are those of T. Rokicki, "Packed (PK) font file format",
+// TUGboat 6 (1985), section 3; the length counts what follows the character's number.
+func TestPKReadsAGlyphBehindEachOfItsHeaders(t *testing.T) {
+	for _, c := range []struct {
+		why    string
+		packet []byte
+	}{
+		{"short", []byte{0xE0, 9, 65, 8, 0, 0, 5, 4, 2, 0xFF, 1, 0xA5}},
+		{"extended: two bytes a measure", []byte{0xE4, 0, 14, 65, 8, 0, 0, 0, 5, 0, 4, 0, 2, 0xFF, 0xFF, 0, 1, 0xA5}},
+		{"long: four bytes each, advances in 16.16", []byte{0xE7, 0, 0, 0, 29, 0, 0, 0, 65, 0, 8, 0, 0, 0, 5, 0, 0, 0, 0, 0, 0,
+			0, 0, 0, 4, 0, 0, 0, 2, 0xFF, 0xFF, 0xFF, 0xFF, 0, 0, 0, 1, 0xA5}},
+	} {
+		f, err := ParsePK(onePK(c.packet))
+		require.NoError(t, err, c.why)
+		g := &f.Cells[0]
+		require.Equal(t, []int{5, 500, 65, 1, 0}, []int{g.Advance, g.SWidth, g.Index, g.Bitmap.Left, g.Bitmap.Bottom}, c.why)
+		require.Equal(t, []uint64{0xA << 60, 0x5 << 60}, g.Bitmap.Words, c.why)
+	}
 }
 
 func TestPKTakesRawBitsAndRuns(t *testing.T) {

@@ -31,6 +31,11 @@ func TestOrphansAreFoundBothWays(t *testing.T) {
 	}
 }
 
+func TestAStoreThatIsNotThereIsNotVerified(t *testing.T) {
+	_, err := Open(filepath.Join(t.TempDir(), "golden")).Verify(context.Background())
+	require.ErrorContains(t, err, "there are no goldens; approve some first", "nothing wrong is not the same as nothing there")
+}
+
 func TestALinkOutOfTheStoreIsRefused(t *testing.T) {
 	dir, outside := t.TempDir(), t.TempDir()
 	require.NoError(t, os.Symlink(outside, filepath.Join(dir, FileName(demo.Face))))
