@@ -15,16 +15,8 @@ func (p *plane) courses(least int) []limb {
 	var open, next, done []limb
 	for y := range p.h {
 		next = next[:0]
-		for x := 0; x < p.w; x++ {
-			if !p.ink(y*p.w + x) {
-				continue
-			}
-			s := span{x, x + 1}
-			for s.hi < p.w && p.ink(y*p.w+s.hi) {
-				s.hi++
-			}
-			x = s.hi
-			next = append(next, follow(open, s, y))
+		for x0, x1 := range p.runs(y) {
+			next = append(next, follow(open, span{x0, x1}, y))
 		}
 		done = append(done, ended(open)...)
 		open, next = next, open

@@ -9,7 +9,6 @@ type desk struct {
 	claimed     []bool
 	marked      []bool
 	label       []int32 // which edit a pixel is of, from 1
-	open, next  []limb
 	columns     []tensor
 	tensors     [2][]tensor // of a row of either side
 

@@ -22,7 +22,7 @@ func (on *desk) standings(p *plane, body *part, d *drawn, candidate bool) []stan
 		return nil
 	}
 	var list []standing
-	stems := p.outlined(p.stems(body, on), d, false)
+	stems := p.outlined(p.stems(body), d, false)
 	slices.SortStableFunc(stems, func(a, b limb) int { return a.x0 - b.x0 })
 	for i, l := range stems {
 		kind := l.shape(d)

@@ -2,6 +2,7 @@ package diff
 
 import (
 	"cmp"
+	"iter"
 	"slices"
 )
 
@@ -30,14 +31,14 @@ func (l limb) thickness() int {
 
 // stems finds the upright limbs of a drawing, left to right, of at least a
 // share of the height of its largest part.
-func (p *plane) stems(body *part, on *desk) []limb {
-	return p.strokes(max(minLimb, int(stemShare*float64(body.height())+0.5)), on)
+func (p *plane) stems(body *part) []limb {
+	return p.strokes(max(minLimb, int(stemShare*float64(body.height())+0.5)))
 }
 
 // bars finds the lying limbs, bottom to top.
 func (p *plane) bars(body *part, on *desk) []limb {
 	q := p.turned(on)
-	list := q.strokes(max(minLimb, int(barShare*float64(body.width())+0.5)), on)
+	list := q.strokes(max(minLimb, int(barShare*float64(body.width())+0.5)))
 	for i, l := range list {
 		list[i] = l.turned()
 	}
@@ -61,8 +62,8 @@ func (l limb) turned() limb {
 
 // strokes finds the upright limbs of at least a length: the straight ones, and
 // those that lean or bend unless they are a straight one with its ends.
-func (p *plane) strokes(least int, on *desk) []limb {
-	list := p.limbs(least, on)
+func (p *plane) strokes(least int) []limb {
+	list := p.limbs(least)
 	straight := len(list)
 	for _, c := range p.courses(least) {
 		if !slices.ContainsFunc(list[:straight], func(s limb) bool { return s.covers(c) }) {
@@ -75,34 +76,14 @@ func (p *plane) strokes(least int, on *desk) []limb {
 // limbs looks for upright strokes: stretches of rows whose runs of ink begin
 // and end in the same columns, put together where a crossing stroke or a
 // notch parts them.
-func (p *plane) limbs(least int, on *desk) []limb {
-	open, next := on.open[:0], on.next[:0]
-	defer func() { on.open, on.next = open, next }()
-	done := make([]limb, 0, 32)
+func (p *plane) limbs(least int) []limb {
+	list := make([]limb, 0, 4*p.h)
 	for y := range p.h {
-		next = next[:0]
-		for x := 0; x < p.w; x++ {
-			if !p.ink(y*p.w + x) {
-				continue
-			}
-			from := x
-			for x < p.w && p.ink(y*p.w+x) {
-				x++
-			}
-			l := limb{x0: from, y0: y, x1: x, y1: y + 1, own: 1}
-			for i, o := range open {
-				if o.x0 == from && o.x1 == x {
-					l.y0, l.own = o.y0, o.own+1
-					open = slices.Delete(open, i, i+1)
-					break
-				}
-			}
-			next = append(next, l)
+		for x0, x1 := range p.runs(y) {
+			list = append(list, limb{x0: x0, y0: y, x1: x1, y1: y + 1, own: 1})
 		}
-		done = append(done, open...)
-		open, next = next, open
 	}
-	list := slices.DeleteFunc(p.mended(append(done, open...)), func(l limb) bool {
+	list = slices.DeleteFunc(p.mended(list), func(l limb) bool {
 		return l.length() < least || float64(l.length()) < limbAspect*float64(l.thickness()) ||
 			float64(l.own) < ownShare*float64(l.length())
 	})
@@ -111,10 +92,26 @@ func (p *plane) limbs(least int, on *desk) []limb {
 	return list
 }
 
-// mended joins limbs that a crossing stroke cut: same edges, solid ink between.
+// runs goes through the runs of ink in a row, left to right, half open.
+func (p *plane) runs(y int) iter.Seq2[int, int] {
+	return func(yield func(int, int) bool) {
+		for x := 0; x < p.w; x++ {
+			from := x
+			for x < p.w && p.ink(y*p.w+x) {
+				x++
+			}
+			if from < x && !yield(from, x) {
+				return
+			}
+		}
+	}
+}
+
+// mended joins limbs of the same edges with nothing but ink between: those that
+// follow each other, and those that a crossing stroke cut.
 func (p *plane) mended(list []limb) []limb {
 	slices.SortFunc(list, func(a, b limb) int { return cmp.Or(a.x0-b.x0, a.x1-b.x1, a.y0-b.y0) })
-	var out []limb
+	out := list[:0]
 	for _, l := range list {
 		if n := len(out) - 1; n >= 0 && out[n].x0 == l.x0 && out[n].x1 == l.x1 && p.solid(l.x0, out[n].y1, l.x1, l.y0) {
 			out[n].y1 = l.y1
