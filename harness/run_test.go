@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/image/font/gofont/goregular"
 
+	"smokeproof/diff"
 	"smokeproof/fixtures/gofaces"
 	"smokeproof/golden"
 	"smokeproof/harness/glyph"
@@ -217,4 +218,11 @@ func TestHoldNamesWhatDiffers(t *testing.T) {
 	require.Contains(t, said, "stem-weight")
 	require.Contains(t, said, "J: nobody approved")
 	require.Contains(t, said, "bar: approved, but not drawn")
+
+	tuned := cell("I", 3)
+	require.NoError(t, golden.Open(dir).Import(context.Background(), s, []glyph.Cell{tuned}))
+	r = &recorder{}
+	require.False(t, Hold(r, dir, s, []glyph.Cell{tuned, ok[1]}, HoldOptions{Gate: diff.Critical}), "a bitmap that nobody approved is no golden, be it equal")
+	require.Contains(t, fmt.Sprint(r.said), "I: nobody approved the bitmap in "+dir)
+	require.False(t, Hold(&recorder{}, dir, s, []glyph.Cell{cell("I", 2), ok[1]}, HoldOptions{Gate: diff.Critical}), "nor is the one that it took the place of")
 }

@@ -56,16 +56,16 @@ func sense(c *harness.Change) int {
 
 // kind is what the changes of a cause have in common before they are folded. Parts
 // of a letter that run together, such as its accents, are another matter than
-// strokes that do.
+// strokes that do; so is a glyph that is gone than one that is drawn otherwise.
 type kind struct {
-	face, finding string
-	sense         int
-	parts         bool
+	face, finding, status string
+	sense                 int
+	parts                 bool
 }
 
 func kindOf(c *harness.Change) kind {
 	finding := firstFinding(c)
-	return kind{c.Face, finding, sense(c), finding == "bridge" && c.Findings[0].Place.What != ""}
+	return kind{c.Face, finding, c.Status, sense(c), finding == "bridge" && c.Findings[0].Place.What != ""}
 }
 
 // causes folds changes, gravest first, so that each change has one cause.
@@ -94,11 +94,11 @@ var ofARow = []string{"height", "overshoot"}
 func fold(k kind, cs []*harness.Change) []*cause {
 	all := lines(cs)
 	if !slices.Contains(ofARow, k.finding) {
-		return gatherScattered(alike(longestFirst(all)))
+		return gatherScattered(longestFirst(all))
 	}
 	isStrike := func(l *cause) bool { return l.line == ofStrike }
 	rows := slices.DeleteFunc(slices.Clone(all), func(l *cause) bool { return !isStrike(l) })
-	return gatherScattered(alike(append(rows, longestFirst(slices.DeleteFunc(all, isStrike), rows...)...)))
+	return gatherScattered(append(rows, longestFirst(slices.DeleteFunc(all, isStrike), rows...)...))
 }
 
 // alike makes one cause of glyphs of one kind that changed at the same place in
@@ -155,7 +155,8 @@ func placesOf(c *cause) string {
 }
 
 // lines are all that changes of one kind lie on; each change is on one of its
-// glyph, and on one of its strike where that is long enough.
+// glyph, or of its glyph and those like it, and on one of its strike where that is
+// long enough.
 func lines(cs []*harness.Change) []*cause {
 	glyphs, strikes := map[string][]*harness.Change{}, map[[2]string][]*harness.Change{}
 	strike := func(c *harness.Change) [2]string { return [2]string{c.Device, c.Size} }
@@ -163,16 +164,16 @@ func lines(cs []*harness.Change) []*cause {
 		glyphs[c.Glyph] = append(glyphs[c.Glyph], c)
 		strikes[strike(c)] = append(strikes[strike(c)], c)
 	}
-	var out []*cause
+	var out, rows []*cause
 	for _, c := range cs {
 		if g := glyphs[c.Glyph]; g[0] == c {
 			out = append(out, &cause{line: ofGlyph, members: g})
 		}
 		if s := strikes[strike(c)]; s[0] == c && len(s) >= fewest {
-			out = append(out, &cause{line: ofStrike, members: s})
+			rows = append(rows, &cause{line: ofStrike, members: s})
 		}
 	}
-	return out
+	return append(alike(out), rows...)
 }
 
 // longestFirst takes lines off until every change is in one, or in one of those

@@ -235,3 +235,20 @@ func TestALetterAndThoseMadeOfItAreOneCause(t *testing.T) {
 	other.Findings[0].Place.X0++
 	require.Len(t, causes(results(alone, other)), 2, "two in other places may be alike by chance")
 }
+
+func TestGlyphsThatAreGoneAtEverySizeAreOneCause(t *testing.T) {
+	var cs []harness.Change
+	for _, size := range []string{"8", "10", "12"} {
+		for _, glyph := range []string{"florin", "pi", "delta", "sigma", "tau"} {
+			c := one(glyph)
+			c.Size, c.Status, c.Findings[0].Finding = size, "missing", "missing"
+			if glyph == "florin" {
+				c.Status = "changed" // drawn, but another drawing
+			}
+			cs = append(cs, c)
+		}
+	}
+	list := causes(results(cs...))
+	require.Len(t, list, 2, "each strike has more of them than each glyph has sizes, and is no cause of its own")
+	require.ElementsMatch(t, []int{3, 12}, []int{len(list[0].members), len(list[1].members)}, "what is drawn otherwise is not gone")
+}
