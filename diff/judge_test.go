@@ -48,6 +48,7 @@ func TestFaultsHaveTheirNameAndClass(t *testing.T) {
 	dotted, slanted, hyphen := drawn(letterDotted), drawn(letterSlanted), drawn(letterHyphen)
 	wider := *h
 	wider.Advance++
+	ring := box(box(&glyph.Cell{Advance: 16}, 1, 0, 0, 16, 16), 0, 2, 2, 14, 14)
 	two := box(box(drawn(letterH), 1, 2, 0, 3, 12), 1, 7, 0, 8, 12)
 	for _, c := range []struct {
 		name, reason      string
@@ -82,6 +83,7 @@ func TestFaultsHaveTheirNameAndClass(t *testing.T) {
 		{"dot wider", "a heavier dot", dotted, box(dotted, 1, 3, 9, 4, 12), diff.StemWeight, diff.Major, diff.Major},
 		{"speck", "ink in the white, touching nothing", h, box(h, 1, 5, 2, 6, 3), diff.Extra, diff.Major, diff.Major},
 		{"half a counter", "the lower half of the white in o", o, box(o, 1, 3, 2, 9, 6), diff.CounterClosed, diff.Critical, diff.Critical},
+		{"knob in a counter", "deep enough, but most of the white is left", ring, box(ring, 1, 2, 6, 5, 9), diff.Edge, diff.Major, diff.Major},
 		{"slanted stem wider", "each row of an italic stem a pixel more", slanted, smeared(slanted), diff.StemWeight, diff.Major, diff.Major},
 		{"hyphen shorter", "a bar ends two pixels early", hyphen, box(hyphen, 0, 8, 0, 10, 2), diff.Edge, diff.Major, diff.Major},
 		{"all gone", "nothing is drawn", h, &glyph.Cell{Advance: 10}, diff.Missing, diff.Critical, diff.Critical},
