@@ -1,6 +1,7 @@
 package diff_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -23,6 +24,30 @@ func box(c *glyph.Cell, v uint8, x0, y0, x1, y1 int) *glyph.Cell {
 		}
 	}
 	return out
+}
+
+// A stroke that leans is measured across itself, and weighed by the oblique effect:
+// at 300 dpi a pixel is 0.73′, which leaves 0.62′ at 20° and 0.4′ at 45°, either side of
+// the half minute from which a stroke's weight is major.
+func TestTheMoreAStrokeLeansTheLessItsWeightCounts(t *testing.T) {
+	for _, c := range []struct {
+		degrees float64
+		class   diff.Severity
+	}{{0, diff.Major}, {20, diff.Major}, {45, diff.Minor}} {
+		leaning := &glyph.Cell{Advance: 60, Bitmap: glyph.NewBitmap(0, 0, 52, 40, 1)}
+		for y := range 40 {
+			left := int(math.Round(float64(y) * math.Tan(c.degrees*math.Pi/180)))
+			for x := range 8 {
+				leaning.Bitmap.Set(left+x, y, 1)
+			}
+		}
+		leaning.Bitmap = leaning.Bitmap.Tight()
+		r := at(300).Compare(diff.Pair{Golden: leaning, Candidate: smeared(leaning)})
+		require.Len(t, r.Findings, 1, "%v°", c.degrees)
+		require.Equal(t, diff.StemWeight, r.Findings[0].Kind, "%v°", c.degrees)
+		require.InDelta(t, 1, r.Findings[0].MeasurePx, 0.01, "%v°", c.degrees)
+		require.Equal(t, c.class, r.Findings[0].Severity, "%v°", c.degrees)
+	}
 }
 
 func moved(c *glyph.Cell, dx, dy int) *glyph.Cell {
