@@ -143,15 +143,16 @@ func (r *Run) comparison(ctx context.Context, s *StrikeJob) (*comparison, *golde
 func (r *Run) judging(ctx context.Context, s *StrikeJob) *comparison {
 	c := newComparison(s.Strike, r.Plan.DistanceMM)
 	c.out.drawn = s.Count()
+	c.fits = s.Device.Renderer == "built-in"
 	c.design = func(ref glyph.Ref) *glyph.Design { return designOf(r.faces[s.Face.Name], ref.Index) }
 	c.broken = func(d *render.Drawn, g *glyph.Cell) error { return r.keepReproducer(s, d, g) }
 	builtIn := r.builtInOf(s.Device)
-	c.outline = func(ref glyph.Ref) string {
+	c.outline = func(ref glyph.Ref) *glyph.Outline {
 		o, err := builtIn.Outline(ctx, s.job(), ref)
 		if err != nil {
-			return ""
+			return nil
 		}
-		return svgPath(&o)
+		return &o
 	}
 	return c
 }

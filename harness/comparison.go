@@ -15,9 +15,10 @@ import (
 type comparison struct {
 	id      glyph.Strike
 	judge   *diff.Judge
-	wanted  func(glyph.Ref) bool          // says of a golden that nothing drew whether it is missing
-	design  func(glyph.Ref) *glyph.Design // nil results where no face is at hand
-	outline func(glyph.Ref) string
+	wanted  func(glyph.Ref) bool                   // says of a golden that nothing drew whether it is missing
+	design  func(glyph.Ref) *glyph.Design          // nil results where no face is at hand
+	outline func(glyph.Ref) *glyph.Outline         // fitted; nil where there is none
+	fits    bool                                   // the candidates are filled from such outlines
 	broken  func(*render.Drawn, *glyph.Cell) error // keeps what the judgement broke down on; may be nil
 	out     StrikeResult
 
@@ -35,7 +36,7 @@ func newComparison(s glyph.Strike, distanceMM float64) *comparison {
 		judge:   diff.NewJudge(diff.Viewing{DPI: s.DPI, DistanceMM: distanceMM}),
 		wanted:  func(glyph.Ref) bool { return true },
 		design:  func(glyph.Ref) *glyph.Design { return nil },
-		outline: func(glyph.Ref) string { return "" },
+		outline: func(glyph.Ref) *glyph.Outline { return nil },
 	}
 }
 
@@ -153,9 +154,8 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 		c.out.Changed++
 		c.add(d.Cell.Ref, "changed", report, g, &d.Cell)
 		c.note(d)
-		ch := &c.out.Changes[len(c.out.Changes)-1]
-		ch.Weights = packWeights(c.judge.Weights(p))
-		ch.Outline = c.outline(d.Cell.Ref)
+		c.out.Changes[len(c.out.Changes)-1].Weights = packWeights(c.judge.Weights(p))
+		c.fitted(d.Cell.Ref, p.Design)
 	}
 }
 
@@ -175,6 +175,14 @@ func (c *comparison) add(ref glyph.Ref, status string, rep diff.Report, g, cand 
 		ch.Findings = append(ch.Findings, finding(s, ch.Glyph, f))
 	}
 	c.out.Changes = append(c.out.Changes, ch)
+}
+
+// fitted puts the outline with the change just added.
+func (c *comparison) fitted(ref glyph.Ref, d *glyph.Design) {
+	if o := c.outline(ref); o != nil {
+		ch := &c.out.Changes[len(c.out.Changes)-1]
+		ch.Outline, ch.Bare = svgPath(o), c.fits && isBare(o, d, c.id.PPEM())
+	}
 }
 
 // note puts what the renderer remarked with the change just added.

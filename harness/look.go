@@ -53,7 +53,7 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 		if list := found[d.Cell.Key]; d.Err == nil && len(list) > 0 {
 			c.add(d.Cell.Ref, "looked", diff.NewReport(list), nil, &d.Cell)
 			c.note(d)
-			c.out.Changes[len(c.out.Changes)-1].Outline = c.outline(d.Cell.Ref)
+			c.fitted(d.Cell.Ref, c.design(d.Cell.Ref))
 		}
 	}
 	sortWorstFirst(c.out.Changes)

@@ -68,6 +68,10 @@ type Change struct {
 	// that stop half-way; "" where nothing is.
 	Note string `json:"note,omitempty"`
 
+	// Bare says that the candidate is filled from the outline as its maker drew it:
+	// hints did nothing to it.
+	Bare bool `json:"bare,omitempty"`
+
 	Findings  []Finding `json:"findings"`
 	Golden    *Picture  `json:"golden"`    // null for new, unless somebody put a bitmap there that nobody approved
 	Candidate *Picture  `json:"candidate"` // null for missing and undrawn

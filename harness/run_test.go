@@ -130,6 +130,7 @@ func mainJob(t *testing.T, faces map[string][]byte) {
 	require.Positive(t, sum.ByFinding["height"])
 	stems := 0
 	for _, c := range changes {
+		require.True(t, c.Bare, "%s %s: hints did something", c.Face, c.Glyph)
 		for _, f := range c.Findings {
 			if len(f.Finding) > 4 && f.Finding[:4] == "stem" {
 				stems++
@@ -164,6 +165,7 @@ func TestResultsComeBackAsTheyWereWritten(t *testing.T) {
 	require.Len(t, res.Changes, changes)
 	require.Equal(t, *sum, res.Summary)
 	for _, c := range res.Changes {
+		require.True(t, c.Bare)
 		b, err := c.Candidate.Unpack()
 		require.NoError(t, err)
 		cell := glyph.Cell{Bitmap: b, Advance: c.Candidate.Advance}

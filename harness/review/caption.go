@@ -33,13 +33,19 @@ func spoken(c *harness.Change) string {
 	return name
 }
 
-// what is the sentence of the worst finding, which the others share or stay below.
+// what is the sentence of the worst finding, which the others share or stay below, and
+// what the renderer remarked of all of them.
 func what(c *cause) string {
 	text := func(m *harness.Change) string { return m.Findings[0].Text }
-	if len(distinct(c.members, text)) == 1 {
-		return plain(text(c.worst()))
+	said := plain(text(c.worst()))
+	if len(distinct(c.members, text)) > 1 {
+		said = "at worst " + said
 	}
-	return "at worst " + plain(text(c.worst()))
+	notes := distinct(c.members, func(m *harness.Change) string { return m.Note })
+	if len(notes) == 1 && notes[0] != "" {
+		said += "; " + plain(notes[0])
+	}
+	return said
 }
 
 // where names the strikes of a cause, sizes ascending: "text, 6, 7, 8 pt at 203, 300 dpi".

@@ -69,10 +69,10 @@ func kindOf(c *harness.Change) kind {
 }
 
 // causes folds changes, gravest first, so that each change has one cause.
-func causes(res *harness.Results) []*cause {
+func causes(changes []*harness.Change) []*cause {
 	byKind := map[kind][]*harness.Change{}
 	var order []kind
-	for _, c := range worstFirst(res) {
+	for _, c := range changes {
 		k := kindOf(c)
 		if byKind[k] == nil {
 			order = append(order, k)
@@ -130,8 +130,19 @@ func alike(list []*cause) []*cause {
 // accented one, of a later code, is made of it. Of one letter the worst is first.
 func plainestOfWorst(a, b *harness.Change) int {
 	severity := func(c *harness.Change) int { return slices.Index(severities[:], c.Severity) }
-	code := func(c *harness.Change) uint32 { return uint32(c.Code) } // none at all is last
-	return cmp.Or(cmp.Compare(severity(a), severity(b)), cmp.Compare(code(a), code(b)), harness.Worse(b, a))
+	code := func(c *harness.Change) uint32 { // none at all is last
+		if basic(c) {
+			return 0
+		}
+		return uint32(c.Code)
+	}
+	return cmp.Or(cmp.Compare(severity(a), severity(b)), cmp.Compare(code(a), code(b)), cmp.Compare(a.Code, b.Code), harness.Worse(b, a))
+}
+
+// basic says that a change is of a letter of the basic alphabet.
+func basic(c *harness.Change) bool {
+	lower := c.Code | 0x20
+	return lower >= 'a' && lower <= 'z'
 }
 
 // placesOf tells the strikes of a cause and where in the glyph each finding is; of

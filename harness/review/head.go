@@ -101,7 +101,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 		r.family, r.member = places[c][0], places[c][1]
 		s.head.Rows = append(s.head.Rows, r)
 	}
-	s.head.Causes = causeRows(causes(res), rows)
+	s.head.Causes = causeRows(causes(worstFirst(res)), rows)
 	s.words = around.Letters
 	for _, l := range around.Letters {
 		s.head.Strikes = append(s.head.Strikes, [3]int{s.head.Faces.number(l.Face), s.head.Devices.number(l.Device), s.head.Sizes.number(l.Size)})

@@ -12,17 +12,24 @@ import (
 	"smokeproof/harness"
 )
 
-// WriteMarkdown writes a summary for a merge request: the worst ten with inline
-// art, counts by finding, and what to run next.
+// WriteMarkdown writes a summary for a merge request: faces that changed all over, the
+// worst ten causes besides, inline art, counts by finding, and what to run next.
 func WriteMarkdown(w io.Writer, res *harness.Results) error {
 	b := bufio.NewWriter(w)
-	found := causesFound(res)
+	all, rest := overhauls(res)
+	found := causesFound(rest)
 	worst := found[:min(10, len(found))]
 	outcome, err := verdict(res)
 	if err != nil {
 		return err
 	}
 	fmt.Fprintf(b, "# Hinted type: %s\n\n%s\n", outcome, mark(counts(res)))
+	for _, o := range all {
+		fmt.Fprintf(b, "\n## %s\n\n%s\n\n", mark(o.text(res.Looked)), mark(o.where()))
+		for _, s := range o.symptoms() {
+			fmt.Fprintf(b, "- %d %s\n", len(s.members), mark(o.line(s)))
+		}
+	}
 	if len(worst) > 0 {
 		fmt.Fprintf(b, "\n## The worst %s\n\n| severity | finding | glyph | where | what |\n|---|---|---|---|---|\n", ofMany(len(worst), len(found)))
 	}
@@ -30,16 +37,16 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 		f := g.worst().Findings[0]
 		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", f.Severity, f.Finding, mark(which(g)), mark(where(g)), mark(what(g)))
 	}
-	if len(worst) > 0 {
+	if len(all)+len(worst) > 0 {
 		fmt.Fprint(b, "\n<details><summary>As pixels: <code>#</code> stays, <code>-</code> lost, <code>+</code> gained</summary>\n")
 	}
-	for _, g := range drawn(worst) {
+	for _, g := range drawn(all, worst) {
 		fmt.Fprintf(b, "\n%s, %s\n\n", mark(plain(g.worst().Glyph)), mark(strikeOf(g.worst())))
 		for _, row := range art(g.worst()) {
 			fmt.Fprintf(b, "    %s\n", row)
 		}
 	}
-	if len(worst) > 0 {
+	if len(all)+len(worst) > 0 {
 		fmt.Fprint(b, "\n</details>\n")
 	}
 	set := setFindings(res)

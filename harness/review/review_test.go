@@ -41,6 +41,8 @@ func results(changes ...harness.Change) *harness.Results {
 	return r
 }
 
+func changesOf(changes ...harness.Change) []*harness.Change { return worstFirst(results(changes...)) }
+
 var hostile = "<script>alert(1)</script>|`\x1b[31m\u202e"
 
 func TestHostileNamesStayText(t *testing.T) {
@@ -91,9 +93,9 @@ func TestWhatIsTooLargeToShowIsToldInFigures(t *testing.T) {
 func TestOneCauseIsOneGroup(t *testing.T) {
 	a, b := one("l"), one("l")
 	b.Size = "10"
-	require.Len(t, causes(results(a, b, one("h"))), 2, "a finding of a glyph over two sizes is one cause")
+	require.Len(t, causes(changesOf(a, b, one("h"))), 2, "a finding of a glyph over two sizes is one cause")
 	b.Device = "laser"
-	require.Len(t, causes(results(a, b)), 1, "and over two devices")
+	require.Len(t, causes(changesOf(a, b)), 1, "and over two devices")
 }
 
 func TestWhatGoesTheOtherWayIsAnotherCause(t *testing.T) {
@@ -118,7 +120,7 @@ func TestWhatGoesTheOtherWayIsAnotherCause(t *testing.T) {
 		{"two alone stay apart", []harness.Change{at("n", "8", "edge", 1), at("m", "9", "edge", 1)}, [][]string{{"n 8"}, {"m 9"}}},
 	} {
 		var got [][]string
-		for _, c := range causes(results(k.changes...)) {
+		for _, c := range causes(changesOf(k.changes...)) {
 			var members []string
 			for _, m := range c.members {
 				members = append(members, m.Glyph+" "+m.Size)
@@ -138,7 +140,7 @@ func TestManyChangesOfOneKindAreFewCauses(t *testing.T) {
 			cs = append(cs, c)
 		}
 	}
-	require.LessOrEqual(t, len(causes(results(cs...))), aPart+1)
+	require.LessOrEqual(t, len(causes(changesOf(cs...))), aPart+1)
 }
 
 func TestSizesOfACauseAscend(t *testing.T) {
@@ -220,20 +222,20 @@ func TestALetterAndThoseMadeOfItAreOneCause(t *testing.T) {
 	n := []harness.Change{at("n", 'n', "8", "right stem", 3), at("n", 'n', "10", "right stem", 4)}
 	tilde := []harness.Change{at("ntilde", 'ñ', "8", "right stem", 5), at("ntilde", 'ñ', "10", "right stem", 6)}
 	h := []harness.Change{at("h", 'h', "9", "left stem", 9), at("h", 'h', "12", "left stem", 9)}
-	list := causes(results(slices.Concat(n, tilde, h)...))
+	list := causes(changesOf(slices.Concat(n, tilde, h)...))
 	require.Len(t, list, 2)
 	require.Equal(t, "h", which(list[0]))
 	require.Equal(t, "n, ntilde", which(list[1]), "the plain letter comes first, though it weighs less")
 	require.Equal(t, "10", list[1].worst().Size, "at its worst size")
 
 	left := []harness.Change{at("u", 'u', "8", "left stem", 3), at("u", 'u', "10", "left stem", 4)}
-	require.Len(t, causes(results(slices.Concat(n, left)...)), 2, "another stem is another cause")
-	require.Len(t, causes(results(n[0], n[1], tilde[0])), 2, "a glyph of fewer strikes stays apart")
+	require.Len(t, causes(changesOf(slices.Concat(n, left)...)), 2, "another stem is another cause")
+	require.Len(t, causes(changesOf(n[0], n[1], tilde[0])), 2, "a glyph of fewer strikes stays apart")
 	alone, other := n[0], tilde[0]
 	other.Findings = slices.Clone(other.Findings)
-	require.Len(t, causes(results(alone, other)), 1, "the same place and sentence at a single size")
+	require.Len(t, causes(changesOf(alone, other)), 1, "the same place and sentence at a single size")
 	other.Findings[0].Place.X0++
-	require.Len(t, causes(results(alone, other)), 2, "two in other places may be alike by chance")
+	require.Len(t, causes(changesOf(alone, other)), 2, "two in other places may be alike by chance")
 }
 
 func TestGlyphsThatAreGoneAtEverySizeAreOneCause(t *testing.T) {
@@ -248,7 +250,7 @@ func TestGlyphsThatAreGoneAtEverySizeAreOneCause(t *testing.T) {
 			cs = append(cs, c)
 		}
 	}
-	list := causes(results(cs...))
+	list := causes(changesOf(cs...))
 	require.Len(t, list, 2, "each strike has more of them than each glyph has sizes, and is no cause of its own")
 	require.ElementsMatch(t, []int{3, 12}, []int{len(list[0].members), len(list[1].members)}, "what is drawn otherwise is not gone")
 }

@@ -22,14 +22,24 @@ var tint = map[string]string{"critical": "\x1b[1;35m", "major": "\x1b[1m", "mino
 // pixels. Sentences break at width columns; 0 breaks none.
 func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) error {
 	p := &printer{w: bufio.NewWriter(w), color: color, width: width}
-	found := causesFound(res)
+	all, rest := overhauls(res)
+	found := causesFound(rest)
+	for i, o := range all {
+		p.overhaul(o, res.Looked)
+		if i == len(all)-1 {
+			p.line("glyph by glyph: " + moreIn(res))
+		}
+		if i < len(all)-1 || len(found) > 0 {
+			p.line("")
+		}
+	}
 	most := 12
 	for _, g := range found[:min(most, len(found))] {
 		c := g.worst()
 		p.entry(c.Severity, which(g)+": "+what(g), c.Findings[0].Finding+" in "+where(g))
 	}
 	p.more(len(found)-most, moreIn(res))
-	p.pictures(found)
+	p.pictures(all, found)
 	set := setFindings(res)
 	for i := range set[:min(most, len(set))] {
 		if i == 0 {
@@ -79,15 +89,26 @@ func (p *printer) entry(severity, what, where string) {
 	fmt.Fprintf(p.w, "%s%s\n", indent, below)
 }
 
+// overhaul prints what befell a face, and what shows of it: worst and most first.
+func (p *printer) overhaul(o *overhaul, looked bool) {
+	const most, column = 12, 17
+	p.entry(o.members[0].Severity, o.text(looked), o.where())
+	signs := o.symptoms()
+	for _, s := range signs[:min(most, len(signs))] {
+		p.line(fmt.Sprintf("%*d  %s", column-2, len(s.members), strings.Join(broken(o.line(s), p.width-column), "\n"+strings.Repeat(" ", column))))
+	}
+}
+
 func (p *printer) more(n int, see string) {
 	if n > 0 {
 		p.line(fmt.Sprintf("and %d more; %s", n, see))
 	}
 }
 
-// pictures draws the worst three that do not look alike.
-func (p *printer) pictures(found []*cause) {
-	pictured := drawn(found)
+// pictures draws a letter of each face that changed all over, and the worst others,
+// three that do not look alike.
+func (p *printer) pictures(all []*overhaul, found []*cause) {
+	pictured := drawn(all, found)
 	for i, g := range pictured[:min(3, len(pictured))] {
 		if i == 0 {
 			p.line("")
@@ -117,14 +138,19 @@ func broken(text string, width int) []string {
 }
 
 // causesFound leaves out what is only new: there is nothing to tell of it.
-func causesFound(res *harness.Results) []*cause {
-	return slices.DeleteFunc(causes(res), func(c *cause) bool { return len(c.worst().Findings) == 0 })
+func causesFound(changes []*harness.Change) []*cause {
+	return slices.DeleteFunc(causes(changes), func(c *cause) bool { return len(c.worst().Findings) == 0 })
 }
 
-// drawn leaves out causes that have no picture, or one like that of a worse cause.
-func drawn(list []*cause) []*cause {
+// drawn lists what to show: a letter of each overhaul, and causes, but for those that
+// have no picture, or one like that of a worse cause.
+func drawn(all []*overhaul, found []*cause) []*cause {
+	var list []*cause
+	for _, o := range all {
+		list = append(list, &cause{members: []*harness.Change{o.letter()}})
+	}
 	seen := map[[2]string]bool{}
-	return slices.DeleteFunc(slices.Clone(list), func(g *cause) bool {
+	return slices.DeleteFunc(append(list, found...), func(g *cause) bool {
 		c := g.worst()
 		alike := [2]string{c.Glyph, firstFinding(c)}
 		before := seen[alike]

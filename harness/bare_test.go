@@ -1,0 +1,44 @@
+package harness
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/glyph"
+)
+
+func TestAnOutlineThatHintsLeftAsItWasIsBare(t *testing.T) {
+	square := func(x, y fixed.Int26_6) []glyph.Point {
+		const side = 6400 // 100 units
+		return []glyph.Point{{X: x, Y: y}, {X: x, Y: y + side}, {X: x + side, Y: y + side}, {X: x + side, Y: y}}
+	}
+	d := &glyph.Design{UPEM: 1000, Outline: glyph.Outline{Points: append(square(0, 0), square(0, 19200)...), Ends: []int{3, 7}}}
+	ppem := glyph.PPEM{X: 1444, Y: 1444} // 22.56
+	scaled := func(p glyph.PPEM, spoil func([]glyph.Point)) *glyph.Outline {
+		o := d.Scaled(p)
+		spoil(o.Points)
+		return &o
+	}
+	for _, c := range []struct {
+		reason string
+		fitted *glyph.Outline
+		bare   bool
+	}{
+		{"as the size makes it", scaled(ppem, func([]glyph.Point) {}), true},
+		{"at the nearest whole size", scaled(glyph.PPEM{X: 23 * 64, Y: 23 * 64}, func([]glyph.Point) {}), true},
+		{"rounded otherwise", scaled(ppem, func(p []glyph.Point) { p[1].Y++; p[6].X-- }), true},
+		{"the accent stands on a whole pixel", scaled(ppem, func(p []glyph.Point) {
+			for i := range p[4:] {
+				p[4+i].Y += 20
+			}
+		}), true},
+		{"the top edge is on the grid", scaled(ppem, func(p []glyph.Point) { p[1].Y += 9; p[2].Y += 9 }), false},
+		{"a stem is wider", scaled(ppem, func(p []glyph.Point) { p[6].X += 5; p[7].X += 5 }), false},
+		{"no outline", &glyph.Outline{}, false},
+	} {
+		require.Equal(t, c.bare, isBare(c.fitted, d, ppem), c.reason)
+	}
+	require.False(t, isBare(scaled(ppem, func([]glyph.Point) {}), nil, ppem), "no face at hand")
+}

@@ -1,0 +1,231 @@
+package review
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"smokeproof/diff"
+	"smokeproof/harness"
+)
+
+// overhaul is a face of which nearly every drawing of some strikes changed: one
+// thing befell it, such as the loss of its hints, and single causes tell little.
+type overhaul struct {
+	face    string
+	of      int               // drawings in those strikes
+	members []*harness.Change // worst first
+}
+
+const (
+	nearlyAll   = 0.75 // of a strike's glyphs that changed, or of changes that are of one nature
+	leastGlyphs = 12   // of a strike; of fewer a single cause may change them all
+)
+
+// overhauls lists the faces that changed all over, worst first, and the changes of
+// the others. Where nothing is approved, it is those whose hints do nothing.
+func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) {
+	byFace, whole := map[string]*overhaul{}, map[[3]string]bool{}
+	for _, s := range res.Strikes {
+		if s.Glyphs < leastGlyphs || float64(s.Changed) < nearlyAll*float64(s.Glyphs) && !res.Looked {
+			continue
+		}
+		whole[[3]string{s.Face, s.Device, s.Size}] = true
+		if byFace[s.Face] == nil {
+			byFace[s.Face] = &overhaul{face: s.Face}
+		}
+		byFace[s.Face].of += s.Glyphs
+	}
+	all := worstFirst(res)
+	for _, c := range all {
+		if o := byFace[c.Face]; o != nil && whole[[3]string{c.Face, c.Device, c.Size}] && len(c.Findings) > 0 {
+			if len(o.members) == 0 {
+				list = append(list, o)
+			}
+			o.members = append(o.members, c)
+		}
+	}
+	if res.Looked {
+		list = slices.DeleteFunc(list, func(o *overhaul) bool { return len(o.members) < leastGlyphs || !o.bare() })
+	}
+	told := map[*harness.Change]bool{}
+	for _, o := range list {
+		for _, c := range o.members {
+			told[c] = true
+		}
+	}
+	return list, slices.DeleteFunc(all, func(c *harness.Change) bool { return told[c] })
+}
+
+// bare says that hints do nothing to nearly all of it.
+func (o *overhaul) bare() bool {
+	return o.nearly(func(c *harness.Change) bool { return c.Bare })
+}
+
+func (o *overhaul) nearly(is func(*harness.Change) bool) bool {
+	n := 0
+	for _, c := range o.members {
+		if is(c) {
+			n++
+		}
+	}
+	return float64(n) >= nearlyAll*float64(len(o.members))
+}
+
+// text says what befell the face: what its renderer remarked of it, or what shows.
+func (o *overhaul) text(looked bool) string {
+	text := "drawn otherwise all over"
+	note := o.members[0].Note
+	switch {
+	case note != "" && o.nearly(func(c *harness.Change) bool { return c.Note == note }):
+		text = plain(note)
+	case o.bare():
+		text = "drawn unhinted: its hints are gone or do nothing"
+	}
+	return fmt.Sprintf("%s: %s; %d of %d drawings are %s", plain(o.face), text, len(o.members), o.of,
+		choose(looked, "at fault by their own outlines", "not as approved"))
+}
+
+// where tells its strikes.
+func (o *overhaul) where() string { return where(&cause{members: o.members}) }
+
+// symptom is what many drawings of an overhaul have in common.
+type symptom struct {
+	text            string
+	ways            map[string][]*harness.Change // "thicker" and "thinner", or the rows that moved
+	critical, major int
+	members         []*harness.Change // worst first
+}
+
+// symptoms lists what a type engineer would look for in an overhaul, what is critical
+// for the most part first: strokes parted, gone, thicker or thinner, rows that moved.
+func (o *overhaul) symptoms() []*symptom {
+	byText := map[string]*symptom{}
+	var list []*symptom
+	for _, c := range o.members {
+		for i := range c.Findings {
+			f := &c.Findings[i]
+			text, way := sign(f)
+			if text == "" || f.Severity != "critical" && f.Severity != "major" {
+				continue
+			}
+			s := byText[text]
+			if s == nil {
+				s = &symptom{text: text, ways: map[string][]*harness.Change{}}
+				byText[text], list = s, append(list, s)
+			}
+			s.add(c, f, way)
+		}
+	}
+	list = slices.DeleteFunc(list, func(s *symptom) bool { return len(s.members) < fewest })
+	slices.SortStableFunc(list, func(a, b *symptom) int {
+		return cmp.Or(cmp.Compare(a.major, a.critical)-cmp.Compare(b.major, b.critical), len(b.members)-len(a.members))
+	})
+	return list
+}
+
+func (s *symptom) add(c *harness.Change, f *harness.Finding, way string) {
+	if way != "" {
+		s.ways[way] = append(s.ways[way], c)
+	}
+	if f.Severity == "critical" {
+		s.critical++
+	} else {
+		s.major++
+	}
+	if n := len(s.members); n == 0 || s.members[n-1] != c {
+		s.members = append(s.members, c)
+	}
+}
+
+// rowSymptom is that of alignment rows, which are off at some sizes and not at others.
+const rowSymptom = "alignment rows"
+
+// line is "bars (63 thinner, 12 thicker): H, A, B and 80 more; 9, 10 pt at 300 dpi",
+// without the strikes where they are all of the overhaul's.
+func (o *overhaul) line(s *symptom) string {
+	c := &cause{members: slices.SortedStableFunc(slices.Values(s.members), plainestOfWorst)}
+	text := s.text + s.whichWays() + ": " + which(c)
+	if at := where(c); at != o.where() {
+		text += "; " + strings.TrimPrefix(at, plain(o.face)+", ")
+	}
+	return text
+}
+
+// whichWays tells the ways of a symptom that most have, with their count; of rows also
+// the sizes.
+func (s *symptom) whichWays() string {
+	const most = 4
+	names := slices.SortedFunc(maps.Keys(s.ways), func(a, b string) int {
+		return cmp.Or(len(s.ways[b])-len(s.ways[a]), cmp.Compare(a, b))
+	})
+	var told []string
+	for _, name := range names[:min(most, len(names))] {
+		way := fmt.Sprintf("%d %s", len(s.ways[name]), name)
+		if s.text == rowSymptom {
+			way += " at " + sizes(distinct(s.ways[name], func(c *harness.Change) string { return c.Size })) + " pt"
+		}
+		told = append(told, way)
+	}
+	switch {
+	case len(names) == 0:
+		return ""
+	case len(names) > most:
+		told = append(told, "and others")
+	}
+	return " (" + strings.Join(told, ", ") + ")"
+}
+
+// sign is a finding in words that many glyphs share, and the way it goes, if it goes
+// one; "" where its words are the glyph's own.
+func sign(f *harness.Finding) (text, way string) {
+	more := f.MeasurePx > 0
+	higher, thicker, wider := choose(more, " higher", " lower"), choose(more, "thicker", "thinner"), choose(more, "wider", "narrower")
+	switch diff.Kind(f.Finding) {
+	case diff.Height, diff.Overshoot:
+		if strings.HasSuffix(f.Place.What, " row") { // where the glyph ends at no row of the face, as accents do
+			return "", ""
+		}
+		return rowSymptom, choose(f.Finding == string(diff.Overshoot), "rounds at ", "") + plain(f.Place.What) + higher
+	case diff.StemWeight:
+		return "stems", thicker
+	case diff.BarWeight:
+		return "bars", thicker
+	case diff.Spacing:
+		return "advances", wider
+	case diff.StemUneven:
+		return "stems of one width unequal", ""
+	case diff.StemLost:
+		return "stems lost", ""
+	case diff.BarLost:
+		return "bars lost", ""
+	case diff.Break:
+		return "strokes parted", ""
+	case diff.Bridge:
+		return choose(f.Place.What == "", "strokes run together", "parts run together"), ""
+	case diff.CounterClosed:
+		return "counters closed", ""
+	case diff.SerifUneven:
+		return "serifs uneven", ""
+	}
+	return "", ""
+}
+
+// letter is the change to show of it: the worst of a plain letter, where there is one.
+func (o *overhaul) letter() *harness.Change {
+	for _, c := range o.members {
+		if basic(c) {
+			return c
+		}
+	}
+	return o.members[0]
+}
+
+func choose(yes bool, a, b string) string {
+	if yes {
+		return a
+	}
+	return b
+}

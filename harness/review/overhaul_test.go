@@ -1,0 +1,140 @@
+package review
+
+import (
+	"bytes"
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/harness"
+)
+
+// letters are n changes of one strike, of glyphs a, b, c….
+func letters(n int, spoil func(i int, c *harness.Change)) []harness.Change {
+	var cs []harness.Change
+	for i := range n {
+		c := one(string(rune('a' + i)))
+		c.Code = 'a' + i
+		spoil(i, &c)
+		cs = append(cs, c)
+	}
+	return cs
+}
+
+// strikeOfTwenty are results of a strike of twenty glyphs, so many of them changed.
+func strikeOfTwenty(cs []harness.Change) *harness.Results {
+	res := results(cs...)
+	res.Strikes = []harness.StrikeRecord{{Face: "text", Device: "label", Size: "8", DPI: "203", Counts: harness.Counts{Glyphs: 20, Changed: len(cs), Equal: 20 - len(cs)}}}
+	return res
+}
+
+func TestAFaceThatChangedAllOverIsToldAsOne(t *testing.T) {
+	plainly := func(int, *harness.Change) {}
+	bare := func(_ int, c *harness.Change) { c.Bare = true }
+	noted := func(_ int, c *harness.Change) { c.Bare, c.Note = true, "drawn without hints: prep program: byte 7" }
+	for _, c := range []struct {
+		reason string
+		n      int
+		spoil  func(int, *harness.Change)
+		text   string // "" for none
+	}{
+		{"fifteen of twenty glyphs", 15, plainly, "text: drawn otherwise all over; 15 of 20 drawings are not as approved"},
+		{"fourteen are changes of their own", 14, plainly, ""},
+		{"each as its outline is", 20, bare, "text: drawn unhinted: its hints are gone or do nothing; 20 of 20 drawings are not as approved"},
+		{"and the renderer said why", 16, noted,
+			"text: drawn without hints: prep program: byte 7; 16 of 20 drawings are not as approved"},
+		{"half of them as their outline is", 20, func(i int, c *harness.Change) { c.Bare = i%2 == 0 }, "text: drawn otherwise all over; 20 of 20 drawings are not as approved"},
+	} {
+		res := strikeOfTwenty(letters(c.n, c.spoil))
+		list, rest := overhauls(res)
+		if c.text == "" {
+			require.Empty(t, list, c.reason)
+			require.Len(t, rest, c.n, c.reason)
+			continue
+		}
+		require.Len(t, list, 1, c.reason)
+		require.Equal(t, c.text, list[0].text(false), c.reason)
+		require.Empty(t, rest, "%s: its changes are no causes besides", c.reason)
+	}
+}
+
+func TestAStrikeOfFewGlyphsOrAnotherOneIsNoOverhaul(t *testing.T) {
+	few := strikeOfTwenty(letters(11, func(int, *harness.Change) {}))
+	few.Strikes[0].Glyphs = 11
+	list, rest := overhauls(few)
+	require.Empty(t, list, "eleven glyphs may all have one cause")
+	require.Len(t, rest, 11)
+
+	other := strikeOfTwenty(letters(16, func(i int, c *harness.Change) {
+		if i == 0 {
+			c.Size = "10"
+		}
+	}))
+	list, rest = overhauls(other)
+	require.Len(t, list, 1)
+	require.Len(t, rest, 1, "a change of another strike keeps its own cause")
+}
+
+func TestWhereNothingIsApprovedOnlyLostHintsAreAnOverhaul(t *testing.T) {
+	faults := letters(13, func(int, *harness.Change) {})
+	res := strikeOfTwenty(faults)
+	res.Looked = true
+	list, _ := overhauls(res)
+	require.Empty(t, list, "faults of their own")
+	for i := range res.Changes {
+		res.Changes[i].Bare = true
+	}
+	list, _ = overhauls(res)
+	require.Len(t, list, 1)
+	require.Equal(t, "text: drawn unhinted: its hints are gone or do nothing; 13 of 20 drawings are at fault by their own outlines", list[0].text(true))
+}
+
+func TestAnOverhaulTellsWhatShowsOfIt(t *testing.T) {
+	res := strikeOfTwenty(letters(20, func(i int, c *harness.Change) {
+		f := &c.Findings[0]
+		f.MeasurePx = 1
+		switch {
+		case i < 3:
+			f.Finding, f.Severity = "break", "critical"
+		case i < 7:
+			f.Finding, f.MeasurePx, f.Place.What = "height", -1, "x-height"
+		case i < 12:
+			f.MeasurePx = -1
+		case i == 12:
+			f.Finding = "bar-lost"
+		case i == 13:
+			f.Finding, f.Place.What = "height", "top row"
+		case i == 14:
+			f.Severity = "minor"
+		}
+	}))
+	list, _ := overhauls(res)
+	require.Len(t, list, 1)
+	var told []string
+	for _, s := range list[0].symptoms() {
+		told = append(told, fmt.Sprint(len(s.members), " ", list[0].line(s)))
+	}
+	require.Equal(t, []string{
+		"3 strokes parted: a, b, c",
+		"10 stems (5 thicker, 5 thinner): h, i, j and 7 more",
+		"4 alignment rows (4 x-height lower at 8 pt): d, e, f, g",
+	}, told, "gravest and most first; what fewer than three have, what is minor and rows of no name are left out")
+
+	var b bytes.Buffer
+	require.NoError(t, WriteTerminal(&b, res, false, 100))
+	require.Contains(t, b.String(), "\n             10  stems (5 thicker, 5 thinner)")
+	require.Contains(t, b.String(), "\na, text 8 pt 203 dpi label\n", "with a letter of it as a picture")
+	b.Reset()
+	require.NoError(t, WriteMarkdown(&b, res))
+	require.Contains(t, b.String(), "\n- 10 stems ")
+}
+
+func TestWhatTheRendererRemarkedIsSaid(t *testing.T) {
+	a, b := one("l"), one("l")
+	b.Size = "10"
+	a.Note, b.Note = "drawn as far as its hints go", "drawn as far as its hints go"
+	require.Equal(t, "stem 1 px wider; drawn as far as its hints go", what(causes(changesOf(a, b))[0]))
+	b.Note = ""
+	require.Equal(t, "stem 1 px wider", what(causes(changesOf(a, b))[0]), "not of all of them")
+}
