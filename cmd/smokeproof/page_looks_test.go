@@ -49,3 +49,28 @@ func TestPageFitsEachWindowInLightAndDark(t *testing.T) {
 	}
 	r.quiet()
 }
+
+func TestPagePrintsWhatLiesUnderTheLoupe(t *testing.T) {
+	dir, plan := larkmoor(t)
+	require.Equal(t, 0, smokeproof(t, "review", "--plan", plan, "--quiet"))
+	r := openBrowser(t, 1280, 860)
+	r.open(fileURL(t, filepath.Join(dir, "out/review/index.html")) + "#larkmoor-text/label/10/h")
+	r.wait(`document.querySelector(".ramp canvas")`)
+	_, err := chromedp.Call(r.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Media: "print", Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}},
+	})
+	require.NoError(t, err)
+	shows := func(what string) bool {
+		return ask[bool](r, `document.querySelector("`+what+`").getClientRects().length > 0`)
+	}
+	for _, what := range []string{"#loupe h2", ".plates canvas", ".findings", ".ramp canvas"} {
+		require.True(t, shows(what), what)
+	}
+	for _, what := range []string{"#contact", "#filters", "#decide", "#help", ".legend label"} {
+		require.False(t, shows(what), what)
+	}
+	require.Equal(t, "rgb(255, 255, 255)", ask[string](r, `getComputedStyle(document.body).backgroundColor`), "a dark screen is no reason for dark paper")
+	require.Equal(t, "visible", ask[string](r, `getComputedStyle(byId("loupe")).overflowY`), "nothing is cut off")
+	r.picture("print")
+	r.quiet()
+}

@@ -84,7 +84,7 @@ func TestServedPageWritesAndTakesBackAtOnce(t *testing.T) {
 	other.wait(`changes[saw.i].verdict === "reject"`)
 	require.Equal(t, "rejected", ask[string](other, `words[verdictOf(changes[saw.i]).verdict]`), "the other page hears of it")
 
-	r.tell(`chooseScope("row"); goTo(changes.find(c => !verdictOf(c)))`)
+	r.tell(`byId("why").value = "the others are meant"; chooseScope("row"); goTo(changes.find(c => !verdictOf(c)))`)
 	for range 200 {
 		// The page hears of a decision before its answer is in and it moves on.
 		r.wait(`changes.every(c => verdictOf(c)) || !verdictOf(current())`)

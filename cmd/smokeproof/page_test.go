@@ -189,6 +189,15 @@ func TestPageFromDiskFilterWalkDecideExport(t *testing.T) {
 	require.Equal(t, "contact", ask[string](r, `document.activeElement.id`))
 	r.press("a", "u")
 	require.Zero(t, ask[int](r, `decided.size`), "undo takes the decision back")
+
+	r.press("1", "x")
+	require.Equal(t, 1, ask[int](r, `decided.size`), "a decision taken back leaves its reason to the next")
+	r.press("a")
+	require.Equal(t, 1, ask[int](r, `decided.size`), "why one was rejected is not why another is approved")
+	require.Contains(t, ask[string](r, `byId("said").textContent`), "why something was rejected")
+	r.press("a", "u", "u", "2")
+	require.Zero(t, ask[int](r, `decided.size`), "asked twice it is meant")
+	r.press(kb.Home)
 	for range all + 1 {
 		r.press("a")
 	}

@@ -40,7 +40,7 @@ func Write(ctx context.Context, dir string, res *harness.Results, o Options) err
 	if err := os.MkdirAll(filepath.Join(dir, "data"), 0o777); err != nil {
 		return fmt.Errorf("bundle: %w", err)
 	}
-	if err := dropData(dir, files); err != nil {
+	if err := dropStale(dir, files, "data/plates-*.js", "data/words-*.js"); err != nil {
 		return fmt.Errorf("bundle: %w", err)
 	}
 	if err := harness.WriteResults(dir, res); err != nil {
@@ -71,19 +71,20 @@ func (f bundleFile) write(dir string) error {
 	return golden.WriteWhole(filepath.Join(dir, filepath.FromSlash(f.name)), f.print)
 }
 
-// dropData removes data files of an earlier bundle that this one does not have.
-func dropData(dir string, files []bundleFile) error {
+// dropStale removes what an earlier bundle left under these patterns and this one
+// does not have.
+func dropStale(dir string, files []bundleFile, patterns ...string) error {
 	kept := map[string]bool{}
 	for _, f := range files {
-		kept[f.name] = true
+		kept[filepath.Join(dir, filepath.FromSlash(f.name))] = true
 	}
-	for _, kind := range []string{"plates", "words"} {
-		old, err := filepath.Glob(filepath.Join(dir, "data", kind+"-*.js"))
+	for _, pattern := range patterns {
+		old, err := filepath.Glob(filepath.Join(dir, pattern))
 		if err != nil {
 			return err
 		}
 		for _, path := range old {
-			if !kept["data/"+filepath.Base(path)] {
+			if !kept[path] {
 				if err := os.Remove(path); err != nil {
 					return err
 				}

@@ -50,6 +50,9 @@ func WriteProofs(ctx context.Context, dir string, res *harness.Results, around *
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return nil, fmt.Errorf("proofs: %w", err)
 	}
+	if err := dropStale(dir, nil, "proof-[0-9]*.pdf", "proof-[0-9]*.pbm", "proof-[0-9]*.png"); err != nil {
+		return nil, fmt.Errorf("proofs: %w", err)
+	}
 	strikes, grey := bilevel(proofStrikes(res, around))
 	out := &Proofs{Strikes: len(strikes), Grey: grey}
 	var list strings.Builder

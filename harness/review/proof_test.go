@@ -134,6 +134,26 @@ func TestStrikesOfADeviceShareASheetSizesAscending(t *testing.T) {
 	require.Equal(t, "text, 6, 8, 12 pt at 300 dpi, label", proofs(proofStrikes(res, around))[0].title())
 }
 
+func TestSheetsOfAnEarlierProofAreGone(t *testing.T) {
+	dir := t.TempDir()
+	res, around := proofed("300", "bilevel", 1)
+	other := res.Changes[0]
+	other.Device, other.DPI = "laser", "600"
+	both := *res
+	both.Changes = append(both.Changes, other)
+	_, err := WriteProofs(t.Context(), dir, &both, around, A4)
+	require.NoError(t, err)
+	require.FileExists(t, filepath.Join(dir, "proof-002-01.png"))
+	own := filepath.Join(dir, "proof-mine.pdf")
+	require.NoError(t, os.WriteFile(own, nil, 0o666))
+	_, err = WriteProofs(t.Context(), dir, res, around, A4)
+	require.NoError(t, err)
+	left, err := filepath.Glob(filepath.Join(dir, "proof-002*"))
+	require.NoError(t, err)
+	require.Empty(t, left, "somebody would print what was decided long ago")
+	require.FileExists(t, own)
+}
+
 func TestGreyStrikesAreNamedAndLeftOut(t *testing.T) {
 	res, around := proofed("300", "grey", 1)
 	made, err := WriteProofs(t.Context(), t.TempDir(), res, around, A4)

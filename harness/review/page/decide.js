@@ -5,6 +5,7 @@ const past = [];           // lists of [key, what stood before]
 const words = { approve: "approved", reject: "rejected", later: "put off" };
 let scope = "row";         // what a decision settles: "one", "row" or "shown"
 let unsaved = false;
+let given = {};            // the last decision's verdict and reason
 
 // verdictOf is a decision made here, else one that stands already.
 function verdictOf(c) {
@@ -62,9 +63,15 @@ async function settle(verdict) {
   if (!c) return;
   if (served && !byId("by").value.trim()) { say("Say who decides first."); byId("by").focus(); return; }
   if (!why) { say("A decision needs a reason."); byId("why").focus(); return; }
+  if (why === given.why && verdict !== given.verdict) {
+    say(`That is why something was ${words[given.verdict]}: write another reason (w), or press again.`);
+    given = {};
+    return;
+  }
   let list = inScope(c, scope);
   if (verdict === "approve") list = list.filter(x => x.status !== "undrawn" && (x === c || !byHand(x)));
   if (!list.length) { say("What was not drawn cannot be approved; reject it or put it off."); return; }
+  given = { verdict, why };
   if (scope === "shown") scope = "row"; // so wide a decision is asked for each time
   const entries = list.map(x => [x.key, { verdict, why, until, digest: x.digest, over: x.over }]);
   if (served) {
@@ -80,6 +87,7 @@ async function settle(verdict) {
 }
 
 function undo() {
+  given = {};
   if (served) { postUndo(); return; }
   const last = past.pop();
   if (!last) return;
