@@ -1,7 +1,9 @@
 package golden
 
 import (
+	"bytes"
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,6 +26,32 @@ type Font struct {
 	DPI   glyph.Resolution
 	Depth int // bits per pixel of every cell: 1, 2, 4 or 8
 	Cells []glyph.Cell
+}
+
+// Magics of bitmap fonts; those of PCF are the letters fcp behind a byte.
+const (
+	gzipMagic = "\x1f\x8b"
+	bdfMagic  = "STARTFONT"
+	pcfMagic  = "\x01fcp"
+)
+
+// IsFont says that data begins as ParseFont needs it to.
+func IsFont(data []byte) bool {
+	return slices.ContainsFunc([]string{gzipMagic, bdfMagic, pcfMagic}, func(m string) bool { return bytes.HasPrefix(data, []byte(m)) })
+}
+
+// ParseFont reads a BDF or PCF font, packed by gzip or not; see ParseBDF and ParsePCF.
+func ParseFont(data []byte) (*Font, error) {
+	if bytes.HasPrefix(data, []byte(gzipMagic)) {
+		var err error
+		if data, err = gunzip(data, maxUnpacked); err != nil {
+			return nil, err
+		}
+	}
+	if bytes.HasPrefix(data, []byte(pcfMagic)) {
+		return ParsePCF(data)
+	}
+	return ParseBDF(data)
 }
 
 // EscapeKey writes a key so that it is one printable ASCII word: every other

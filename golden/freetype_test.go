@@ -170,7 +170,7 @@ func TestX11FontsReadAsFreeTypeReadsThem(t *testing.T) {
 	for _, path := range x11Fonts(t, pattern) {
 		data, err := os.ReadFile(path)
 		require.NoError(t, err)
-		f, err := ParsePCF(data)
+		f, err := ParseFont(data)
 		require.NoError(t, err, path)
 		require.NotZero(t, f.Size, path)
 		coded := *f
@@ -269,7 +269,7 @@ func TestUnifontReadsAsFreeTypeReadsIt(t *testing.T) {
 	}
 	for _, name := range []string{"unifont", "unifont_csur", "unifont_sample"} {
 		path := "/usr/share/fonts/X11/misc/" + name + ".pcf.gz"
-		f, err := ParsePCF(installed(t, path, "xfonts-unifont"))
+		f, err := ParseFont(installed(t, path, "xfonts-unifont"))
 		require.NoError(t, err, path)
 		for _, g := range freeTypeReads(t, path, "codes") {
 			agreeWithFreeType(t, g, f, byCode, path)

@@ -30,16 +30,10 @@ const (
 const pcfNoGlyph = 0xFFFF
 
 // ParsePCF reads a bitmap font of the X server's Portable Compiled Format,
-// packed by gzip or not, in every byte order, bit order, padding and scan unit.
+// in every byte order, bit order, padding and scan unit.
 // Codes are kept where the character set is ISO 10646 or ISO 8859-1. Bitmaps
 // come out tight.
 func ParsePCF(data []byte) (*Font, error) {
-	if bytes.HasPrefix(data, []byte{0x1F, 0x8B}) {
-		var err error
-		if data, err = gunzip(data, maxUnpacked); err != nil {
-			return nil, err
-		}
-	}
 	p := pcfParser{font: &Font{Depth: 1}, unicode: true}
 	err := p.tables(data)
 	for _, step := range []struct {
@@ -70,7 +64,7 @@ type pcfParser struct {
 
 func (p *pcfParser) tables(data []byte) error {
 	c := cursor{data: data, order: binary.LittleEndian}
-	if string(c.take(4)) != "\x01fcp" {
+	if string(c.take(4)) != pcfMagic {
 		return fmt.Errorf("a PCF file begins with 01 66 63 70")
 	}
 	p.table = map[int]cursor{}

@@ -82,10 +82,8 @@ func readBitmaps(path string, names map[int]string) ([]bitmapFont, error) {
 		return err
 	}
 	switch {
-	case bytes.HasPrefix(data, []byte("STARTFONT")):
-		err = one(golden.ParseBDF(data))
-	case bytes.HasPrefix(data, []byte{0x1F, 0x8B}), bytes.HasPrefix(data, []byte("\x01fcp")):
-		err = one(golden.ParsePCF(data))
+	case golden.IsFont(data):
+		err = one(golden.ParseFont(data))
 	case bytes.HasPrefix(data, []byte{247, 89}):
 		if err = one(golden.ParsePK(data)); err == nil {
 			fonts[0].numbered = true

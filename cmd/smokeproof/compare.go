@@ -13,7 +13,7 @@ import (
 )
 
 var compareVerb = verb{
-	name: "compare", args: " GOLDEN.bdf CANDIDATE.bdf", does: "score two bitmap fonts without a plan",
+	name: "compare", args: " GOLDEN CANDIDATE", does: "score two bitmap fonts, BDF or PCF, without a plan",
 	example: "smokeproof compare approved.bdf drawn.bdf --font Face.ttf",
 	run:     runCompare,
 }
@@ -34,7 +34,7 @@ func runCompare(c *call) (int, error) {
 		return 0, err
 	}
 	if c.flags.NArg() != 2 {
-		return 0, fmt.Errorf("compare takes two BDF files, got %d; see smokeproof compare --help", c.flags.NArg())
+		return 0, fmt.Errorf("compare takes two bitmap fonts, got %d; see smokeproof compare --help", c.flags.NArg())
 	}
 	o := harness.CompareOptions{DistanceMM: distance}
 	var err error
@@ -49,11 +49,11 @@ func runCompare(c *call) (int, error) {
 			return 0, err
 		}
 	}
-	a, err := readBDF(c.flags.Arg(0))
+	a, err := readFont(c.flags.Arg(0))
 	if err != nil {
 		return 0, err
 	}
-	b, err := readBDF(c.flags.Arg(1))
+	b, err := readFont(c.flags.Arg(1))
 	if err != nil {
 		return 0, err
 	}
@@ -67,13 +67,12 @@ func runCompare(c *call) (int, error) {
 	return res.Summary.Exit, c.tell(res)
 }
 
-func readBDF(path string) (*golden.Font, error) {
-	f, err := os.Open(path)
+func readFont(path string) (*golden.Font, error) {
+	data, err := os.ReadFile(path)
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	font, err := golden.ReadBDF(f)
+	font, err := golden.ParseFont(data)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", filepath.Base(path), err)
 	}
