@@ -30,7 +30,7 @@ func one(glyph string) harness.Change {
 
 func results(changes ...harness.Change) *harness.Results {
 	r := &harness.Results{
-		Header:  harness.Header{Version: 1, Gate: "major", Faces: []harness.FaceRecord{{Name: "text", File: "text.ttf"}}},
+		Header:  harness.Header{Version: 1, Plan: "smokeproof.toml", Gate: "major", Faces: []harness.FaceRecord{{Name: "text", File: "text.ttf"}}},
 		Strikes: []harness.StrikeRecord{{Face: "text", Device: "label", Size: "10", DPI: "203", Counts: harness.Counts{Glyphs: 5, Equal: 5}}},
 		Changes: changes, Summary: *harness.NewSummary(),
 	}
