@@ -3,6 +3,9 @@ package review
 import (
 	"bytes"
 	"encoding/binary"
+	"image"
+	"image/color"
+	"image/png"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -107,7 +110,7 @@ func TestAProofHoldsBothLinesAndMarksBelowThem(t *testing.T) {
 	require.Equal(t, uint8(1), s.At(l+1, base-row.deep-s.y(8)-1), "the mark is under the l")
 }
 
-func TestAProofsPictureSaysItsResolution(t *testing.T) {
+func TestAProofsPictureIsTheSheetAndSaysItsResolution(t *testing.T) {
 	res, around := proofed("300", "bilevel", 1)
 	sheets, err := proofs(proofStrikes(res, around))[0].set(A4)
 	require.NoError(t, err)
@@ -116,6 +119,17 @@ func TestAProofsPictureSaysItsResolution(t *testing.T) {
 	at := bytes.Index(b.Bytes(), []byte("pHYs"))
 	require.Positive(t, at)
 	require.Equal(t, uint32(11811), binary.BigEndian.Uint32(b.Bytes()[at+4:]), "300 dpi in pixels per metre (W3C PNG 11.3.5.3)")
+	img, err := png.Decode(&b)
+	require.NoError(t, err)
+	s := sheets[0]
+	require.Equal(t, image.Rect(0, 0, s.Width, s.Height), img.Bounds())
+	for y := range s.Height {
+		for x := range s.Width {
+			if ink := color.GrayModel.Convert(img.At(x, s.Height-1-y)) == (color.Gray{}); ink != (s.At(x, y) == 1) {
+				t.Fatalf("pixel %d, %d: ink is %v in the picture", x, y, ink)
+			}
+		}
+	}
 }
 
 func TestStrikesOfADeviceShareASheetSizesAscending(t *testing.T) {

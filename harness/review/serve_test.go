@@ -67,7 +67,17 @@ func TestOnlyOurOwnPageIsAnswered(t *testing.T) {
 		require.NoError(t, err)
 		resp.Body.Close()
 		require.Equal(t, test.want, resp.StatusCode, "%s: %s", test.reason, body)
-		require.Contains(t, resp.Header.Get("Content-Security-Policy"), "default-src 'none'", test.reason)
+		policy := resp.Header.Get("Content-Security-Policy")
+		require.Contains(t, policy, "default-src 'none'", test.reason)
+		require.Contains(t, policy, "frame-ancestors 'none'", "%s: no page frames ours", test.reason)
+		for name, value := range map[string]string{
+			"Referrer-Policy":              "no-referrer", // the address holds the token
+			"Cross-Origin-Resource-Policy": "same-origin",
+			"X-Content-Type-Options":       "nosniff",
+			"Cache-Control":                "no-store",
+		} {
+			require.Equal(t, value, resp.Header.Get(name), "%s: %s", test.reason, name)
+		}
 	}
 }
 
