@@ -6,6 +6,7 @@ import (
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 )
 
@@ -72,5 +73,26 @@ func TestPagePrintsWhatLiesUnderTheLoupe(t *testing.T) {
 	require.Equal(t, "rgb(255, 255, 255)", ask[string](r, `getComputedStyle(document.body).backgroundColor`), "a dark screen is no reason for dark paper")
 	require.Equal(t, "visible", ask[string](r, `getComputedStyle(byId("loupe")).overflowY`), "nothing is cut off")
 	r.picture("print")
+	r.quiet()
+}
+
+func TestPageFramesThePlaceOfAFinding(t *testing.T) {
+	dir, plan := larkmoor(t)
+	require.Equal(t, 0, smokeproof(t, "review", "--plan", plan, "--quiet"))
+	r := openBrowser(t, 1280, 860)
+	r.open(fileURL(t, filepath.Join(dir, "out/review/index.html")) + "#larkmoor-text/label/10/h")
+	r.wait(`document.querySelector(".findings li")`)
+	_, err := chromedp.Call(r.ctx, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true})
+	require.NoError(t, err)
+	plate := func() string { return ask[string](r, `document.querySelectorAll(".plates canvas")[1].toDataURL()`) }
+	bare := plate()
+	r.tell(`document.querySelector(".findings li").focus()`)
+	framed := plate()
+	require.False(t, bare == framed, "by the keyboard")
+	r.picture("place")
+	r.press(kb.Escape)
+	require.True(t, bare == plate(), "and gone with it")
+	r.tell(`document.querySelector(".findings li").dispatchEvent(new MouseEvent("mouseenter"))`)
+	require.True(t, framed == plate(), "by the mouse")
 	r.quiet()
 }

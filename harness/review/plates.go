@@ -31,11 +31,11 @@ func (w weights) MarshalJSON() ([]byte, error) {
 	return json.Marshal([]any{w.Left, w.Bottom, w.Width, w.Height, w.Bytes})
 }
 
-// sentence marshals as [finding, severity, text, measure in px].
+// sentence marshals as [finding, severity, text, measure in px, place].
 type sentence harness.Finding
 
 func (f sentence) MarshalJSON() ([]byte, error) {
-	return json.Marshal([]any{f.Finding, f.Severity, f.Text, f.MeasurePx})
+	return json.Marshal([]any{f.Finding, f.Severity, f.Text, f.MeasurePx, [4]int{f.Place.X0, f.Place.Y0, f.Place.X1, f.Place.Y1}})
 }
 
 // writePlates writes a plates file: a script, for a page on disk may read

@@ -112,7 +112,9 @@ func (p *printer) pictures(all []*overhaul, found []*cause) {
 	for i, g := range pictured[:min(3, len(pictured))] {
 		if i == 0 {
 			p.line("")
-			p.line("# stays   - lost   + gained")
+			if g.worst().Status != "looked" {
+				p.line("# stays   - lost   + gained")
+			}
 		}
 		p.line("")
 		p.line(plain(g.worst().Glyph) + ", " + strikeOf(g.worst()))

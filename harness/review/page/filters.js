@@ -27,7 +27,7 @@ function buildFilters() {
       : name === "size" ? [...count.keys()].sort((a, b) => a - b) : [...count.keys()].sort();
     parts.push(select(name, order.map(v => [v, `${v}${name === "size" ? " pt" : ""} (${count.get(v)})`]), "any " + name));
   }
-  parts.push(select("state", [["open", "to decide"], ["decided", "decided"]], "any state"));
+  if (!head.looked) parts.push(select("state", [["open", "to decide"], ["decided", "decided"]], "any state"));
   parts.push(select("fold", Object.entries(folds)));
   const name = el("input");
   name.type = "search"; name.name = "name"; name.placeholder = "glyph"; name.value = asked.name;

@@ -11,6 +11,7 @@ function section(title, ...parts) {
 async function paintLoupe() {
   const c = current(), loupe = byId("loupe");
   paintDecide();
+  pointed = null;
   if (!c) {
     loupe.replaceChildren(el("p", changes.length ? "Nothing to show: loosen the filters." : nothing(), "none"));
     return;
@@ -42,6 +43,8 @@ function sentences(c, d) {
   const ul = el("ul", undefined, "findings");
   for (const f of d.findings) {
     const li = el("li");
+    li.tabIndex = 0;
+    for (const [event, which] of [["mouseenter", f], ["focus", f], ["mouseleave", null], ["blur", null]]) li.addEventListener(event, () => point(which, c, d));
     const kind = el("span", f.finding, "kind");
     kind.title = head.means[f.finding] || "";
     li.append(el("span", f.severity, "sev " + f.severity), kind, el("span", f.text));

@@ -56,7 +56,7 @@ function eachPixel(ctx, b, draw) {
     for (let x = b.left; x < b.right; x++) draw(ctx, x, y, x - b.left, b.top - 1 - y);
 }
 
-const paper = { ink: "20,18,15", lost: "#b83a06", gained: "#1a5aa6", outline: "#7a3f9e" };
+const paper = { ink: "20,18,15", lost: "#b83a06", gained: "#1a5aa6", outline: "#7a3f9e", place: "#0b7a53" };
 
 function drawInk(p) {
   return (ctx, x, y, px, py) => {
@@ -135,6 +135,16 @@ function drawOutline(ctx, b, path) {
   ctx.lineWidth = 8;
   ctx.stroke(new Path2D(path));
   ctx.restore();
+}
+
+// drawPlace frames where a finding is, dark on a light band: seen on ink and on paper.
+function drawPlace(ctx, b, [x0, y0, x1, y1]) {
+  if (x1 <= x0 || y1 <= y0) return;
+  for (const [style, width] of [["#fff", .34], [paper.place, .18]]) {
+    ctx.strokeStyle = style;
+    ctx.lineWidth = width;
+    ctx.strokeRect(x0 - b.left - .2, b.top - y1 - .2, x1 - x0 + .4, y1 - y0 + .4);
+  }
 }
 
 function drawWeights(w) {

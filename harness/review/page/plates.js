@@ -1,6 +1,7 @@
 // The plates of one change: golden, candidate, difference, weights.
 
 const show = { grid: true, outline: true };
+let pointed = null; // the finding whose place is framed
 
 function plate(caption, b, scale, c, draw, over) {
   const f = el("figure"), cv = canvasFor(b, scale, c.dpi, caption);
@@ -28,12 +29,20 @@ function plates(c, d) {
   const over = outlined => ctx => {
     if (show.grid && scale >= 4) drawGrid(ctx, b);
     if (outlined && show.outline && d.outline) drawOutline(ctx, b, d.outline);
+    for (const f of pointed ? [pointed] : head.looked ? d.findings : []) drawPlace(ctx, b, f.place);
   };
   if (d.golden) div.append(plate(byHand(c) ? "in the folder" : "golden", b, scale, c, drawInk(d.golden), over(false)));
   if (d.candidate) div.append(plate(d.outline && show.outline ? "candidate, outline" : "candidate", b, scale, c, drawInk(d.candidate), over(true)));
   if (d.golden && d.candidate) div.append(plate(`${c.lost} lost, ${c.gained} gained`, b, scale, c, drawDifference(d.golden, d.candidate), over(false)));
   if (d.weights) div.append(plate("weights", b, scale, c, drawWeights(d.weights), ctx => { over(false)(ctx); markChanges(ctx, b, d); }));
   return div;
+}
+
+// point frames the place of a finding on the plates that stand; of none, the page's usual.
+function point(f, c, d) {
+  if (f === pointed || c !== current()) return;
+  pointed = f;
+  document.querySelector("#loupe .plates").replaceWith(plates(c, d));
 }
 
 // markChanges points out, over the weights, the pixels that changed.
