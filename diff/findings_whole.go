@@ -8,17 +8,18 @@ import (
 )
 
 // another names one drawing in the place of another, with its advance: of the ink
-// of either side much has no ink of the other even beside it. Strokes are not
-// compared then, as they are those of two letters.
+// of either side much has no ink of the other even beside it, in more than the two
+// places of a stroke that moved. Strokes are not compared then, as they are those of
+// two letters.
 func (k *trial) another() bool {
-	g, c := &k.d.golden, &k.d.candidate
-	if min(k.apart(g, c), k.apart(c, g)) < anotherShare {
+	gone, fresh := k.against(&k.d.golden, &k.d.candidate), k.against(&k.d.candidate, &k.d.golden)
+	least := min(gone.apart, fresh.apart)
+	if least < strokeShare && (least < anotherShare || gone.places+fresh.places < 3) {
 		return false
 	}
-	gone, fresh := g.without(c), c.without(g)
 	f := Finding{
 		Kind: Missing, Severity: severityOf(Missing, 0), MeasurePx: -float64(k.d.lost), Place: Place{What: "whole glyph"},
-		Text: fmt.Sprintf("another drawing than the approved one: %.0f%% of its ink is gone, %.0f%% of what is drawn is new", 100*gone, 100*fresh),
+		Text: fmt.Sprintf("another drawing than the approved one: %.0f%% of its ink is gone, %.0f%% of what is drawn is new", 100*gone.lacking, 100*fresh.lacking),
 	}
 	if s, ok := k.j.spacing(k.p); ok {
 		f.Text += "; " + s.Text
@@ -34,34 +35,35 @@ func (k *trial) another() bool {
 	return true
 }
 
-// without is the share of a drawing's ink that the other lacks.
-func (p *plane) without(o *plane) float64 {
-	lacking, all := 0, 0
-	for i := range p.v {
-		if p.ink(i) {
-			all++
-			if !o.ink(i) {
-				lacking++
-			}
-		}
-	}
-	return float64(lacking) / float64(max(1, all))
+// own is what one drawing has and the other has not.
+type own struct {
+	lacking float64 // share of its ink that the other lacks
+	apart   float64 // share that changed and lies a pixel or more beside all ink of the other
+	places  int     // edits that hold such ink
 }
 
-// apart is the share of a drawing's ink that changed and lies a pixel or more
-// beside all ink of the other.
-func (k *trial) apart(p, o *plane) float64 {
-	far, all := 0, 0
+// against holds the ink of one drawing against another's.
+func (k *trial) against(p, o *plane) own {
+	ink, lacking, apart := 0, 0, 0
+	var edits []int32
 	for i := range p.v {
 		if !p.ink(i) {
 			continue
 		}
-		all++
-		if n := around(i, p.w); k.changed(i) && !o.ink(i) && !slices.ContainsFunc(n[:], o.ink) {
-			far++
+		ink++
+		if o.ink(i) {
+			continue
+		}
+		lacking++
+		if n := around(i, p.w); k.changed(i) && !slices.ContainsFunc(n[:], o.ink) {
+			apart++
+			if own := k.j.desk.label[i]; !slices.Contains(edits, own) {
+				edits = append(edits, own)
+			}
 		}
 	}
-	return float64(far) / float64(max(1, all))
+	all := float64(max(1, ink))
+	return own{float64(lacking) / all, float64(apart) / all, len(edits)}
 }
 
 // allOver makes one finding of those that say of stroke after stroke that it

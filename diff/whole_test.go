@@ -13,6 +13,7 @@ func TestWhatBefallsAWholeLetterIsOneFinding(t *testing.T) {
 	h, e, x, o, i := drawn(letterH), drawn(letterE), drawn(letterX), drawn(letterO), drawn(letterI)
 	narrow := moved(x, 0, 0)
 	narrow.Advance = 7
+	stem, square := box(blank(), 1, 0, 0, 2, 12), box(blank(), 1, 5, 0, 9, 4)
 	for _, c := range []struct {
 		golden, candidate *glyph.Cell
 		kind              diff.Kind
@@ -21,6 +22,7 @@ func TestWhatBefallsAWholeLetterIsOneFinding(t *testing.T) {
 	}{
 		{h, x, diff.Missing, diff.Critical, "another drawing than the approved one: 67% of its ink is gone, 57% of what is drawn is new; advance 2 px wider", "X in the cell of H"},
 		{o, narrow, diff.Missing, diff.Critical, "another drawing than the approved one: 82% of its ink is gone, 76% of what is drawn is new; advance 5 px narrower", "X in the cell of O: its advance is a part of that"},
+		{stem, square, diff.Missing, diff.Critical, "another drawing than the approved one: 100% of its ink is gone, 100% of what is drawn is new", "two shapes, each in one piece"},
 		{e, smeared(e), diff.StemWeight, diff.Major, "bolder all over: strokes 1 px thicker", "a pixel more on every row of e"},
 		{h, smeared(smeared(h)), diff.StemWeight, diff.Major, "bolder all over: strokes 2 px thicker", "two on every row of H"},
 		{i, smeared(i), diff.StemWeight, diff.Major, "bolder all over: strokes 1 px thicker", "serifs grow with their stem"},
@@ -55,6 +57,12 @@ func TestOneFaultIsNoOtherDrawing(t *testing.T) {
 			require.NotContains(t, f.Text, "another drawing", c.reason)
 		}
 	}
+}
+
+func blank() *glyph.Cell {
+	c := drawn(letterH)
+	c.Bitmap = glyph.NewBitmap(0, 0, 10, 12, 1)
+	return c
 }
 
 func TestACounterThatClosesInABolderCutIsToldBesides(t *testing.T) {
