@@ -12,23 +12,24 @@ import (
 // head is what the page reads first: a row a change, no pictures. Names stand
 // in tables and rows name them by number.
 type head struct {
-	Gate    string            `json:"gate"`
-	Looked  bool              `json:"looked"` // nothing is approved, and nothing to decide
-	Summary harness.Summary   `json:"summary"`
-	Version int               `json:"version"` // of a served page's results
-	By      string            `json:"by"`      // who decides, where the server knows
-	Faces   names             `json:"faces"`
-	Devices names             `json:"devices"`
-	Sizes   names             `json:"sizes"`
-	DPIs    names             `json:"dpis"`
-	Glyphs  names             `json:"glyphs"`
-	Kinds   names             `json:"kinds"`   // findings and statuses
-	Means   map[string]string `json:"means"`   // of findings
-	Rows    []headRow         `json:"rows"`    // worst first
-	Causes  [][]int           `json:"causes"`  // kind by number, then rows
-	Plates  []int             `json:"plates"`  // file of each family
-	Strikes [][3]int          `json:"strikes"` // face, device, size of each words file
-	Words   map[string]string `json:"words"`   // around each letter
+	Gate      string            `json:"gate"`
+	Looked    bool              `json:"looked"` // nothing is approved, and nothing to decide
+	Summary   harness.Summary   `json:"summary"`
+	Version   int               `json:"version"` // of a served page's results
+	By        string            `json:"by"`      // who decides, where the server knows
+	Faces     names             `json:"faces"`
+	Devices   names             `json:"devices"`
+	Sizes     names             `json:"sizes"`
+	DPIs      names             `json:"dpis"`
+	Glyphs    names             `json:"glyphs"`
+	Kinds     names             `json:"kinds"`  // findings and statuses
+	Means     map[string]string `json:"means"`  // of findings
+	Rows      []headRow         `json:"rows"`   // worst first
+	Causes    [][]int           `json:"causes"` // kind by number, then rows
+	Overhauls []overhaulText    `json:"overhauls"`
+	Plates    []int             `json:"plates"`  // file of each family
+	Strikes   [][3]int          `json:"strikes"` // face, device, size of each words file
+	Words     map[string]string `json:"words"`   // around each letter
 }
 
 // headRow is a change in the order that row in page/data.js reads.
@@ -92,7 +93,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 	if around == nil {
 		around = &harness.Surround{}
 	}
-	s := &sheet{head: head{Words: words, Means: meaning, Gate: res.Gate, Looked: res.Looked, Summary: res.Summary, Rows: []headRow{}, Plates: []int{}, Strikes: [][3]int{}}}
+	s := &sheet{head: head{Words: words, Means: meaning, Gate: res.Gate, Looked: res.Looked, Summary: res.Summary, Rows: []headRow{}, Plates: []int{}, Strikes: [][3]int{}, Overhauls: []overhaulText{}}}
 	places := s.layFamilies(res, around.Ramps)
 	rows := map[*harness.Change]int{}
 	for i, c := range worstFirst(res) {
@@ -102,6 +103,10 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 		s.head.Rows = append(s.head.Rows, r)
 	}
 	s.head.Causes = causeRows(causes(worstFirst(res)), rows)
+	all, _ := overhauls(res)
+	for _, o := range all {
+		s.head.Overhauls = append(s.head.Overhauls, o.told(res.Looked))
+	}
 	s.words = around.Letters
 	for _, l := range around.Letters {
 		s.head.Strikes = append(s.head.Strikes, [3]int{s.head.Faces.number(l.Face), s.head.Devices.number(l.Device), s.head.Sizes.number(l.Size)})

@@ -24,11 +24,14 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 		return err
 	}
 	fmt.Fprintf(b, "# Hinted type: %s\n\n%s\n", outcome, mark(counts(res)))
-	for _, o := range all {
+	for _, o := range all[:min(10, len(all))] {
 		fmt.Fprintf(b, "\n## %s\n\n%s\n\n", mark(o.text(res.Looked)), mark(o.where()))
 		for _, s := range o.symptoms() {
 			fmt.Fprintf(b, "- %d %s\n", len(s.members), mark(o.line(s)))
 		}
+	}
+	if n := len(all) - 10; n > 0 {
+		fmt.Fprintf(b, "\nand %d more faces all over\n", n)
 	}
 	if len(worst) > 0 {
 		fmt.Fprintf(b, "\n## The worst %s\n\n| severity | finding | glyph | where | what |\n|---|---|---|---|---|\n", ofMany(len(worst), len(found)))

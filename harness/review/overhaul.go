@@ -91,6 +91,21 @@ func (o *overhaul) text(looked bool) string {
 // where tells its strikes.
 func (o *overhaul) where() string { return where(&cause{members: o.members}) }
 
+// overhaulText is an overhaul as the page shows it.
+type overhaulText struct {
+	Text  string   `json:"text"`
+	Where string   `json:"where"`
+	Signs []string `json:"signs"` // gravest and most first
+}
+
+func (o *overhaul) told(looked bool) overhaulText {
+	t := overhaulText{o.text(looked), o.where(), []string{}}
+	for _, s := range o.symptoms() {
+		t.Signs = append(t.Signs, fmt.Sprintf("%d %s", len(s.members), o.line(s)))
+	}
+	return t
+}
+
 // symptom is what many drawings of an overhaul have in common.
 type symptom struct {
 	text            string

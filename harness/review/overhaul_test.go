@@ -3,6 +3,7 @@ package review
 import (
 	"bytes"
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -128,6 +129,33 @@ func TestAnOverhaulTellsWhatShowsOfIt(t *testing.T) {
 	b.Reset()
 	require.NoError(t, WriteMarkdown(&b, res))
 	require.Contains(t, b.String(), "\n- 10 stems ")
+}
+
+func TestManyFacesThatChangedAllOverDoNotScrollTheTerminal(t *testing.T) {
+	var cs []harness.Change
+	var strikes []harness.StrikeRecord
+	for n := range 60 {
+		face := fmt.Sprint("f", n)
+		cs = append(cs, letters(12, func(_ int, c *harness.Change) { c.Face = face })...)
+		strikes = append(strikes, harness.StrikeRecord{Face: face, Device: "label", Size: "8", DPI: "203", Counts: harness.Counts{Glyphs: 12, Changed: 12}})
+	}
+	res := results(cs...)
+	res.Strikes = strikes
+	var b bytes.Buffer
+	require.NoError(t, WriteTerminal(&b, res, false, 80))
+	require.Less(t, strings.Count(b.String(), "\n"), 70)
+	require.Contains(t, b.String(), "and 48 more")
+	b.Reset()
+	require.NoError(t, WriteMarkdown(&b, res))
+	require.Contains(t, b.String(), "and 50 more faces all over")
+}
+
+func TestThePageTellsOfAnOverhaul(t *testing.T) {
+	h := layOut(strikeOfTwenty(letters(15, func(_ int, c *harness.Change) { c.Findings[0].MeasurePx = 1 })), nil).head
+	require.Equal(t, []overhaulText{{
+		Text: "text: drawn otherwise all over; 15 of 20 drawings are not as approved", Where: "text, 8 pt at 203 dpi",
+		Signs: []string{"15 stems (15 thicker): a, b, c and 12 more"},
+	}}, h.Overhauls)
 }
 
 func TestWhatTheRendererRemarkedIsSaid(t *testing.T) {

@@ -24,16 +24,11 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 	p := &printer{w: bufio.NewWriter(w), color: color, width: width}
 	all, rest := overhauls(res)
 	found := causesFound(rest)
-	for i, o := range all {
-		p.overhaul(o, res.Looked)
-		if i == len(all)-1 {
-			p.line("glyph by glyph: " + moreIn(res))
-		}
-		if i < len(all)-1 || len(found) > 0 {
-			p.line("")
-		}
-	}
 	most := 12
+	p.overhauls(all, most, res)
+	if len(all) > 0 && len(found) > 0 {
+		p.line("")
+	}
 	for _, g := range found[:min(most, len(found))] {
 		c := g.worst()
 		p.entry(c.Severity, which(g)+": "+what(g), c.Findings[0].Finding+" in "+where(g))
@@ -89,13 +84,26 @@ func (p *printer) entry(severity, what, where string) {
 	fmt.Fprintf(p.w, "%s%s\n", indent, below)
 }
 
-// overhaul prints what befell a face, and what shows of it: worst and most first.
-func (p *printer) overhaul(o *overhaul, looked bool) {
-	const most, column = 12, 17
-	p.entry(o.members[0].Severity, o.text(looked), o.where())
-	signs := o.symptoms()
-	for _, s := range signs[:min(most, len(signs))] {
-		p.line(fmt.Sprintf("%*d  %s", column-2, len(s.members), strings.Join(broken(o.line(s), p.width-column), "\n"+strings.Repeat(" ", column))))
+// overhauls prints what befell faces, and of the worst three what shows of it, gravest
+// and most first.
+func (p *printer) overhauls(all []*overhaul, most int, res *harness.Results) {
+	const told, column = 3, 17
+	for i, o := range all[:min(most, len(all))] {
+		if i > 0 && i <= told {
+			p.line("")
+		}
+		p.entry(o.members[0].Severity, o.text(res.Looked), o.where())
+		if i >= told {
+			continue
+		}
+		signs := o.symptoms()
+		for _, s := range signs[:min(most, len(signs))] {
+			p.line(fmt.Sprintf("%*d  %s", column-2, len(s.members), strings.Join(broken(o.line(s), p.width-column), "\n"+strings.Repeat(" ", column))))
+		}
+	}
+	p.more(len(all)-most, moreIn(res))
+	if len(all) > 0 {
+		p.line("glyph by glyph: " + moreIn(res))
 	}
 }
 

@@ -28,6 +28,15 @@ function take(h) {
     if (!byStrike.has(c.strike)) byStrike.set(c.strike, new Map());
     byStrike.get(c.strike).set(c.code, c);
   }
+  byId("overhauls").replaceChildren(...h.overhauls.map(overhaul));
+}
+
+// overhaul tells what befell a face that changed all over, and what shows of it.
+function overhaul(o) {
+  const d = el("details"), list = el("ul");
+  list.append(...o.signs.map(s => el("li", s)));
+  d.append(el("summary", o.text), el("p", o.where, "where"), list);
+  return d;
 }
 
 // A link to a change is its key, each part encoded.
