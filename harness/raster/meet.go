@@ -39,34 +39,52 @@ func (p *cutter) meetLine(crossings []int32, x, dx, dy int) {
 	}
 }
 
-// meetConic gives the crossings of a quadratic curve from scan line e on.
+// meetConic gives the crossings of a quadratic curve from scan line e on. Where there are many,
+// it halves the curve for all of them; then it goes down for each line until the piece that meets
+// it is flat, or ends on it. Halves are chosen without branches: a processor that guesses
+// wrong loses more than halving costs.
 func (p *cutter) meetConic(crossings []int32, a, c, b point, e int) {
+	const many = 4
+	for len(crossings) >= many {
+		first, m, second := halves(a, c, b)
+		n := 0
+		if m.y() >= e {
+			n = min((m.y()-e)>>(p.bits&31)+1, len(crossings))
+			p.meetConic(crossings[:n], a, first, m, e)
+		}
+		crossings = crossings[n:]
+		e += n * p.one
+		a, c = m, second
+	}
+	low := int64(p.flat)<<32 - 1<<31 // differences in X, which are less, do not count
 	for k := range crossings {
-		a, b := narrow(a, c, b, point(e)<<32, p.flat)
-		x, ay, by := b.x(), a.y(), b.y()
-		if by > e {
-			x = a.x() + (x-a.x())*(e-ay)/(by-ay)
+		a, c, b, line := a, c, b, point(e)<<32
+		for int64(b-a) >= low && b > line|right {
+			ac, cb := a+c, c+b
+			m := (ac + cb).quarter()
+			if int64(m) < int64(line) {
+				ac = cb
+			}
+			if int64(m) < int64(line) {
+				a = m
+			}
+			if int64(m) >= int64(line) {
+				b = m
+			}
+			c = ac.half()
+		}
+		x := b.x()
+		if by := b.y(); by > e {
+			x = a.x() + divide((x-a.x())*(e-a.y()), by-a.y())
 		}
 		crossings[k] = int32(x - bias)
 		e += p.one
 	}
 }
 
-// narrow halves a curve until the piece that meets a scan line is flat, or ends on it. It goes
-// down from the whole curve for each line, and chooses halves without branches: a processor
-// that guesses wrong loses more than halving costs.
-func narrow(a, c, b, line point, flat int) (from, to point) {
-	low := int64(flat)<<32 - 1<<31 // differences in X, which are less, do not count
-	for int64(b-a) >= low && b > line|right {
-		ac, cb := a+c, c+b
-		m := (ac + cb).quarter()
-		beyond := point(int64(m-line) >> 63) // all ones where m lies below the line
-		a ^= (a ^ m) & beyond
-		b = m ^ (m^b)&beyond
-		c = (ac ^ (ac^cb)&beyond).half()
-	}
-	return a, b
-}
+// divide is a/b, towards zero. The numbers are whole and less than 2^53, so floating point, which
+// takes half the time, comes to the same: a quotient below n falls short of it by 1/b at least.
+func divide(a, b int) int { return int(float64(a) / float64(b)) }
 
 // meetCubic gives the crossings of a cubic curve from scan line e on.
 func (p *cutter) meetCubic(crossings []int32, q cubic, e int) {
@@ -94,7 +112,7 @@ func (p *cutter) meetCubic(crossings []int32, q cubic, e int) {
 		}
 		x := q.b.x
 		if q.b.y > e {
-			x = q.a.x + (q.b.x-q.a.x)*(e-q.a.y)/(q.b.y-q.a.y)
+			x = q.a.x + divide((q.b.x-q.a.x)*(e-q.a.y), q.b.y-q.a.y)
 		}
 		crossings[k] = int32(x - bias)
 		e += p.one
