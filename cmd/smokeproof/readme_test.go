@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/image/font/gofont/goregular"
 
+	"smokeproof/golden"
 	"smokeproof/harness/review"
 )
 
@@ -81,4 +82,21 @@ func commandLines(markdown string) []string {
 		}
 	}
 	return lines
+}
+
+func TestTheDocumentThatTheReadmeShowsWorkersIsRead(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	for _, block := range fence.FindAllStringSubmatch(string(readme), -1) {
+		if !strings.HasPrefix(block[1], "STARTFONT") {
+			continue
+		}
+		font, err := golden.ParseBDF([]byte(block[1]))
+		require.NoError(t, err)
+		require.Len(t, font.Cells, 1)
+		c := &font.Cells[0]
+		require.Equal(t, []int{'e', 6, 4, 3, 1, 0, 10}, []int{int(c.Code), c.Advance, c.Bitmap.Width, c.Bitmap.Height, c.Bitmap.Left, c.Bitmap.Bottom, c.Bitmap.Ink()})
+		return
+	}
+	t.Fatal("README shows no document")
 }
