@@ -2,6 +2,7 @@ package diff
 
 import (
 	"math/rand"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -53,5 +54,35 @@ func TestTensorsOfARowAreThoseOfItsPixels(t *testing.T) {
 				require.Equal(t, [2]float64{theta, straight}, [2]float64{a, b}, "pixel %d, %d of %d × %d", x, y, p.w, p.h)
 			}
 		}
+	}
+}
+
+func TestAPatchIsAsDeepAsTheLargestSquareInIt(t *testing.T) {
+	for _, c := range []struct {
+		why  string
+		rows []string
+		deep int
+	}{
+		{"nothing", nil, 0},
+		{"a line is one pixel deep", []string{"####"}, 1},
+		{"so is a slant", []string{"#...", ".#..", "..#."}, 1},
+		{"a square", []string{"###", "###", "###"}, 3},
+		{"without its last corner", []string{"###", "###", "##."}, 2},
+		{"without its first corner", []string{".##", "###", "###"}, 2},
+		{"with a hole", []string{"###", "#.#", "###"}, 1},
+		{"steps", []string{"##..", "####", "..##"}, 2},
+		{"a square in a larger patch", []string{"#...#", ".###.", ".###.", "####.", "#...#"}, 3},
+	} {
+		const w = 9
+		var pixels []int
+		for y, row := range c.rows {
+			for x := range row {
+				if row[x] == '#' {
+					pixels = append(pixels, (y+1)*w+x+1)
+				}
+			}
+		}
+		slices.Reverse(pixels)
+		require.Equal(t, c.deep, deepest(pixels, w), c.why)
 	}
 }
