@@ -12,6 +12,9 @@ func readEntry(path string) (data []byte, modified time.Time, err error) {
 	if err != nil {
 		return nil, modified, err
 	}
+	if !st.Mode().IsRegular() {
+		return nil, modified, errTorn
+	}
 	data, err = os.ReadFile(path)
 	return data, st.ModTime(), err
 }

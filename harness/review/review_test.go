@@ -254,3 +254,17 @@ func TestGlyphsThatAreGoneAtEverySizeAreOneCause(t *testing.T) {
 	require.Len(t, list, 2, "each strike has more of them than each glyph has sizes, and is no cause of its own")
 	require.ElementsMatch(t, []int{3, 12}, []int{len(list[0].members), len(list[1].members)}, "what is drawn otherwise is not gone")
 }
+
+func TestTheLastLineSaysWhatTheExitStatusDoes(t *testing.T) {
+	for exit, want := range map[int]string{
+		harness.ExitOK: "passes the gate, major", harness.ExitFindings: "does not pass the gate, major", harness.ExitIncomplete: "the run is incomplete; gate: major",
+	} {
+		res := results()
+		res.Summary.Exit = exit
+		var b bytes.Buffer
+		require.NoError(t, WriteTerminal(&b, res, false, 80))
+		lines := strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
+		require.Len(t, lines, 2, "where nothing is found no line is empty")
+		require.Equal(t, want, lines[1])
+	}
+}

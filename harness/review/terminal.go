@@ -54,8 +54,11 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 		p.line(line)
 	}
 	p.more(len(said)-most, "see "+harness.ResultsName)
-	p.line("")
+	if len(all)+len(found)+len(set)+len(said) > 0 {
+		p.line("")
+	}
 	p.line(counts(res))
+	p.line(passes(res))
 	return p.w.Flush()
 }
 
@@ -165,7 +168,7 @@ func drawn(all []*overhaul, found []*cause) []*cause {
 		alike := [2]string{c.Glyph, firstFinding(c)}
 		before := seen[alike]
 		seen[alike] = true
-		return before || c.Status == "undrawn"
+		return before || len(art(c)) == 0
 	})
 }
 
@@ -192,6 +195,17 @@ func counts(res *harness.Results) string {
 		line += "\nthe run is partial: it ended before all was drawn"
 	}
 	return line
+}
+
+// passes says in a line what the exit status says to a machine.
+func passes(res *harness.Results) string {
+	switch res.Summary.Exit {
+	case harness.ExitOK:
+		return "passes the gate, " + res.Gate
+	case harness.ExitFindings:
+		return "does not pass the gate, " + res.Gate
+	}
+	return "the run is incomplete; gate: " + res.Gate
 }
 
 // moreIn says where the rest is shown.
