@@ -2,20 +2,31 @@ package diff
 
 import (
 	"math"
+	"slices"
 	"unicode"
 )
 
 // heights names a change of the highest or lowest row of the letter: the ink
-// that one side has beyond the other.
+// that one side has beyond the other. A dash keeps to no row: it is thicker.
 func (k *trial) heights() {
 	gb, gt := k.d.golden.rows()
 	cb, ct := k.d.candidate.rows()
+	if k.dash(gb, gt, false) && k.dash(cb, ct, true) {
+		return
+	}
 	if gt != ct {
 		k.row(min(gt, ct), max(gt, ct), true, ct-gt)
 	}
 	if gb != cb {
 		k.row(min(gb, cb), max(gb, cb), false, cb-gb)
 	}
+}
+
+// dash says that one bar is all that a side has between its lowest and highest row.
+func (k *trial) dash(bottom, top int, candidate bool) bool {
+	return slices.ContainsFunc(k.limbs, func(s standing) bool {
+		return s.bar && s.course == nil && s.candidate == candidate && s.y0 == bottom && s.y1 == top
+	})
 }
 
 // row claims the changed pixels of rows y0 to y1-1, and where the whole end of

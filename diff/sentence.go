@@ -60,10 +60,13 @@ func nameStem(i, n int) string {
 
 // nameBar names a bar by where it lies in the ink.
 func nameBar(l limb, bottom, top int) string {
+	low, high := l.y0-bottom <= 1, top-l.y1 <= 1
 	switch {
-	case l.y0-bottom <= 1:
+	case low && high:
+		return "bar" // there is no other ink: a dash
+	case low:
 		return "bottom bar"
-	case top-l.y1 <= 1:
+	case high:
 		return "top bar"
 	}
 	return "crossbar"

@@ -102,3 +102,22 @@ func TestThePlaceOfAFindingIsItsPixels(t *testing.T) {
 	require.Equal(t, diff.Place{X0: 7, Y0: -3, X1: 8, Y1: 9, What: "left stem"}, r.Findings[0].Place)
 	require.Equal(t, 1.0, r.Findings[0].MeasurePx)
 }
+
+func TestABarIsNamedByWhereItLiesAmongTheInk(t *testing.T) {
+	dash := box(blank(), 1, 0, 4, 10, 6)
+	for _, c := range []struct {
+		golden *glyph.Cell
+		row    int // that is filled beside the bar
+		want   string
+	}{
+		{dash, 6, "bar"},
+		{box(dash, 1, 4, 6, 6, 12), 6, "bottom bar"},
+		{box(dash, 1, 4, 0, 6, 4), 3, "top bar"},
+		{box(dash, 1, 4, 0, 6, 12), 6, "crossbar"},
+	} {
+		r := compare(at(300), c.golden, box(c.golden, 1, 0, c.row, 10, c.row+1))
+		require.NotEmpty(t, r.Findings)
+		require.Equal(t, diff.BarWeight, r.Findings[0].Kind, "%s: %+v", c.want, r.Findings)
+		require.Equal(t, c.want, r.Findings[0].Place.What, "%+v", r.Findings)
+	}
+}
