@@ -22,7 +22,7 @@ func (j *Judge) Alone(c *glyph.Cell, d *glyph.Design, form *Form, ppem glyph.PPE
 	}
 	p := planeOf(&c.Bitmap)
 	all := p.pieces(&j.desk)
-	a := alone{j: j, p: &p, ppem: ppem, code: c.Code, found: j.lostStrokes(&p, all.body(), readOutline(d, ppem, &p))}
+	a := alone{j: j, p: &p, ppem: ppem, found: j.lostStrokes(&p, all.body(), readOutline(d, ppem, &p))}
 	draws := p.matched(form.parts, all.ink, ppem)
 	undrawn, surplus := unmatched(form.parts, all.ink, draws)
 	undrawn = a.joins(form.parts, all.ink, draws, undrawn)
@@ -42,7 +42,6 @@ type alone struct {
 	j     *Judge
 	p     *plane
 	ppem  glyph.PPEM
-	code  rune
 	join  [][]region // parts of the outline that are one in the drawing
 	found []Finding
 }
@@ -129,7 +128,7 @@ func (a *alone) shutIn(kind Kind, list []part, text string) {
 func (a *alone) parts(undrawn []region, surplus []part) {
 	for _, r := range undrawn {
 		px := r.area * a.em() * a.em()
-		what := cmp.Or(a.called(r), "the main part of the letter")
+		what := cmp.Or(r.name, "the main part of the letter")
 		a.name(Missing, r, px, fmt.Sprintf("%s has no ink; in the outline it covers %.1f square pixels", what, px))
 	}
 	for _, q := range surplus {

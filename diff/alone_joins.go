@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
-	"unicode"
 )
 
 // joins names parts of the outline that are one part of the drawing, one finding
@@ -44,7 +42,7 @@ func (a *alone) together(list []region) (what, text string) {
 		what = fmt.Sprintf("%d parts", len(list))
 		return what, what + " run together; " + apart
 	}
-	what, other := a.called(list[0]), a.called(list[1])
+	what, other := list[0].name, list[1].name
 	switch other {
 	case "":
 		return what, what + " runs into the rest of the letter; " + apart
@@ -104,17 +102,4 @@ func (a *alone) inBox(i int, r region) bool {
 	x0, y0, x1, y1 := a.box(r)
 	x, y := a.p.x0+i%a.p.w, a.p.y0+i/a.p.w
 	return x >= x0 && x < x1 && y >= y0 && y < y1
-}
-
-// called is the name of a part, "" of the largest. What stands over or under a letter with capitals
-// is its accent; of ª and º, which have none, it is a bar.
-func (a *alone) called(r region) string {
-	if unicode.IsUpper(a.code) || unicode.IsLower(a.code) {
-		for _, side := range []string{"upper ", "lower "} {
-			if r.name == side+"part" {
-				return strings.TrimSuffix(r.name, "part") + "accent"
-			}
-		}
-	}
-	return r.name
 }

@@ -17,9 +17,7 @@ var (
 
 // alone judges a letter of a plan by its own outline.
 func alone(p plan, code rune, c *glyph.Cell) []diff.Finding {
-	c.Code = code
-	large := p.bitmap(128)
-	return at(300).Alone(c, p.design(), diff.NewForm(&large, 128), tenPPEM)
+	return at(300).Alone(c, p.design(), p.form(code), tenPPEM)
 }
 
 func TestPartsThatRunTogetherAreOneFinding(t *testing.T) {
@@ -37,6 +35,8 @@ func TestPartsThatRunTogetherAreOneFinding(t *testing.T) {
 		{"two accents touch, and not the letter", planDouble, 'ő', [4]int{2, 9, 5, 10},
 			"two upper accents run together; the outline holds them apart"},
 		{"both touch, and the letter", planDouble, 'ő', [4]int{1, 6, 6, 9}, "3 parts run together; the outline holds them apart"},
+		{"nor over a letter of the basic alphabet", planURing, 'U', [4]int{0, 8, 10, 9},
+			"upper part runs into the rest of the letter; the outline holds them apart"},
 		{"a part that stands in another", planCased, '®', [4]int{2, 6, 4, 7},
 			"inner part runs into the rest of the letter; the outline holds them apart"},
 	} {

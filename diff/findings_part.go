@@ -17,7 +17,7 @@ func (k *trial) movedParts() {
 	if len(golden) < 2 && len(candidate) < 2 {
 		return
 	}
-	names := nameParts(golden, k.p.Golden.Advance)
+	names := nameParts(golden, k.p.Golden.Advance, k.p.Golden.Code)
 	taken := make([]bool, len(candidate))
 	var order []step
 	pixels, what := map[step][]int{}, map[step][]string{}
@@ -96,7 +96,7 @@ func (e *eye) moved(dx, dy int) (px, minutes float64) {
 // grownDots names dots, of i or as a period, that are larger or smaller.
 func (k *trial) grownDots() {
 	golden, candidate := k.golden.ink, k.candidate.ink
-	names := nameParts(golden, k.p.Golden.Advance)
+	names := nameParts(golden, k.p.Golden.Advance, k.p.Golden.Code)
 	for i := range golden {
 		g := &golden[i]
 		if !g.dot(k.p.Golden.Advance) {

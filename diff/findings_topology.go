@@ -76,7 +76,7 @@ func (k *trial) nameIsland(e *edit) string {
 		return "speck"
 	}
 	list := choose(e.gain, k.candidate.ink, k.golden.ink)
-	names := nameParts(list, k.p.Golden.Advance)
+	names := nameParts(list, k.p.Golden.Advance, k.p.Golden.Code)
 	for i := range list {
 		if slices.Contains(list[i].pixels, e.pixels[0]) {
 			return names[i]

@@ -22,14 +22,13 @@ type region struct {
 // FormPPEM is a size at which strokes and gaps down to 1/128 em still show.
 var FormPPEM = glyph.PPEM{X: 128 * 64, Y: 128 * 64}
 
-// NewForm reads the form off the unhinted outline, drawn at FormPPEM with an
-// advance of so many pixels.
-func NewForm(large *glyph.Bitmap, advance int) *Form {
-	p := planeOf(large)
+// NewForm reads the form of a glyph off its unhinted outline, drawn at FormPPEM.
+func NewForm(large *glyph.Cell) *Form {
+	p := planeOf(&large.Bitmap)
 	all := p.pieces(new(desk))
 	ink := sizeable(all.ink)
 	f := &Form{p.regions(ink, FormPPEM), p.regions(sizeable(all.counters()), FormPPEM)}
-	for i, name := range nameParts(ink, advance) {
+	for i, name := range nameParts(ink, large.Advance, large.Code) {
 		if i != largest(ink) {
 			f.parts[i].name = name
 		}

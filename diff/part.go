@@ -1,6 +1,10 @@
 package diff
 
-import "slices"
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
 
 // part is a piece of ink that hangs together, 8-connected: a dot, an accent,
 // the letter under it. The box is half open, in plane coordinates.
@@ -56,9 +60,12 @@ func largest(list []part) int {
 	return n
 }
 
-// nameParts says where each part is among all of a drawing, and which are dots.
-func nameParts(list []part, advance int) []string {
+// nameParts says where each part is among all of a drawing, and which are dots or
+// accents: parts over or under a letter with capitals that is not of the basic
+// alphabet.
+func nameParts(list []part, advance int, code rune) []string {
 	names := make([]string, len(list))
+	accented := code > unicode.MaxASCII && (unicode.IsUpper(code) || unicode.IsLower(code))
 	main := 0
 	if len(list) > 0 {
 		main = largest(list)
@@ -67,6 +74,9 @@ func nameParts(list []part, advance int) []string {
 		names[i] = choose(list[i].dot(advance), "dot", "part")
 		if len(list) == 2 || i != main {
 			names[i] = list[i].beside(&list[choose(i == main, 1-i, main)]) + names[i]
+		}
+		if accented && i != main && (names[i] == "upper part" || names[i] == "lower part") {
+			names[i] = strings.Replace(names[i], "part", "accent", 1)
 		}
 	}
 	return names
