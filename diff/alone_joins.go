@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // joins names parts of the outline that are one part of the drawing, one finding
@@ -45,7 +46,7 @@ func (a *alone) together(list []region) (what, text string) {
 	what, other := list[0].name, list[1].name
 	switch other {
 	case "":
-		return what, what + " runs into the rest of the letter; " + apart
+		return what, what + " runs into the " + choose(strings.HasSuffix(what, "accent"), "letter", "rest") + "; " + apart
 	case what:
 		return what + "s", "two " + what + "s run together; " + apart
 	}

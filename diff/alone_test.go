@@ -100,7 +100,7 @@ func TestADrawingIsJudgedByItsOwnOutline(t *testing.T) {
 		{"ink leaves a speck of white where strokes meet", planH, at10(planH, 1, [4]int{2, 7, 8, 8}, [4]int{2, 9, 8, 10}, [4]int{2, 8, 7, 9}),
 			diff.Edge, "a pinhole in the ink, as where two strokes meet: 1 pixel of white"},
 		{"dot and stem are one", planI, at10(planI, 1, [4]int{0, 8, 2, 10}),
-			diff.Bridge, "upper dot runs into the rest of the letter; the outline holds them apart"},
+			diff.Bridge, "upper dot runs into the rest; the outline holds them apart"},
 		{"the dot is gone", planI, at10(planI, 0, [4]int{0, 10, 2, 12}),
 			diff.Missing, "upper dot has no ink; in the outline it covers 4.1 square pixels"},
 		{"nothing is drawn", planI, at10(plan{}, 0), diff.Missing, "the outline has ink, but no pixel is drawn"},
