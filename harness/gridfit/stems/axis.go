@@ -71,13 +71,17 @@ func (a *axis) take(d *face.Drawing) {
 	a.declared = len(a.groups)
 }
 
-// noteSpans notes where stems are in force, and what is drawn there.
+// noteSpans notes where stems are in force, and where points on their edges are there.
 func (a *axis) noteSpans(d *face.Drawing) {
 	for i := range d.Spans[:min(len(d.Spans), maxSpans)] {
-		drawn := boxOf(spanPoints(d, i))
+		points := spanPoints(d, i)
 		a.eachHint(d.Spans[i].Hints, func(s *stem) {
 			s.spans.add(i)
-			s.reach = s.reach.union(drawn)
+			for k := range points {
+				if x := points[k].X; x == s.lo || x == s.hi {
+					s.reach = s.reach.union(boxOf(points[k : k+1]))
+				}
+			}
 		})
 	}
 }
@@ -207,9 +211,11 @@ func (a *axis) neighbours(s *stem) (below, above *stem) {
 // leastGap is the least distance that two stems keep: a pixel, so that the
 // counter between them stays open, unless it is under half a pixel. Under a top edge
 // and over a bottom edge there is ink, and no counter. Stems that are not beside each
-// other may overlap.
+// other have none and may even overlap, unless they are in force together.
 func (a *axis) leastGap(lower, upper *stem) fixed.Int26_6 {
 	switch {
+	case !a.beside(lower, upper) && lower.together(upper):
+		return 0
 	case !a.beside(lower, upper):
 		return -maxUnits
 	case lower.ghost == face.GhostBottom || upper.ghost == face.GhostTop || a.scale.of(upper.lo-lower.hi) < pixel/2:
@@ -267,7 +273,7 @@ func (a *axis) cost(s *stem, low fixed.Int26_6, below, above *stem) int64 {
 // times that of an overlap where both are in force, which leaves room for one only.
 func (a *axis) narrow(lower, upper *stem, gap fixed.Int26_6) int64 {
 	lack := max(0, a.leastGap(lower, upper)-gap)
-	if a.axis == glyph.AxisX && lower.spans.meets(&upper.spans) {
+	if a.axis == glyph.AxisX && lower.together(upper) {
 		lack += 3 * max(0, -gap)
 	}
 	return closed * int64(lack)

@@ -78,13 +78,15 @@ func (a *axis) grouped(i int) bool {
 // equalCounters places the stems of a group with one gap between all of them: the
 // whole number of pixels that keeps the mean distance of their centres, or a
 // pixel less or more where that keeps the outer edges of the group, and what follows
-// its stems, from straying. A stem of the group that a zone holds holds them all.
+// its stems, from straying; not so where none declares the group and some of it is
+// above the rest, as an accent. A stem of the group that a zone holds holds them all.
 // Where none of these does, the stems are placed one by one; but those of a declared
 // group may go further, by a pixel in all.
 func (a *axis) equalCounters(g []int, declared bool) {
 	mean, least := a.meanGap(g)
+	near := func(at []fixed.Int26_6) bool { return !a.groupStrays(g, at) }
 	for _, gap := range [...]fixed.Int26_6{mean, mean - pixel, mean + pixel} {
-		if gap >= least && a.space(g, gap, func(at []fixed.Int26_6) bool { return !a.groupStrays(g, at) }) {
+		if gap >= least && (gap == mean || declared || a.abreast(g)) && a.space(g, gap, near) {
 			return
 		}
 	}
@@ -93,6 +95,16 @@ func (a *axis) equalCounters(g []int, declared bool) {
 	if declared {
 		a.space(g, mean, within)
 	}
+}
+
+// abreast says that each stem of a group has the next one beside it.
+func (a *axis) abreast(g []int) bool {
+	for k := 1; k < len(g); k++ {
+		if !a.beside(&a.stems[g[k-1]], &a.stems[g[k]]) {
+			return false
+		}
+	}
+	return true
 }
 
 // groupStrays says that a group placed at some lower edges has an outer edge more

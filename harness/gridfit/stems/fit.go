@@ -66,6 +66,10 @@ func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 	f.lookForExtremes()
 	f.x.take(d)
 	f.y.take(d)
+	f.contours(func(from, end int) {
+		f.x.house(f.drawn.Points[from:end])
+		f.y.house(f.drawn.Points[from:end])
+	})
 	f.aligned = f.aligned[:0]
 	f.implyEdges()
 	f.x.implyGroups()
@@ -110,12 +114,6 @@ func (f *Fitter) move(d *face.Drawing) {
 	f.out.Points, f.out.Ends = append(f.out.Points[:0], points...), d.Outline.Ends
 	f.held = slices.Grow(f.held[:0], len(points))[:len(points)]
 	spans := d.Spans[:min(len(d.Spans), maxSpans)]
-	if len(spans) > 1 {
-		f.contours(func(from, end int) {
-			f.x.house(points[from:end])
-			f.y.house(points[from:end])
-		})
-	}
 	span := 0
 	f.contours(func(from, end int) {
 		for span+1 < len(spans) && spans[span+1].Point <= from {
@@ -202,8 +200,8 @@ func (a *axis) house(points []glyph.Point) {
 
 // chart draws up the course of the i-th span of a contour. In the order of
 // what counts most: of the hints in force those that hold a flat position, then
-// all but those of other contours (their edges are both on one, and not on this);
-// hints of this contour in force elsewhere on it, the nearest first; hints of other
+// all but those of other contours (their edges are both on one, and not on this), edge
+// hints last; hints of this contour in force elsewhere on it, the nearest first; hints of other
 // contours. What contradicts none of these is added to carry points along that lie
 // between a stem in force and one that was, as in the arch of an n drawn under several
 // sets of hints: what is in force elsewhere on the contour, stems of contours
@@ -214,15 +212,15 @@ func (a *axis) chart(c *course, spans []face.Span, i int, points stretch) {
 	c.start(a)
 	if i < len(spans) {
 		a.addHints(c, spans[i].Hints, a.flat)
-		if len(spans) > 1 || len(a.undeclared) > 0 {
-			a.addHints(c, spans[i].Hints, func(s *stem) bool { return s.touches || s.home.empty() })
-			eachNear(spans, i, func(hints []int) {
-				a.addHints(c, hints, func(s *stem) bool { return s.touches })
-			})
-			for k := range a.stems {
-				if s := &a.stems[k]; s.implied && s.touches {
-					c.add(s)
-				}
+		own := func(s *stem) bool { return s.touches || s.home.empty() }
+		a.addHints(c, spans[i].Hints, func(s *stem) bool { return twoEdged(s) && own(s) })
+		a.addHints(c, spans[i].Hints, own)
+		eachNear(spans, i, func(hints []int) {
+			a.addHints(c, hints, func(s *stem) bool { return s.touches })
+		})
+		for k := range a.stems {
+			if s := &a.stems[k]; s.implied && s.touches {
+				c.add(s)
 			}
 		}
 		a.addHints(c, spans[i].Hints, twoEdged)

@@ -31,6 +31,16 @@ func boxes(hints []face.Hint, rects ...[4]int) *face.Drawing {
 	return d
 }
 
+// polygon draws one contour under hints that are all in force.
+func polygon(hints []face.Hint, points [][2]int) *face.Drawing {
+	d := boxes(hints)
+	for _, p := range points {
+		d.Outline.Points = append(d.Outline.Points, glyph.Point{X: fu(p[0]), Y: fu(p[1])})
+	}
+	d.Outline.Ends = []int{len(points) - 1}
+	return d
+}
+
 func fitter(t *testing.T, p *face.Private, pt, dpi int, o Options) *Fitter {
 	t.Helper()
 	s := glyph.PixelsPerEm(glyph.Pt(pt), glyph.Dots(dpi))
@@ -239,21 +249,42 @@ func TestHintsAreReplacedInMidPath(t *testing.T) {
 // one; in between comes the round, a little lower than the foot and in its way.
 func TestAnEdgeGoesByTheHintNearestAlongTheContour(t *testing.T) {
 	p := &face.Private{BlueValues: []float64{-11, 0}, BlueScale: 0.04, StdHW: 75, BlueShift: 7}
-	d := &face.Drawing{Hints: []face.Hint{bar(-6, 70), bar(0, 75)}, Spans: []face.Span{{}, {Point: 2, Hints: []int{0}}, {Point: 6, Hints: []int{1}}}}
-	for _, p := range [][2]int{{500, 75}, {400, 75}, {300, 70}, {100, 70}, {100, -6}, {300, -6}, {400, 0}, {500, 0}} {
-		d.Outline.Points = append(d.Outline.Points, glyph.Point{X: fu(p[0]), Y: fu(p[1])})
-	}
-	d.Outline.Ends = []int{7}
+	d := polygon([]face.Hint{bar(-6, 70), bar(0, 75)}, [][2]int{{500, 75}, {400, 75}, {300, 70}, {100, 70}, {100, -6}, {300, -6}, {400, 0}, {500, 0}})
+	d.Spans = []face.Span{{}, {Point: 2, Hints: []int{0}}, {Point: 6, Hints: []int{1}}}
 	o := fitter(t, p, 11, 600, Options{}).Fit(d).Points
 	require.Equal(t, 7*pixel, o[0].Y-o[7].Y, "75 units are 6.9 px")
 }
 
 func TestStemsInForceTogetherThatOverlapGoByOrderOfDeclaration(t *testing.T) {
-	d := boxes([]face.Hint{upright(100, 200), upright(150, 260)}, [4]int{100, 0, 200, 400}, [4]int{150, 0, 260, 400})
+	d := polygon([]face.Hint{upright(100, 200), upright(150, 260)}, [][2]int{{100, 0}, {200, 0}, {200, 300}, {260, 300}, {260, 600}, {150, 600}, {150, 300}, {100, 300}})
 	p := fitter(t, &face.Private{}, 8, 203, Options{}).Fit(d).Points
 	require.Equal(t, 2*pixel, p[1].X-p[0].X)
 	require.Zero(t, p[0].X%pixel)
-	require.Equal(t, p[1].X+fitter(t, &face.Private{}, 8, 203, Options{}).x.scale.of(fu(60)), p[5].X, "the second is only carried along")
+	require.Equal(t, p[1].X+fitter(t, &face.Private{}, 8, 203, Options{}).x.scale.of(fu(60)), p[4].X, "the second is only carried along")
+}
+
+// A letter and a mark above it, whose stems overlap: both are in force all the time.
+func TestAContourGoesByItsOwnStemBeforeAnothers(t *testing.T) {
+	d := boxes([]face.Hint{upright(100, 200), upright(150, 260)}, [4]int{100, 0, 200, 400}, [4]int{150, 500, 260, 700})
+	p := fitter(t, &face.Private{}, 8, 203, Options{}).Fit(d).Points
+	for i := range p {
+		require.Zero(t, p[i].X%pixel, "point %d stands on an edge of its own stem", i)
+	}
+	require.Equal(t, 2*pixel, p[1].X-p[0].X, "100 units are 2.26 px")
+	require.Equal(t, 2*pixel, p[5].X-p[4].X, "110 units are 2.48 px")
+}
+
+// The dots of an i with two, all three under one set of hints: asked are -0.3 to 5.1,
+// 5.6 to 10.2 and 10.4 to 15.9 px, and the widths are 6, 5 and 6.
+func TestDotsMayOverlapTheStemUnderThem(t *testing.T) {
+	p := &face.Private{StdVW: 84, StemSnapV: []float64{84, 102}}
+	d := boxes([]face.Hint{upright(-6, 94), upright(104, 188), upright(193, 293)}, [4]int{104, 0, 188, 450}, [4]int{-6, 557, 94, 657}, [4]int{193, 557, 293, 657})
+	f := fitter(t, p, 13, 300, Options{})
+	o := f.Fit(d).Points
+	requireNear(t, f.Choices().Stems, "no bearing is off for the counters between dots and stem")
+	require.Equal(t, o[0].X-o[4].X, o[9].X-o[1].X, "the dots are alike about the stem")
+	require.Equal(t, 6*pixel, o[5].X-o[4].X)
+	require.Equal(t, 6*pixel, o[9].X-o[8].X)
 }
 
 func TestAlternativesShareTheEdgeTheyHaveInCommon(t *testing.T) {

@@ -120,7 +120,7 @@ func twiceArea(contour []glyph.Point) (sum int64) {
 
 func (f *Fitter) imply(e extremeAt) {
 	zone := catch(f.y.zones, e.y, e.of == face.GhostTop)
-	if zone < 0 {
+	if zone < 0 || f.y.goesOn(e.y) {
 		return
 	}
 	row, n := f.y.zones[zone].fit(e.y), e.end-e.from

@@ -111,40 +111,39 @@ func TestCountersTakeTheGapThatStraysLeast(t *testing.T) {
 
 func TestStemsLeftOutAreToldWithTheReason(t *testing.T) {
 	for _, c := range []struct {
-		why   string
-		hints []face.Hint
-		boxes [][4]int
-		left  LeftOut
+		why  string
+		draw *face.Drawing
+		left LeftOut
 	}{
 		{
 			"the bar of a horn begins under the top of the round beside it, which a zone holds lower",
-			[]face.Hint{bar(680, 789)}, [][4]int{{0, 0, 500, 705}, {510, 680, 600, 789}},
+			boxes([]face.Hint{bar(680, 789)}, [4]int{0, 0, 500, 705}, [4]int{510, 680, 600, 789}),
 			LeftOut{glyph.AxisY, face.NoGhost, fu(680), fu(789), Crossed},
 		},
 		{
 			"a serif is as long as it is wide, and begins where the stem ends",
-			[]face.Hint{upright(115, 187), upright(187, 259)}, [][4]int{{115, 0, 187, 680}, {187, 0, 259, 25}},
+			boxes([]face.Hint{upright(115, 187), upright(187, 259)}, [4]int{115, 0, 187, 680}, [4]int{187, 0, 259, 25}),
 			LeftOut{glyph.AxisX, face.NoGhost, fu(187), fu(259), Serif},
 		},
 		{
 			"a stem with its serif is no stem beside the stem alone",
-			[]face.Hint{upright(358, 427), upright(358, 512)}, [][4]int{{358, 0, 427, 611}, {427, 0, 512, 61}},
+			boxes([]face.Hint{upright(358, 427), upright(358, 512)}, [4]int{358, 0, 427, 611}, [4]int{427, 0, 512, 61}),
 			LeftOut{glyph.AxisX, face.NoGhost, fu(358), fu(512), Serif},
 		},
 		{
 			"no edge of the drawing is at 300",
-			[]face.Hint{upright(100, 184), upright(300, 384)}, [][4]int{{100, 0, 184, 680}},
+			boxes([]face.Hint{upright(100, 184), upright(300, 384)}, [4]int{100, 0, 184, 680}),
 			LeftOut{glyph.AxisX, face.NoGhost, fu(300), fu(384), NotShown},
 		},
 		{
-			"of two that overlap and are in force together, the second",
-			[]face.Hint{bar(100, 200), bar(150, 250)}, [][4]int{{0, 100, 500, 200}, {0, 150, 500, 250}},
+			"of two that overlap on one contour and are in force together, the second",
+			polygon([]face.Hint{bar(100, 200), bar(150, 250)}, [][2]int{{0, 100}, {300, 100}, {300, 150}, {600, 150}, {600, 250}, {300, 250}, {300, 200}, {0, 200}}),
 			LeftOut{glyph.AxisY, face.NoGhost, fu(150), fu(250), Contradicted},
 		},
 	} {
 		p := &face.Private{BlueValues: []float64{-22, 0, 683, 705}, BlueScale: 0.045}
 		f := fitter(t, p, 8, 203, Options{})
-		f.Fit(boxes(c.hints, c.boxes...))
+		f.Fit(c.draw)
 		require.Equal(t, []LeftOut{c.left}, f.Choices().Left, c.why)
 	}
 }

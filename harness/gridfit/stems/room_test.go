@@ -103,6 +103,16 @@ func TestAnAccentPushesNoStemOfItsLetter(t *testing.T) {
 	requireNear(t, f.Choices().Stems, "the letter and its accent")
 }
 
+// An H with a breathing before it and an iota under it, evenly spaced 4.6 px apart: as a
+// row with gaps of 3 px it would come out a pixel and a half too narrow.
+func TestMarksAndTheirLetterAreNoRowThatMayBeSqueezed(t *testing.T) {
+	hints := []face.Hint{upright(-111, -93), upright(123, 145), upright(357, 376), upright(583, 605)}
+	d := boxes(hints, [4]int{-111, 560, -93, 694}, [4]int{123, 0, 145, 694}, [4]int{357, -200, 376, -60}, [4]int{583, 0, 605, 694})
+	f := fitter(t, &face.Private{StdVW: 20}, 7, 203, Options{})
+	f.Fit(d)
+	requireNear(t, f.Choices().Stems, "no stem strays for counters nobody declared")
+}
+
 // The dots of a percent sign drawn clockwise, against the slash, inside its box: as holes
 // of it they would be white.
 func TestADotIsNoWhite(t *testing.T) {

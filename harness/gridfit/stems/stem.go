@@ -17,7 +17,7 @@ type stem struct {
 	low     fixed.Int26_6 // device pixels, whole: the fitted lower edge
 	placed  bool
 	spans   spanSet // where it is in force
-	reach   box     // of what is drawn there
+	reach   box     // of points on its edges, upright stems only
 	touches bool    // the contour in hand has points on both edges
 	home    box     // of the contours that have
 	by      Rule
@@ -58,7 +58,13 @@ func (s *stem) below(o *stem) bool { return s.hi <= o.lo }
 // beside says that two upright stems have a part of the drawing between them, and not
 // one that only the other is above or under, as a letter has its accent. Bars always do.
 func (a *axis) beside(s, o *stem) bool {
-	return a.axis == glyph.AxisY || s.reach.y0 <= o.reach.y1 && o.reach.y0 <= s.reach.y1
+	return a.axis == glyph.AxisY || s.reach.empty() || o.reach.empty() || s.reach.y0 <= o.reach.y1 && o.reach.y0 <= s.reach.y1
+}
+
+// together says that two stems may be in force for one point, and must keep their
+// order: not those of contours that are apart, though one set of hints holds them.
+func (s *stem) together(o *stem) bool {
+	return s.spans.meets(&o.spans) && (s.home.empty() || o.home.empty() || s.home.overlaps(o.home))
 }
 
 // Rule is what decided where a stem stands.

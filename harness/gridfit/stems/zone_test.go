@@ -126,6 +126,22 @@ func TestEdgesAreCaughtByZonesOfTheirKind(t *testing.T) {
 	}
 }
 
+// A pattern of dots, four rows high: one row begins where the last one ends, and the tops
+// of two rows lie in zones which ask for three rows between them. A dot is 3.8 px high.
+func TestNoZoneHoldsADotOfAPattern(t *testing.T) {
+	p := &face.Private{BlueValues: []float64{-15, 0, 417, 433, 563, 577}, BlueScale: 0.039625, StdHW: 51}
+	bars := []face.Hint{bar(126, 275), bar(276, 425), bar(426, 575), bar(576, 725)}
+	dots := boxes(bars, [4]int{0, 126, 149, 275}, [4]int{149, 276, 298, 425}, [4]int{0, 426, 149, 575}, [4]int{149, 576, 298, 725})
+	o := fitter(t, p, 9, 203, Options{}).Fit(dots).Points
+	for dot := range 4 {
+		require.Equal(t, 4*pixel, o[4*dot+2].Y-o[4*dot].Y, "dot %d", dot)
+		require.Equal(t, o[0].Y+fixed.Int26_6(4*dot)*pixel, o[4*dot].Y, "dot %d", dot)
+	}
+	two := boxes(bars[1:3], [4]int{149, 276, 298, 425}, [4]int{0, 426, 149, 575})
+	o = fitter(t, p, 9, 203, Options{}).Fit(two).Points
+	require.Equal(t, 14*pixel, o[6].Y, "two boxes that meet are no pattern: the top stands on its row")
+}
+
 func TestWhereZonesOverlapTheNearestFlatPositionHolds(t *testing.T) {
 	p := &face.Private{BlueValues: []float64{-15, 0, 450, 460, 455, 470}}
 	zones := newZones(p, at(t, 8, 203))
