@@ -1,11 +1,8 @@
 package golden
 
 import (
-	"bytes"
-	"compress/gzip"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -124,24 +121,4 @@ func (f *storeFiles) readBDF(base string) (data []byte, ending string, err error
 		return data, ending, nil
 	}
 	return nil, "", nil
-}
-
-// maxUnpacked bounds what a packed document holds, in bytes: a CJK strike at
-// printer resolution is under 200 MiB, and a megabyte can unpack to a gigabyte.
-const maxUnpacked = 1 << 28
-
-// gunzip unpacks at most some bytes.
-func gunzip(data []byte, most int) ([]byte, error) {
-	z, err := gzip.NewReader(bytes.NewReader(data))
-	if err != nil {
-		return nil, fmt.Errorf("%w: gzip: %w", ErrInvalid, err)
-	}
-	out, err := io.ReadAll(io.LimitReader(z, int64(most)+1))
-	if err != nil {
-		return nil, fmt.Errorf("%w: gzip: %w", ErrInvalid, err)
-	}
-	if len(out) > most {
-		return nil, fmt.Errorf("%w: gzip: more than %d bytes when unpacked; unpack the file", ErrUnsupported, most)
-	}
-	return out, nil
 }
