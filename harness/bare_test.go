@@ -1,12 +1,16 @@
 package harness
 
 import (
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"golang.org/x/image/math/fixed"
 
+	"smokeproof/fixtures/psfont"
 	"smokeproof/harness/glyph"
+	"smokeproof/harness/render"
 )
 
 func TestAnOutlineThatHintsLeftAsItWasIsBare(t *testing.T) {
@@ -41,4 +45,29 @@ func TestAnOutlineThatHintsLeftAsItWasIsBare(t *testing.T) {
 		require.Equal(t, c.bare, isBare(c.fitted, d, ppem), c.reason)
 	}
 	require.False(t, isBare(scaled(ppem, func([]glyph.Point) {}), nil, ppem), "no face at hand")
+}
+
+func TestAPostScriptGlyphWithoutHintsIsBare(t *testing.T) {
+	stroke := func(hints string) string {
+		return "50 600 hsbw " + hints + " 33 hmoveto 87 hlineto 487 vlineto -87 hlineto closepath endchar"
+	}
+	font := &psfont.Font{Name: "Trial", Glyphs: []psfont.Glyph{
+		{Name: ".notdef", Program: "0 500 hsbw endchar"},
+		{Name: "l", Program: stroke("33 87 vstem 0 487 hstem")}, {Name: "I", Program: stroke("")},
+	}}
+	data, err := font.PFB()
+	require.NoError(t, err)
+	path := filepath.Join(t.TempDir(), "trial.pfb")
+	require.NoError(t, os.WriteFile(path, data, 0o666))
+	b := render.NewBuiltIn(render.BuiltInOptions{})
+	f, err := b.Face(path, 0)
+	require.NoError(t, err)
+	job := &render.Job{Font: path, Strike: glyph.Strike{Size: glyph.Pt(8), DPI: glyph.Dots(203)}}
+	bare := map[glyph.Key]bool{}
+	for _, ref := range f.Refs() {
+		o, err := b.Outline(t.Context(), job, ref)
+		require.NoError(t, err)
+		bare[ref.Key] = isBare(&o, designOf(f, ref.Index), job.Strike.PPEM())
+	}
+	require.Equal(t, map[glyph.Key]bool{".notdef": false, "l": false, "I": true}, bare)
 }
