@@ -27,7 +27,7 @@ func (j *Judge) Alone(c *glyph.Cell, d *glyph.Design, form *Form, ppem glyph.PPE
 	undrawn, surplus := unmatched(form.parts, all.ink, draws)
 	undrawn = a.joins(form.parts, all.ink, draws, undrawn)
 	a.counters(unmatched(form.counters, all.counters(), p.matched(form.counters, all.counters(), ppem)))
-	a.parts(undrawn, surplus)
+	a.parts(undrawn, surplus, all.body())
 	for i := range a.found {
 		f := &a.found[i]
 		if linear(f.Kind) {
@@ -124,15 +124,16 @@ func (a *alone) shutIn(kind Kind, list []part, text string) {
 }
 
 // parts names parts of the outline that the drawing lacks, and parts that it
-// falls into.
-func (a *alone) parts(undrawn []region, surplus []part) {
+// falls into beside the largest, its body.
+func (a *alone) parts(undrawn []region, surplus []part, body *part) {
 	for _, r := range undrawn {
 		px := r.area * a.em() * a.em()
 		what := cmp.Or(r.name, "the main part of the letter")
 		a.name(Missing, r, px, fmt.Sprintf("%s has no ink; in the outline it covers %.1f square pixels", what, px))
 	}
 	for _, q := range surplus {
-		a.nameBreak(a.region(q), float64(len(q.pixels)), "the letter falls apart: "+pixelCount(len(q.pixels))+" parted from the rest; the outline joins them")
+		off := fmt.Sprintf("the letter falls apart: %spart, %s, is parted from the rest; the outline joins them", q.beside(body), pixelCount(len(q.pixels)))
+		a.nameBreak(a.region(q), float64(len(q.pixels)), off)
 	}
 }
 

@@ -91,7 +91,7 @@ func TestADrawingIsJudgedByItsOwnOutline(t *testing.T) {
 		{"the bar has no ink, which also parts the letter: one finding", planH, at10(planH, 0, [4]int{2, 6, 8, 7}),
 			diff.BarLost, "crossbar has no ink; in the outline it is 10 units thick, 1 px"},
 		{"a gap in the bar parts the letter, the bar is there", planH, at10(planH, 0, [4]int{4, 6, 5, 7}),
-			diff.Break, "the letter falls apart: 26 pixels parted from the rest; the outline joins them"},
+			diff.Break, "the letter falls apart: left part, 26 pixels, is parted from the rest; the outline joins them"},
 		{"ink fills the counter", planO, at10(planO, 1, [4]int{2, 2, 8, 10}),
 			diff.CounterClosed, "a counter is closed; in the outline it holds 47.3 square pixels of white"},
 		{"the ring is cut", planO, at10(planO, 0, [4]int{4, 0, 5, 2}), diff.Break, "the stroke around a counter is broken"},
