@@ -30,6 +30,7 @@ type ImportedStrike struct {
 	Source    string    `json:"source"`
 	Glyphs    int       `json:"glyphs"`    // bitmaps that are now in the store
 	Same      int       `json:"same"`      // that were there already
+	Waiting   int       `json:"waiting"`   // of both, those that nobody has approved
 	Unmatched []string  `json:"unmatched"` // of the source, that no glyph of the face answers to
 	Notes     []string  `json:"notes"`     // what disagrees about the strike as a whole
 	Findings  []Finding `json:"findings"`  // where a glyph's metrics disagree with the face
@@ -135,6 +136,9 @@ func (r *Run) importFont(ctx context.Context, s *StrikeJob, f *bitmapFont) (*Imp
 		}
 		if finding := r.disagreement(s, &cell); finding != nil {
 			out.Findings = append(out.Findings, *finding)
+		}
+		if !have.Approved(&cell) {
+			out.Waiting++
 		}
 		if stored[cell.Key] == cell.Digest() {
 			out.Same++

@@ -116,7 +116,7 @@ func (c *call) record(r *harness.Run, h *harness.Header, out string,
 	run func(context.Context, func(*harness.StrikeResult) error) (*harness.Summary, error)) (*harness.Summary, error) {
 	w, err := harness.NewResultsWriter(out, h)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%w; name a folder with --out", err)
 	}
 	bar := c.progress(r)
 	sum, runErr := run(c.ctx, func(s *harness.StrikeResult) error {

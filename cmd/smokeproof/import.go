@@ -66,7 +66,9 @@ func (c *call) importInto(r *harness.Run, o harness.ImportOptions) (int, error) 
 			Findings []harness.Finding `json:"findings"`
 		}{got, findings})
 	}
+	waiting := 0
 	for _, s := range got.Strikes {
+		waiting += s.Waiting
 		c.say("%s: %d glyphs into %s %s pt %s, %d were there already", s.Source, s.Glyphs, s.Face, s.Size, s.Device, s.Same)
 		c.sayList("", s.Notes)
 		c.sayList("no glyph of the face answers to it", s.Unmatched)
@@ -77,6 +79,8 @@ func (c *call) importInto(r *harness.Run, o harness.ImportOptions) (int, error) 
 		c.sayList("", lines)
 	}
 	c.sayList("no strike of the plan has this size", got.Left)
-	c.say("nobody has approved these yet: smokeproof approve --stored --why \"…\"")
+	if waiting > 0 {
+		c.say("nobody has approved these yet: smokeproof approve --stored --why \"…\"")
+	}
 	return status, nil
 }
