@@ -67,11 +67,27 @@ func planText(dir string, fonts []string) (string, error) {
 			name = fmt.Sprintf("%s-%d", base, n)
 		}
 		taken[name] = true
-		fmt.Fprintf(&sb, "\n[[face]]\nname = %s\nfile = %s\nglyphs = \"all\" # or names, characters and ranges: \"U+0020-007E,eacute\"\n",
-			strconv.Quote(name), strconv.Quote(filepath.ToSlash(rel)))
+		index := ""
+		if isCollection(f) {
+			index = "index = 0 # the first of a collection; each other that you ship is a [[face]] of its own\n"
+		}
+		fmt.Fprintf(&sb, "\n[[face]]\nname = %s\nfile = %s\n%sglyphs = \"all\" # or names, characters and ranges: \"U+0020-007E,eacute\"\n",
+			strconv.Quote(name), strconv.Quote(filepath.ToSlash(rel)), index)
 	}
 	sb.WriteString(planTail)
 	return sb.String(), nil
+}
+
+// isCollection says that a font file holds several faces.
+func isCollection(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	tag := make([]byte, 4)
+	_, err = io.ReadFull(f, tag)
+	return err == nil && string(tag) == "ttcf"
 }
 
 const planHead = `# What smokeproof holds against approved bitmaps: faces x devices x sizes.

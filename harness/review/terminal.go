@@ -58,7 +58,9 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 		p.line("")
 	}
 	p.line(counts(res))
-	p.line(passes(res))
+	if !res.Looked {
+		p.line(passes(res))
+	}
 	return p.w.Flush()
 }
 
