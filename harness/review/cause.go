@@ -37,7 +37,7 @@ func firstFinding(c *harness.Change) string {
 	case len(c.Findings) > 0:
 		return c.Findings[0].Finding
 	case c.ByHand():
-		return "unapproved"
+		return unapproved
 	}
 	return c.Status
 }

@@ -2,6 +2,7 @@ package review
 
 import (
 	"bytes"
+	"encoding/json"
 	"flag"
 	"fmt"
 	"io"
@@ -60,6 +61,44 @@ func TestReportsReadAsApproved(t *testing.T) {
 		want, err := os.ReadFile(path)
 		require.NoError(t, err, "run with -update once, and look at what it wrote")
 		require.Equal(t, string(want), b.String(), name)
+	}
+}
+
+func TestSARIFCallsAnErrorWhatFailsTheCheck(t *testing.T) {
+	minor, waiting, fresh, later := one("h"), one("l"), one("e"), one("o")
+	minor.Severity, minor.Findings[0].Severity = "minor", "minor"
+	waiting.Verdict = "later"
+	for _, c := range []*harness.Change{&fresh, &later} {
+		c.Status, c.Findings, c.Golden, c.Severity = "new", nil, nil, ""
+	}
+	later.Verdict = "later"
+	for _, k := range []struct {
+		reason, gate string
+		change       harness.Change
+		want         []string
+	}{
+		{"at the gate", "major", one("n"), []string{"error stem-weight"}},
+		{"below it", "critical", one("n"), []string{"warning stem-weight"}},
+		{"below it, minor", "major", minor, []string{"warning stem-weight"}},
+		{"put off", "major", waiting, []string{"warning stem-weight"}},
+		{"not approved", "major", fresh, []string{"error unapproved"}},
+		{"not approved, and put off", "major", later, nil},
+	} {
+		res := results(k.change)
+		res.Gate = k.gate
+		var b bytes.Buffer
+		require.NoError(t, WriteSARIF(&b, res))
+		var log struct {
+			Runs []struct {
+				Results []struct{ Level, RuleID string }
+			}
+		}
+		require.NoError(t, json.Unmarshal(b.Bytes(), &log))
+		var got []string
+		for _, r := range log.Runs[0].Results {
+			got = append(got, r.Level+" "+r.RuleID)
+		}
+		require.Equal(t, k.want, got, k.reason)
 	}
 }
 
