@@ -34,18 +34,40 @@ func spoken(c *harness.Change) string {
 }
 
 // what is the sentence of the worst finding, which the others share or stay below, and
-// what the renderer remarked of all of them.
+// why, where one reason is known.
 func what(c *cause) string {
 	text := func(m *harness.Change) string { return m.Findings[0].Text }
 	said := plain(text(c.worst()))
 	if len(distinct(c.members, text)) > 1 {
 		said = "at worst " + said
 	}
-	notes := distinct(c.members, func(m *harness.Change) string { return m.Note })
-	if len(notes) == 1 && notes[0] != "" {
-		said += "; " + plain(notes[0])
+	if why := distinct(c.leading(), reason); len(why) == 1 && why[0] != "" {
+		said += "; " + why[0]
 	}
 	return said
+}
+
+// leading are the changes that a reason must be of: those of the letter, where the
+// others are made of it, else all.
+func (c *cause) leading() []*harness.Change {
+	if c.line != ofGlyph {
+		return c.members
+	}
+	return slices.DeleteFunc(slices.Clone(c.members), func(m *harness.Change) bool { return m.Glyph != c.worst().Glyph })
+}
+
+// unhinted says that a drawing is what the outline gives by itself.
+const unhinted = "drawn unhinted: its hints are gone or do nothing"
+
+// reason is what the renderer remarked of a drawing, or that hints did nothing to it.
+func reason(m *harness.Change) string {
+	switch {
+	case m.Note != "":
+		return plain(m.Note)
+	case m.Bare:
+		return unhinted
+	}
+	return ""
 }
 
 // where names the strikes of a cause, sizes ascending: "text, 6, 7, 8 pt at 203, 300 dpi".

@@ -25,7 +25,7 @@ const (
 )
 
 // overhauls lists the faces that changed all over, worst first, and the changes of
-// the others. Where nothing is approved, it is those whose hints do nothing.
+// the others. Where nothing is approved, it is those whose faults have one reason.
 func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) {
 	byFace, whole := map[string]*overhaul{}, map[[3]string]bool{}
 	for _, s := range res.Strikes {
@@ -40,7 +40,7 @@ func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) 
 	}
 	all := worstFirst(res)
 	for _, c := range all {
-		if o := byFace[c.Face]; o != nil && whole[[3]string{c.Face, c.Device, c.Size}] && len(c.Findings) > 0 {
+		if o := byFace[c.Face]; o != nil && whole[[3]string{c.Face, c.Device, c.Size}] && (c.Status == "changed" || c.Status == "looked") {
 			if len(o.members) == 0 {
 				list = append(list, o)
 			}
@@ -48,7 +48,7 @@ func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) 
 		}
 	}
 	if res.Looked {
-		list = slices.DeleteFunc(list, func(o *overhaul) bool { return len(o.members) < leastGlyphs || !o.bare() })
+		list = slices.DeleteFunc(list, func(o *overhaul) bool { return len(o.members) < leastGlyphs || o.reason() == "" })
 	}
 	told := map[*harness.Change]bool{}
 	for _, o := range list {
@@ -59,31 +59,21 @@ func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) 
 	return list, slices.DeleteFunc(all, func(c *harness.Change) bool { return told[c] })
 }
 
-// bare says that hints do nothing to nearly all of it.
-func (o *overhaul) bare() bool {
-	return o.nearly(func(c *harness.Change) bool { return c.Bare })
-}
-
-func (o *overhaul) nearly(is func(*harness.Change) bool) bool {
-	n := 0
+// reason is what nearly all of it has for one; "" where there is none.
+func (o *overhaul) reason() string {
+	count := map[string]int{}
 	for _, c := range o.members {
-		if is(c) {
-			n++
-		}
+		count[reason(c)]++
 	}
-	return float64(n) >= nearlyAll*float64(len(o.members))
+	if why := mostFirst(count)[0]; float64(count[why]) >= nearlyAll*float64(len(o.members)) {
+		return why
+	}
+	return ""
 }
 
-// text says what befell the face: what its renderer remarked of it, or what shows.
+// text says what befell the face, if only that something did.
 func (o *overhaul) text(looked bool) string {
-	text := "drawn otherwise all over"
-	note := o.members[0].Note
-	switch {
-	case note != "" && o.nearly(func(c *harness.Change) bool { return c.Note == note }):
-		text = plain(note)
-	case o.bare():
-		text = "drawn unhinted: its hints are gone or do nothing"
-	}
+	text := cmp.Or(o.reason(), "drawn otherwise all over")
 	return fmt.Sprintf("%s: %s; %d of %d drawings are %s", plain(o.face), text, len(o.members), o.of,
 		choose(looked, "at fault by their own outlines", "not as approved"))
 }

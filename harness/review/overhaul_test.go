@@ -75,6 +75,16 @@ func TestAStrikeOfFewGlyphsOrAnotherOneIsNoOverhaul(t *testing.T) {
 	list, rest = overhauls(other)
 	require.Len(t, list, 1)
 	require.Len(t, rest, 1, "a change of another strike keeps its own cause")
+
+	gone := strikeOfTwenty(letters(16, func(i int, c *harness.Change) {
+		if i == 0 {
+			c.Status = "missing"
+		}
+	}))
+	list, rest = overhauls(gone)
+	require.Len(t, list, 1)
+	require.Len(t, list[0].members, 15)
+	require.Len(t, rest, 1, "a glyph that the face has no more is its own cause")
 }
 
 func TestWhereNothingIsApprovedOnlyLostHintsAreAnOverhaul(t *testing.T) {
@@ -158,11 +168,18 @@ func TestThePageTellsOfAnOverhaul(t *testing.T) {
 	}}, h.Overhauls)
 }
 
-func TestWhatTheRendererRemarkedIsSaid(t *testing.T) {
+func TestTheReasonIsSaidWhereAllHaveIt(t *testing.T) {
 	a, b := one("l"), one("l")
 	b.Size = "10"
 	a.Note, b.Note = "drawn as far as its hints go", "drawn as far as its hints go"
 	require.Equal(t, "stem 1 px wider; drawn as far as its hints go", what(causes(changesOf(a, b))[0]))
 	b.Note = ""
 	require.Equal(t, "stem 1 px wider", what(causes(changesOf(a, b))[0]), "not of all of them")
+	a.Note, a.Bare, b.Bare = "", true, true
+	require.Equal(t, "stem 1 px wider; drawn unhinted: its hints are gone or do nothing", what(causes(changesOf(a, b))[0]))
+	c, d := one("lacute"), one("lacute")
+	a.Code, b.Code, c.Code, d.Code, d.Size = 'l', 'l', 'ĺ', 'ĺ', "10"
+	made := causes(changesOf(a, b, c, d))
+	require.Len(t, made, 1)
+	require.Equal(t, "stem 1 px wider; drawn unhinted: its hints are gone or do nothing", what(made[0]), "the letter is, and those made of it have an accent with hints")
 }
