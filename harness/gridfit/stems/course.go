@@ -34,7 +34,11 @@ func (c *course) add(s *stem) {
 
 // insert says that the stem went in; one that is there already does not.
 func (c *course) insert(s *stem) bool {
-	i, found := slices.BinarySearchFunc(c.edges, s.lo, func(e edge, v fixed.Int26_6) int { return int(e.from - v) })
+	i := 0 // a search by halves would cost more: there are few
+	for i < len(c.edges) && c.edges[i].from < s.lo {
+		i++
+	}
+	found := i < len(c.edges) && c.edges[i].from == s.lo
 	if s.lo == s.hi {
 		return found || (s.implied || !c.inside(i)) && c.put(i, edge{s.lo, s.low, c.inside(i)})
 	}

@@ -176,7 +176,9 @@ func (a *axis) touch(points []glyph.Point) {
 	a.contour = boxOf(points)
 	a.coordinates = a.coordinates[:0]
 	for i := range points {
-		a.coordinates = append(a.coordinates, *along(&points[i], a.axis))
+		if at := *along(&points[i], a.axis); i == 0 || at != a.coordinates[len(a.coordinates)-1] {
+			a.coordinates = append(a.coordinates, at)
+		}
 	}
 	slices.Sort(a.coordinates)
 	for i := range a.stems {

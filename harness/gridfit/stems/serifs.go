@@ -34,16 +34,18 @@ const maxSerif = 14
 // sides finds the edges of a stem where they face each other longest.
 func (f *Fitter) sides(s *stem) (left, right flank, ok bool) {
 	points, longest := f.drawn.Points, fixed.Int26_6(0)
-	for _, l := range f.flanks {
+	for i := range f.flanks {
+		l := &f.flanks[i]
 		if points[l.top].X != s.lo || points[l.bottom].X != s.lo {
 			continue
 		}
-		for _, r := range f.flanks {
+		for k := range f.flanks {
+			r := &f.flanks[k]
 			if points[r.top].X != s.hi || points[r.bottom].X != s.hi {
 				continue
 			}
-			if length := f.beside(&l, &r); length > longest {
-				left, right, longest, ok = l, r, length, true
+			if length := f.beside(l, r); length > longest {
+				left, right, longest, ok = *l, *r, length, true
 			}
 		}
 	}
