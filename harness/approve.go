@@ -36,6 +36,7 @@ type Decision struct {
 type Approved struct {
 	Approved, Rejected, Later, Gone int
 	Equal                           int
+	Left                            int      // that differ from their goldens, and nobody asked for those
 	Refused                         []string // critical, and nobody said so
 	Imported                        []string // the store holds another bitmap that nobody approved
 	Stale                           []string // decided on a bitmap that is no longer drawn
@@ -202,6 +203,7 @@ func (a *approval) pick(d *golden.Decision, c *Change, where string) bool {
 		a.out.Undrawn = append(a.out.Undrawn, where+": "+c.Findings[0].Text)
 		return false
 	case c.Status == "changed" && !o.Changed:
+		a.out.Left++
 		return false
 	case c.ByHand() && !o.Changed:
 		a.out.Imported = append(a.out.Imported, where)

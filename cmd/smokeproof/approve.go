@@ -116,6 +116,9 @@ func oneOf(flags map[string]bool) error {
 
 func (c *call) sayApproved(a *harness.Approved) {
 	c.say("%d approved, %d rejected, %d put off; %d were approved already", a.Approved, a.Rejected, a.Later, a.Equal)
+	if a.Left > 0 {
+		c.say("%d differ from their goldens and were left alone; --changed approves them, --glyphs those named", a.Left)
+	}
 	if a.Gone > 0 {
 		c.say("%d goldens dropped, their glyphs are gone", a.Gone)
 	}
