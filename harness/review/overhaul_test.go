@@ -182,4 +182,8 @@ func TestTheReasonIsSaidWhereAllHaveIt(t *testing.T) {
 	made := causes(changesOf(a, b, c, d))
 	require.Len(t, made, 1)
 	require.Equal(t, "stem 1 px wider; drawn unhinted: its hints are gone or do nothing", what(made[0]), "the letter is, and those made of it have an accent with hints")
+
+	var plates bytes.Buffer
+	require.NoError(t, layOut(results(a), nil).writePlates(&plates, 0))
+	require.Contains(t, plates.String(), `"r":"drawn unhinted: its hints are gone or do nothing"`, "and under the loupe")
 }

@@ -15,6 +15,7 @@ type plate struct {
 	Weights   *weights   `json:"w,omitempty"`
 	Outline   string     `json:"o,omitempty"`
 	Findings  []sentence `json:"f"`
+	Reason    string     `json:"r,omitempty"` // where one is known
 }
 
 // picture marshals as [left, bottom, width, height, depth, advance, rows].
@@ -49,7 +50,7 @@ func (s *sheet) writePlates(w io.Writer, n int) error {
 	for _, f := range s.files[n] {
 		e := entry{Standing: [][]any{}}
 		for _, c := range f.changes {
-			p := plate{Golden: (*picture)(c.Golden), Candidate: (*picture)(c.Candidate), Weights: (*weights)(c.Weights), Outline: c.Outline, Findings: []sentence{}}
+			p := plate{Golden: (*picture)(c.Golden), Candidate: (*picture)(c.Candidate), Weights: (*weights)(c.Weights), Outline: c.Outline, Findings: []sentence{}, Reason: reason(c)}
 			if tooLargeTogether(c.Golden, c.Candidate, maxPlate) {
 				p.Golden, p.Candidate, p.Weights, p.Outline = nil, nil, nil, ""
 			}

@@ -81,7 +81,7 @@ async function detail(c) {
   const p = family.changes[c.member];
   return {
     golden: unpack(p.g), candidate: unpack(p.c), outline: p.o || "", weights: p.w,
-    findings: p.f.map(([finding, severity, text, px, place]) => ({ finding, severity, text, px, place })),
+    reason: p.r, findings: p.f.map(([finding, severity, text, px, place]) => ({ finding, severity, text, px, place })),
     standing: family.standing.map(([size, pic]) => ({ size, picture: unpack(pic) })),
   };
 }
