@@ -188,36 +188,40 @@ func (s *stem) put(low fixed.Int26_6, by Rule) { s.low, s.by, s.placed = low, by
 
 // clear says that a stem placed at low keeps its counters open.
 func (a *axis) clear(s *stem, low fixed.Int26_6) bool {
-	below, above := a.neighbours(s)
-	return (below == nil || low-below.high() >= a.leastGap(below, s)) &&
-		(above == nil || above.low-low-s.width >= a.leastGap(s, above))
+	return a.closes(s, low, a.neighbours(s, anywhere)) == 0 && a.closes(s, low, a.neighbours(s, a.beside)) == 0
 }
 
 // neighbours are the nearest placed stems wholly below and above.
-func (a *axis) neighbours(s *stem) (below, above *stem) {
+type neighbours struct{ below, above *stem }
+
+// neighbours finds those of the ones that are something to a stem.
+func (a *axis) neighbours(s *stem, to func(lower, upper *stem) bool) (n neighbours) {
 	for i := range a.stems {
 		o := &a.stems[i]
 		switch {
 		case !o.placed || o == s:
-		case o.below(s) && (below == nil || o.hi > below.hi):
-			below = o
-		case s.below(o) && (above == nil || o.lo < above.lo):
-			above = o
+		case o.below(s) && (n.below == nil || o.hi > n.below.hi) && to(o, s):
+			n.below = o
+		case s.below(o) && (n.above == nil || o.lo < n.above.lo) && to(s, o):
+			n.above = o
 		}
 	}
-	return below, above
+	return n
 }
+
+func anywhere(_, _ *stem) bool { return true }
 
 // leastGap is the least distance that two stems keep: a pixel, so that the
 // counter between them stays open, unless it is under half a pixel. Under a top edge
 // and over a bottom edge there is ink, and no counter. Stems that are not beside each
-// other have none and may even overlap, unless they are in force together.
+// other have none: bars still stand in order, and so do upright stems in force together;
+// others may even overlap.
 func (a *axis) leastGap(lower, upper *stem) fixed.Int26_6 {
-	switch {
-	case !a.beside(lower, upper) && lower.together(upper):
-		return 0
-	case !a.beside(lower, upper):
+	switch beside := a.beside(lower, upper); {
+	case !beside && a.axis == glyph.AxisX && !lower.together(upper):
 		return -maxUnits
+	case !beside:
+		return 0
 	case lower.ghost == face.GhostBottom || upper.ghost == face.GhostTop || a.scale.of(upper.lo-lower.hi) < pixel/2:
 		return 0
 	}
@@ -236,12 +240,12 @@ func (a *axis) apart(lower, upper *stem) fixed.Int26_6 {
 
 // settle tries the whole pixels about a stem's wish and takes the cheapest.
 func (a *axis) settle(s *stem) {
-	below, above := a.neighbours(s)
-	near := whole(a.wish(s))
-	best, least := near, int64(-1)
+	near, facing := a.neighbours(s, anywhere), a.neighbours(s, a.beside)
+	wish := whole(a.wish(s))
+	best, least := wish, int64(-1)
 	for _, step := range [...]fixed.Int26_6{0, -1, 1, -2, 2} {
-		low := near + step*pixel
-		if c := a.cost(s, low, below, above); least < 0 || c < least {
+		low := wish + step*pixel
+		if c := a.cost(s, low, near) + max(a.closes(s, low, near), a.closes(s, low, facing)); least < 0 || c < least {
 			best, least = low, c
 		}
 	}
@@ -253,18 +257,29 @@ func (a *axis) settle(s *stem) {
 const closed = int64(4 * pixel)
 
 // cost of a place: the squares of what the stem is off its wish and off its
-// distance from either neighbour, and what it costs to close a counter.
-func (a *axis) cost(s *stem, low fixed.Int26_6, below, above *stem) int64 {
+// distance from either neighbour.
+func (a *axis) cost(s *stem, low fixed.Int26_6, n neighbours) int64 {
 	c := square(low - a.wish(s))
 	c += strayed * int64(a.misleads(s, low))
 	if a.strays(s, low) {
 		c += strayed
 	}
-	if below != nil {
-		c += square(low-below.low-a.apart(below, s)) + a.narrow(below, s, low-below.high())
+	if n.below != nil {
+		c += square(low - n.below.low - a.apart(n.below, s))
 	}
-	if above != nil {
-		c += square(above.low-low-a.apart(s, above)) + a.narrow(s, above, above.low-low-s.width)
+	if n.above != nil {
+		c += square(n.above.low - low - a.apart(s, n.above))
+	}
+	return c
+}
+
+// closes is what it costs that a place closes the counters on either side.
+func (a *axis) closes(s *stem, low fixed.Int26_6, n neighbours) (c int64) {
+	if n.below != nil {
+		c += a.narrow(n.below, s, low-n.below.high())
+	}
+	if n.above != nil {
+		c += a.narrow(s, n.above, n.above.low-low-s.width)
 	}
 	return c
 }

@@ -6,6 +6,7 @@ import (
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
 )
 
 // addGroup takes a declared counter group, as far as it is of this axis.
@@ -107,13 +108,14 @@ func (a *axis) abreast(g []int) bool {
 	return true
 }
 
-// groupStrays says that a group placed at some lower edges has an outer edge more
-// than a pixel from where it would be if it were only scaled, or misleads others.
+// groupStrays says that a group placed at some lower edges has an outer edge, or the
+// centre of a bar, more than a pixel from where it would be if it were only scaled, or
+// misleads others.
 func (a *axis) groupStrays(g []int, at []fixed.Int26_6) bool {
 	n := len(g) - 1
 	first, last := &a.stems[g[0]], &a.stems[g[n]]
 	for k, i := range g {
-		if a.misleads(&a.stems[i], at[k]) > 0 {
+		if s := &a.stems[i]; a.axis == glyph.AxisY && abs(at[k]-a.wish(s)) > pixel || a.misleads(s, at[k]) > 0 {
 			return true
 		}
 	}

@@ -26,10 +26,24 @@ func (f *Fitter) lookForExtremes() {
 		points := f.drawn.Points[c.from:c.end]
 		for i := range points {
 			if g := extreme(points, i, c.inkLeft); g != face.NoGhost {
-				f.y.extremes = append(f.y.extremes, extremeAt{points[i].Y, g, c.from + i, c})
+				x0, x1 := level(points, i)
+				f.y.extremes = append(f.y.extremes, extremeAt{points[i].Y, x0, x1, g, c.from + i, c})
 			}
 		}
 	}
+}
+
+// level is how far a contour goes along X on the row of a point, from the point before
+// it to the one after it.
+func level(contour []glyph.Point, i int) (x0, x1 fixed.Int26_6) {
+	n := len(contour)
+	x0, x1 = contour[i].X, contour[i].X
+	for _, p := range [...]glyph.Point{contour[(i+n-1)%n], contour[(i+1)%n]} {
+		if p.Y == contour[i].Y {
+			x0, x1 = min(x0, p.X), max(x1, p.X)
+		}
+	}
+	return x0, x1
 }
 
 // extreme says whether a point is the top or the bottom of ink, going by the
@@ -54,9 +68,10 @@ func extreme(contour []glyph.Point, i int, inkLeft bool) face.Ghost {
 
 // extremeAt is a point where the drawing has the top or the bottom of ink.
 type extremeAt struct {
-	y     fixed.Int26_6 // font units
-	of    face.Ghost
-	point int
+	y      fixed.Int26_6 // font units
+	x0, x1 fixed.Int26_6 // how far the outline is level there, control points included
+	of     face.Ghost
+	point  int
 	contour
 }
 
@@ -87,7 +102,8 @@ func (f *Fitter) measureContours() {
 	})
 	f.measured = f.measured[:0]
 	f.contours(func(from, end int) {
-		f.measured = append(f.measured, contour{from, end, f.inkLeft(f.drawn.Points[from:end])})
+		points := f.drawn.Points[from:end]
+		f.measured = append(f.measured, contour{from, end, f.inkLeft(points), boxOf(points)})
 	})
 }
 
@@ -95,6 +111,7 @@ func (f *Fitter) measureContours() {
 type contour struct {
 	from, end int
 	inkLeft   bool // of its way
+	box       box
 }
 
 // inkLeft says on which side of a contour's way its ink is. A contour that runs

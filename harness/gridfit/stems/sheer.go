@@ -123,13 +123,28 @@ func (a *axis) serif(s *stem, hints []face.Hint) bool {
 	beside := func(o *stem) bool {
 		beyond := s.hi - s.lo - (o.hi - o.lo)
 		around := upright && (o.lo == s.lo || o.hi == s.hi) && 4*beyond > o.hi-o.lo && 2*straight < 3*beyond
-		return around || abs(o.lo-s.hi) <= miss || abs(o.hi-s.lo) <= miss
+		return around || abs(o.lo-s.hi) <= miss && a.reachesOn(s.hi, face.GhostTop, o.hi) || abs(o.hi-s.lo) <= miss && a.reachesOn(s.lo, face.GhostBottom, o.lo)
 	}
 	declared := slices.ContainsFunc(hints, func(h face.Hint) bool {
 		o := stemOf(&h)
 		return h.Axis == a.axis && h.Ghost == face.NoGhost && beside(&o) && !a.short(&o) && a.shown(&o) && !(upright && a.white(&o))
 	})
 	return declared || slices.ContainsFunc(a.undeclared, func(o stem) bool { return beside(&o) })
+}
+
+// reachesOn says that a contour with an extreme at the edge of a bar goes on as far as
+// another bar does: the top of a ring is no serif of the bar that begins there in the
+// stroke beside it.
+func (a *axis) reachesOn(from fixed.Int26_6, of face.Ghost, to fixed.Int26_6) bool {
+	ends := false
+	for _, e := range a.extremes {
+		if e.of == of && abs(e.y-from) <= shownWithin {
+			if ends = true; e.box.y0 <= to+shownWithin && to-shownWithin <= e.box.y1 {
+				return true
+			}
+		}
+	}
+	return !ends
 }
 
 // zoned says that an edge of a bar lies in a zone: then it is one even where its

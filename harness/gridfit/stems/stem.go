@@ -4,7 +4,6 @@ import (
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
-	"smokeproof/harness/glyph"
 )
 
 // stem is a hint of the glyph in hand on one axis. A ghost has one edge: lo and
@@ -54,12 +53,6 @@ func (s *stem) high() fixed.Int26_6 { return s.low + s.width }
 
 // below says that s lies wholly under o, touching it at most.
 func (s *stem) below(o *stem) bool { return s.hi <= o.lo }
-
-// beside says that two upright stems have a part of the drawing between them, and not
-// one that only the other is above or under, as a letter has its accent. Bars always do.
-func (a *axis) beside(s, o *stem) bool {
-	return a.axis == glyph.AxisY || s.reach.empty() || o.reach.empty() || s.reach.y0 <= o.reach.y1 && o.reach.y0 <= s.reach.y1
-}
 
 // together says that two stems may be in force for one point, and must keep their
 // order: not those of contours that are apart, though one set of hints holds them.
