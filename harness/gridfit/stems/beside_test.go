@@ -62,6 +62,15 @@ func TestRingsBesideEachOtherNeedNoWhiteBetweenThem(t *testing.T) {
 	}
 }
 
+// A bar asked for at 1.4 px over one up to 0.9: the one beside them, which is nearer to it
+// in height, has no say in the white between the two.
+func TestABarKeepsItsWhiteAboveOneThatIsNotTheNearest(t *testing.T) {
+	hints := []face.Hint{bar(0, 40), bar(20, 60), bar(64, 104)}
+	f := fitter(t, &face.Private{BlueValues: []float64{-10, 0}}, 8, 203, Options{})
+	f.Fit(boxes(hints, [4]int{0, 0, 300, 40}, [4]int{400, 20, 700, 60}, [4]int{0, 64, 300, 104}))
+	require.Equal(t, 2*pixel, barAt(t, f, 64))
+}
+
 // A tilde in steps, 220 units high: 3.7 px. With a row of white between its halves it
 // would be 5 px high.
 func TestTheHalvesOfATildeNeedNoWhiteBetweenThem(t *testing.T) {

@@ -28,12 +28,13 @@
 //     an alternative in nearly the same place takes that place (see join); but no
 //     upright stem goes to where it strays by more than a pixel;
 //  4. counters: the gaps of a group come out equal (see equalCounters); of one that
-//     no hint declares only where both bearings stay within a pixel;
+//     no hint declares only where both bearings and every bar stay within a pixel;
 //  5. order of declaration, edge hints last: each further stem goes where its own
 //     centre, its distances from the neighbours already placed and the stems that share
 //     an edge with it ask for, at the least cost; and once more when all are placed, so
 //     that counters stay open (see relax), and rows of upright stems stray least (see
-//     makeRoom).
+//     makeRoom). A counter is what two stems have between them that face each other
+//     (see beside).
 //
 // Then every stretch of outline is moved by the stems in force there, and by those
 // in force near it that contradict none of these (see chart). A stem that a zone
