@@ -8,6 +8,7 @@ import (
 
 	"smokeproof/golden"
 	"smokeproof/harness"
+	"smokeproof/harness/review"
 )
 
 var exportVerb = verb{
@@ -43,7 +44,7 @@ func runExport(c *call) (int, error) {
 		return 0, err
 	}
 	if out != "" {
-		c.say("%d glyphs in %d files", glyphs, files)
+		c.say("%s in %s", review.Counted(glyphs, "glyph"), review.Counted(files, "file"))
 	}
 	return harness.ExitOK, nil
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"smokeproof/harness"
+	"smokeproof/harness/review"
 )
 
 var planVerb = verb{
@@ -45,7 +46,7 @@ func runPlan(c *call) (int, error) {
 	for _, w := range rows {
 		c.say("%-20s %-12s %9s dpi %-7s %5s pt %8s ppem %6d glyphs", w.Face, w.Device, w.DPI, w.Mode, w.Size, w.PPEM, w.Glyphs)
 	}
-	c.say("%d strikes, %d glyph bitmaps", len(rows), total)
+	c.say("%s, %s", review.Counted(len(rows), "strike"), review.Counted(total, "glyph bitmap"))
 	for _, n := range r.Notes() {
 		c.say("%s", n)
 	}

@@ -115,7 +115,7 @@ func (c *call) proof(res *harness.Results, around *harness.Surround, dir, paper 
 	if err != nil {
 		return harness.ExitIncomplete, err
 	}
-	c.say("%d sheets of %d strikes in %s; sheets.txt says which is which; print at 100%%, unscaled", made.Sheets, made.Strikes, dir)
+	c.say("%s of %s in %s; sheets.txt says which is which; print at 100%%, unscaled", review.Counted(made.Sheets, "sheet"), review.Counted(made.Strikes, "strike"), dir)
 	c.sayList("grey: a sheet of one bit a pixel cannot hold it", made.Grey)
 	return harness.ExitOK, nil
 }

@@ -174,12 +174,20 @@ func drawn(all []*overhaul, found []*cause) []*cause {
 	})
 }
 
+// Counted is a number and what is counted: "1 glyph", "2 glyphs".
+func Counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
 func counts(res *harness.Results) string {
 	s := res.Summary
-	line := fmt.Sprintf("%d glyphs in %d strikes: %d equal, %d changed, %d new, %d missing, %d undrawn; findings",
-		s.Glyphs, s.Strikes, s.Equal, s.Changed, s.New, s.Missing, s.Undrawn)
+	line := fmt.Sprintf("%s in %s: %d equal, %d changed, %d new, %d missing, %d undrawn; findings",
+		Counted(s.Glyphs, "glyph"), Counted(s.Strikes, "strike"), s.Equal, s.Changed, s.New, s.Missing, s.Undrawn)
 	if res.Looked {
-		line = fmt.Sprintf("%d glyphs in %d strikes, %d drawings with faults by their own outlines; findings", s.Glyphs, s.Strikes, len(res.Changes))
+		line = fmt.Sprintf("%s in %s, %s with faults by their own outlines; findings", Counted(s.Glyphs, "glyph"), Counted(s.Strikes, "strike"), Counted(len(res.Changes), "drawing"))
 	}
 	for i, n := range severities {
 		line += fmt.Sprintf("%s %d %s", ":,,,"[i:i+1], s.BySeverity[n], n)
