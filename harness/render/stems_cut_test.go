@@ -4,7 +4,49 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
 )
+
+// largest is a pixel at 6 pt and 203 dpi, in thousandths of the em: none measured is wider.
+const largest = 59.1
+
+// clearest puts the place at which a straight stem is measured where there is white
+// beside it as far as a pixel may reach along it: in the middle if that is as good as
+// any, where more than clearOfEnds is no better. It says whether there is such a place.
+func (s *stemFeature) clearest(contours [][]point) bool {
+	if !s.straight {
+		return s.cut(contours)
+	}
+	off := max(0, min(s.reach/2, s.reach-largest*clearOfEnds))
+	within := min(s.reach/3, largest/2)
+	best, most := *s, -1.0
+	for _, aside := range []float64{0, -off, off} {
+		here := *s
+		here.across, here.reach = s.across+aside, s.reach-math.Abs(aside)
+		if !here.cut(contours) {
+			continue
+		}
+		white := min(here.clear, largest*clearOfEnds)
+		for _, along := range []float64{-within, within} {
+			near := here
+			near.across += along
+			if !near.cut(contours) {
+				near.clear = 0
+			}
+			white = min(white, near.clear)
+		}
+		if white > most {
+			best, most = here, white
+		}
+	}
+	*s = best
+	return most >= 0
+}
 
 // cut says whether the outline's ink, where the stem is measured, reaches from
 // one of its edges to the other and no further, and how much white there is
@@ -73,4 +115,24 @@ func flattened(c []point) (out []point) {
 		}
 	}
 	return out
+}
+
+// A stem 100 units wide and 700 long, and other ink 30 units from it.
+func TestAStemIsMeasuredWhereOtherInkIsFarthest(t *testing.T) {
+	for _, c := range []struct {
+		why           string
+		other         [4]int
+		across, clear float64
+	}{
+		{"none is near", [4]int{900, 0, 950, 700}, 350, 800},
+		{"beside the middle: above or under it", [4]int{130, 300, 200, 400}, 175, math.Inf(1)},
+		{"half a pixel above the middle, which a row of pixels may take in", [4]int{130, 365, 200, 500}, 175, math.Inf(1)},
+		{"beside all of it: in the middle", [4]int{130, 0, 200, 700}, 350, 30},
+	} {
+		d := drawn([]face.Hint{stem(glyph.AxisX, 0, 100)}, [4]int{0, 0, 100, 700}, c.other)
+		f := featuresOf(d, nil, 0)
+		require.Len(t, f.stems, 1, c.why)
+		require.InDelta(t, c.across, f.stems[0].across, 1, c.why)
+		require.Equal(t, c.clear, f.stems[0].clear, c.why)
+	}
 }

@@ -161,7 +161,7 @@ func (f *features) findStem(h *face.Hint, contours [][]point, zones []band) {
 			}
 		}
 	}
-	if s.reach < 0 || !s.cut(contours) {
+	if s.reach < 0 || !s.clearest(contours) {
 		return
 	}
 	s.findZone(zones)
