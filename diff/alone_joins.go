@@ -55,11 +55,11 @@ func (a *alone) together(list []region) (what, text string) {
 
 // mostOf is the part with the most ink where a region should be; -1 where none has any.
 func (a *alone) mostOf(r region, ink []part) int {
-	best, most := -1, 0
+	best, most, room := -1, 0, a.room(r)
 	for k := range ink {
 		n := 0
 		for _, i := range ink[k].pixels {
-			if a.inBox(i, r) {
+			if room.holds(i%a.p.w, i/a.p.w) {
 				n++
 			}
 		}
@@ -89,9 +89,13 @@ func (a *alone) betweenJoined(q part) bool {
 
 // besideWhite says that white lies beside ink where a region should be.
 func (a *alone) besideWhite(q *part, r region) bool {
+	room := a.room(r)
+	if !room.Meets(Place{X0: q.x0 - 1, Y0: q.y0 - 1, X1: q.x1 + 1, Y1: q.y1 + 1}) {
+		return false
+	}
 	for _, i := range q.pixels {
 		for _, n := range around(i, a.p.w) {
-			if a.p.ink(n) && a.inBox(n, r) {
+			if a.p.ink(n) && room.holds(n%a.p.w, n/a.p.w) {
 				return true
 			}
 		}
@@ -99,8 +103,10 @@ func (a *alone) besideWhite(q *part, r region) bool {
 	return false
 }
 
-func (a *alone) inBox(i int, r region) bool {
+// room is where a region should be, in coordinates of the plane.
+func (a *alone) room(r region) Place {
 	x0, y0, x1, y1 := a.box(r)
-	x, y := a.p.x0+i%a.p.w, a.p.y0+i/a.p.w
-	return x >= x0 && x < x1 && y >= y0 && y < y1
+	return Place{X0: x0 - a.p.x0, Y0: y0 - a.p.y0, X1: x1 - a.p.x0, Y1: y1 - a.p.y0}
 }
+
+func (p *Place) holds(x, y int) bool { return x >= p.X0 && x < p.X1 && y >= p.Y0 && y < p.Y1 }

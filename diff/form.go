@@ -99,9 +99,10 @@ func (p *plane) matched(regions []region, parts []part, ppem glyph.PPEM) []int {
 	for j := range draws {
 		draws[j] = -1
 	}
+	taken := make([]bool, len(regions))
 	for _, pr := range pairs {
-		if draws[pr.part] < 0 && !slices.Contains(draws, pr.region) {
-			draws[pr.part] = pr.region
+		if draws[pr.part] < 0 && !taken[pr.region] {
+			draws[pr.part], taken[pr.region] = pr.region, true
 		}
 	}
 	return draws
