@@ -1,6 +1,8 @@
 package stems
 
 import (
+	"slices"
+
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
@@ -23,6 +25,18 @@ type zone struct {
 // holds says whether an edge lies in the zone, BlueFuzz included.
 func (z *zone) holds(edge fixed.Int26_6) bool {
 	return edge >= min(z.flat, z.over)-z.fuzz && edge <= max(z.flat, z.over)+z.fuzz
+}
+
+// byFuzz says that an edge lies in the zone by BlueFuzz alone.
+func (z *zone) byFuzz(edge fixed.Int26_6) bool {
+	return edge < min(z.flat, z.over) || edge > max(z.flat, z.over)
+}
+
+// under says that another zone, further from the middle of the glyph, has the same row.
+func (z *zone) under(zones []zone) bool {
+	return slices.ContainsFunc(zones, func(o zone) bool {
+		return o.top == z.top && o.row == z.row && (o.flat > z.flat) == z.top && o.flat != z.flat
+	})
 }
 
 // fit is where an edge of the zone stands. At and above BlueScale an overshoot
@@ -127,12 +141,14 @@ func belowBlueScale(limit int64, s scale) bool {
 }
 
 // catch finds the zone of an edge: the one whose flat position is nearest,
-// where zones overlap; -1 where there is none.
+// where zones overlap; -1 where there is none. What BlueFuzz alone brings into a zone
+// stays out where the next zone beyond stands on the same row: the terminal of an f would
+// be as high as its arch.
 func catch(zones []zone, edge fixed.Int26_6, top bool) int {
 	best := -1
 	for i := range zones {
 		z := &zones[i]
-		if z.top != top || !z.holds(edge) {
+		if z.top != top || !z.holds(edge) || z.byFuzz(edge) && z.under(zones) {
 			continue
 		}
 		if best < 0 || abs(edge-z.flat) < abs(edge-zones[best].flat) {

@@ -126,6 +126,26 @@ func TestEdgesAreCaughtByZonesOfTheirKind(t *testing.T) {
 	}
 }
 
+// The ball of an f ends a unit under a zone at 666 to 667 units; its arch is in one from 683 to
+// 705. At 10 pt and 203 dpi both are on row 19; at 24 pt on 45 and 46, where
+// the ball is held.
+func TestBlueFuzzPutsNothingOnTheRowOfTheNextZone(t *testing.T) {
+	p := &face.Private{BlueValues: []float64{-22, 0, 666, 667, 683, 705}, BlueScale: 0.04379, BlueFuzz: 1}
+	for _, c := range []struct {
+		why  string
+		pt   int
+		edge int
+		want int
+	}{
+		{"both on row 19", 10, 665, -1},
+		{"within its zone without BlueFuzz", 10, 666, 1},
+		{"no zone beyond the upper one", 10, 706, 2},
+		{"on rows of their own", 24, 665, 1},
+	} {
+		require.Equal(t, c.want, catch(newZones(p, at(t, c.pt, 203)), fu(c.edge), true), c.why)
+	}
+}
+
 // A pattern of dots, four rows high: one row begins where the last one ends, and the tops
 // of two rows lie in zones which ask for three rows between them. A dot is 3.8 px high.
 func TestNoZoneHoldsADotOfAPattern(t *testing.T) {
