@@ -39,7 +39,8 @@ func TestAnOutlineThatHintsLeftAsItWasIsBare(t *testing.T) {
 			}
 		}), true},
 		{"the top edge is on the grid", scaled(ppem, func(p []glyph.Point) { p[1].Y += 9; p[2].Y += 9 }), false},
-		{"a stem is wider", scaled(ppem, func(p []glyph.Point) { p[6].X += 5; p[7].X += 5 }), false},
+		{"a stem is wider", scaled(ppem, func(p []glyph.Point) { p[2].X += 5; p[3].X += 5 }), false},
+		{"the accent has hints, and the letter under it none", scaled(ppem, func(p []glyph.Point) { p[6].X += 5; p[7].X += 5 }), true},
 		{"no outline", &glyph.Outline{}, false},
 	} {
 		require.Equal(t, c.bare, isBare(c.fitted, d, ppem), c.reason)

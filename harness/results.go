@@ -68,8 +68,8 @@ type Change struct {
 	// that stop half-way; "" where nothing is.
 	Note string `json:"note,omitempty"`
 
-	// Bare says that the candidate is filled from the outline as its maker drew it:
-	// hints did nothing to it.
+	// Bare says that hints did nothing to the outline that the candidate is filled
+	// from, or of a composite to its letter.
 	Bare bool `json:"bare,omitempty"`
 
 	Findings  []Finding `json:"findings"`

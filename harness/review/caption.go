@@ -34,26 +34,17 @@ func spoken(c *harness.Change) string {
 }
 
 // what is the sentence of the worst finding, which the others share or stay below, and
-// why, where one reason is known.
+// why, where that is known: a cause has one reason.
 func what(c *cause) string {
 	text := func(m *harness.Change) string { return m.Findings[0].Text }
 	said := plain(text(c.worst()))
 	if len(distinct(c.members, text)) > 1 {
 		said = "at worst " + said
 	}
-	if why := distinct(c.leading(), reason); len(why) == 1 && why[0] != "" {
-		said += "; " + why[0]
+	if why := reason(c.worst()); why != "" {
+		said += "; " + why
 	}
 	return said
-}
-
-// leading are the changes that a reason must be of: those of the letter, where the
-// others are made of it, else all.
-func (c *cause) leading() []*harness.Change {
-	if c.line != ofGlyph {
-		return c.members
-	}
-	return slices.DeleteFunc(slices.Clone(c.members), func(m *harness.Change) bool { return m.Glyph != c.worst().Glyph })
 }
 
 // unhinted says that a drawing is what the outline gives by itself.

@@ -64,6 +64,9 @@ type kind struct {
 }
 
 func kindOf(c *harness.Change) kind {
+	if why := reason(c); why != "" && len(c.Findings) > 0 {
+		return kind{face: c.Face, finding: why}
+	}
 	finding := firstFinding(c)
 	return kind{c.Face, finding, c.Status, sense(c), finding == "bridge" && c.Findings[0].Place.What != ""}
 }
@@ -145,14 +148,14 @@ func basic(c *harness.Change) bool {
 	return lower >= 'a' && lower <= 'z'
 }
 
-// placesOf tells the strikes of a cause and where in the glyph each finding is; of
-// a single strike, where two glyphs may be alike by chance, to the pixel and by its
+// placesOf tells the strikes of a cause and where in the glyph each finding is, or its
+// reason; of a single strike, where two glyphs may be alike by chance, to the pixel and by its
 // sentence.
 func placesOf(c *cause) string {
 	var list []string
 	for _, m := range c.members {
-		what := ""
-		if len(m.Findings) > 0 {
+		what := reason(m)
+		if what == "" && len(m.Findings) > 0 {
 			f := &m.Findings[0]
 			what = f.Place.What
 			if len(c.members) == 1 {

@@ -168,22 +168,35 @@ func TestThePageTellsOfAnOverhaul(t *testing.T) {
 	}}, h.Overhauls)
 }
 
-func TestTheReasonIsSaidWhereAllHaveIt(t *testing.T) {
-	a, b := one("l"), one("l")
-	b.Size = "10"
-	a.Note, b.Note = "drawn as far as its hints go", "drawn as far as its hints go"
-	require.Equal(t, "stem 1 px wider; drawn as far as its hints go", what(causes(changesOf(a, b))[0]))
-	b.Note = ""
-	require.Equal(t, "stem 1 px wider", what(causes(changesOf(a, b))[0]), "not of all of them")
-	a.Note, a.Bare, b.Bare = "", true, true
-	require.Equal(t, "stem 1 px wider; drawn unhinted: its hints are gone or do nothing", what(causes(changesOf(a, b))[0]))
-	c, d := one("lacute"), one("lacute")
-	a.Code, b.Code, c.Code, d.Code, d.Size = 'l', 'l', 'ĺ', 'ĺ', "10"
-	made := causes(changesOf(a, b, c, d))
-	require.Len(t, made, 1)
-	require.Equal(t, "stem 1 px wider; drawn unhinted: its hints are gone or do nothing", what(made[0]), "the letter is, and those made of it have an accent with hints")
-
+func TestWhatHasOneReasonIsOneCauseAndSaysIt(t *testing.T) {
+	const bare = "drawn unhinted: its hints are gone or do nothing"
+	at := func(glyph, size, finding, note string, bare bool) harness.Change {
+		c := one(glyph)
+		c.Size, c.Findings[0].Finding, c.Note, c.Bare = size, finding, note, bare
+		return c
+	}
+	for _, c := range []struct {
+		reason  string
+		changes []harness.Change
+		want    []string
+	}{
+		{"a remark of both", []harness.Change{at("l", "8", "edge", "its hints stop", false), at("l", "10", "edge", "its hints stop", false)},
+			[]string{"l: stem 1 px wider; its hints stop"}},
+		{"of one", []harness.Change{at("l", "8", "edge", "its hints stop", false), at("l", "10", "edge", "", false)},
+			[]string{"l: stem 1 px wider; its hints stop", "l: stem 1 px wider"}},
+		{"a letter that lost its hints, whatever shows at each size, and those made of it",
+			[]harness.Change{at("n", "8", "edge", "", true), at("n", "10", "stem-weight", "", true), at("ntilde", "8", "moved", "", true), at("ntilde", "10", "edge", "", true)},
+			[]string{"n, ntilde: stem 1 px wider; " + bare}},
+		{"beside one that kept them", []harness.Change{at("n", "8", "edge", "", true), at("n", "10", "edge", "", true), at("h", "8", "edge", "", false), at("h", "10", "edge", "", false)},
+			[]string{"n: stem 1 px wider; " + bare, "h: stem 1 px wider"}},
+	} {
+		var got []string
+		for _, g := range causes(changesOf(c.changes...)) {
+			got = append(got, which(g)+": "+what(g))
+		}
+		require.Equal(t, c.want, got, c.reason)
+	}
 	var plates bytes.Buffer
-	require.NoError(t, layOut(results(a), nil).writePlates(&plates, 0))
-	require.Contains(t, plates.String(), `"r":"drawn unhinted: its hints are gone or do nothing"`, "and under the loupe")
+	require.NoError(t, layOut(results(at("n", "8", "edge", "", true)), nil).writePlates(&plates, 0))
+	require.Contains(t, plates.String(), `"r":"`+bare+`"`, "and it is said under the loupe")
 }
