@@ -41,6 +41,22 @@ func TestCIDKeyedGlyphsDrawUnderTheirFontDicts(t *testing.T) {
 	require.Equal(t, glyph.Key("cid00002"), f.Refs()[2].Key)
 }
 
+// A point goes through both matrices, the Font DICT's first (PLRM 4.3.3: x' = ax + cy + tx).
+func TestMatricesOfBothDictsApplyOneAfterTheOther(t *testing.T) {
+	through := func(m []float64, x, y float64) (float64, float64) {
+		return m[0]*x + m[2]*y + m[4], m[1]*x + m[3]*y + m[5]
+	}
+	a, b := []float64{2, 3, 5, 7, 11, 13}, []float64{17, 19, 23, 29, 31, 37}
+	for _, p := range [][2]float64{{0, 0}, {1, 0}, {0, 1}, {-3, 4}} {
+		x, y := through(a, p[0], p[1])
+		x, y = through(b, x, y)
+		atOnceX, atOnceY := through(concat(a, b), p[0], p[1])
+		require.Equal(t, []float64{x, y}, []float64{atOnceX, atOnceY}, "point %v", p)
+	}
+	require.Equal(t, b, concat(nil, b), "none above")
+	require.Equal(t, a, concat(a, nil), "none of its own")
+}
+
 // TN5177, appendix C: adx ady bchar achar endchar.
 func TestEndcharMaySetAnAccentOverABase(t *testing.T) {
 	f := parseCFF(t, &psfont.Font{

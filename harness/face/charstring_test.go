@@ -151,6 +151,8 @@ func TestEveryPathOperatorDrawsWhatItStandsFor(t *testing.T) {
 		{"7 8 exch dup drop rlineto", "8 7 rlineto"},
 		{"1 2 3 1 index 4 1 roll drop drop rlineto", "2 1 rlineto"},
 		{"11 12 1 2 ifelse 5 5 eq rlineto", "11 1 rlineto"},
+		{"0 0 or 0 7 or rlineto 7 0 or 7 7 or rlineto", "0 1 rlineto 1 1 rlineto"},
+		{"0 0 and 0 7 and rlineto 7 0 and 7 7 and rlineto", "0 0 rlineto 0 1 rlineto"},
 		{"0 not 1 0 or 1 and rlineto", "1 1 rlineto"},
 	} {
 		short := drawn(t, type2Face(t, from+c.short+" 1 1 rlineto endchar", "20 10 rlineto return"), 1)
