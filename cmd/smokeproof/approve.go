@@ -124,7 +124,7 @@ func (c *call) sayApproved(a *harness.Approved) {
 	}
 	c.sayList("refused, a critical finding; look at it, then name it with --also critical", a.Refused)
 	c.sayList("the golden folder holds another bitmap that nobody approved; --stored approves that one, --glyphs the candidate", a.Imported)
-	c.sayList("no longer what was decided on; check and review again", a.Stale)
+	c.sayList("check and review again", a.Stale)
 	c.sayList("", a.Undrawn)
 }
 
