@@ -63,7 +63,7 @@ func reason(m *harness.Change) string {
 
 // where names the strikes of a cause, sizes ascending: "text, 6, 7, 8 pt at 203, 300 dpi".
 func where(c *cause) string {
-	return fmt.Sprintf("%s, %s pt at %s dpi", plain(c.worst().Face),
+	return fmt.Sprintf("%s, %s pt at %s dpi", strings.Join(distinct(c.members, func(m *harness.Change) string { return plain(m.Face) }), " and "),
 		sizes(distinct(c.members, func(m *harness.Change) string { return m.Size })),
 		strings.Join(ascending(distinct(c.members, func(m *harness.Change) string { return m.DPI })), ", "))
 }

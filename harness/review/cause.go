@@ -87,7 +87,33 @@ func causes(changes []*harness.Change) []*cause {
 		out = append(out, fold(k, byKind[k])...)
 	}
 	slices.SortStableFunc(out, func(a, b *cause) int { return harness.Worse(b.worst(), a.worst()) })
-	return out
+	return twins(out)
+}
+
+// twins makes one cause of those that came to the same bitmaps, over the same ones,
+// in several faces: one design in two font formats.
+func twins(list []*cause) []*cause {
+	first := map[string]*cause{}
+	return slices.DeleteFunc(list, func(c *cause) bool {
+		key := bitmapsOf(c)
+		o := first[key]
+		if o == nil {
+			first[key] = c
+			return false
+		}
+		o.members = append(o.members, c.members...)
+		return true
+	})
+}
+
+// bitmapsOf tells the strikes, glyphs and bitmaps of a cause, and what it found.
+func bitmapsOf(c *cause) string {
+	var list []string
+	for _, m := range c.members {
+		list = append(list, fmt.Sprintf("%q", []string{m.Device, m.Size, m.DPI, m.Glyph, m.Digest, m.Over}))
+	}
+	slices.Sort(list)
+	return firstFinding(c.worst()) + strings.Join(list, " ")
 }
 
 // ofARow are the findings of an alignment row: their cause is the strike's first.

@@ -268,3 +268,17 @@ func TestTheLastLineSaysWhatTheExitStatusDoes(t *testing.T) {
 		require.Equal(t, want, lines[1])
 	}
 }
+
+func TestOneDesignInTwoFormatsIsOneCause(t *testing.T) {
+	at := func(face, size, digest string) harness.Change {
+		c := one("h")
+		c.Face, c.Size, c.Digest, c.Over = face, size, digest+size, "was"+size
+		return c
+	}
+	list := causes(changesOf(at("type1", "8", "now"), at("type1", "10", "now"), at("opentype", "8", "now"), at("opentype", "10", "now")))
+	require.Len(t, list, 1)
+	require.Len(t, list[0].members, 4)
+	require.Equal(t, "type1 and opentype, 8, 10 pt at 203 dpi", where(list[0]))
+	require.Len(t, causes(changesOf(at("type1", "8", "now"), at("truetype", "8", "else"))), 2, "other bitmaps are another matter")
+	require.Len(t, causes(changesOf(at("type1", "8", "now"), at("type1", "10", "now"), at("opentype", "8", "now"))), 2, "and so are fewer sizes")
+}

@@ -43,7 +43,7 @@ function contactRow(i) {
   row.style.top = i * rowHeight + "px";
   const text = el("div", undefined, "text"), found = el("div", g.worst.kind, "kind");
   found.append(el("span", rowPlace(g), "where"));
-  text.append(el("b", rowName(g)), found, el("div", [g.worst.face, ...shared(g).devices].join(", "), "where"));
+  text.append(el("b", rowName(g)), found, el("div", [...shared(g).faces, ...shared(g).devices].join(", "), "where"));
   row.append(el("div", undefined, "thumb"), text, mark(g));
   row.addEventListener("click", () => { go(i); byId("contact").focus({ preventScroll: true }); });
   return row;

@@ -22,13 +22,13 @@ function gathered(list, by) {
 // Its lead is the worst.
 function rowOf(members) {
   const worst = members[0];
-  if (members.every(c => c.glyph === worst.glyph)) members = [...members].sort((a, b) => a.device < b.device ? -1 : a.device > b.device ? 1 : a.size - b.size);
+  if (members.every(c => c.glyph === worst.glyph)) members = [...members].sort((a, b) => a.face < b.face ? -1 : a.face > b.face ? 1 : a.device < b.device ? -1 : a.device > b.device ? 1 : a.size - b.size);
   return { worst, members, lead: members.indexOf(worst) };
 }
 
 // shared tells what the members of a row have among them; rows that nobody sees are not asked.
 function shared(g) {
-  return g.shared ||= { glyphs: distinct(g.members, "glyph"), devices: distinct(g.members, "device"), sizes: distinct(g.members, "size").sort((a, b) => a - b) };
+  return g.shared ||= { glyphs: distinct(g.members, "glyph"), faces: distinct(g.members, "face"), devices: distinct(g.members, "device"), sizes: distinct(g.members, "size").sort((a, b) => a - b) };
 }
 
 function distinct(list, field) { return [...new Set(list.map(c => c[field]))]; }

@@ -27,12 +27,12 @@ function memberButton(g, x, i) {
   return b;
 }
 
-// memberName says only what the members do not share, in one or two lines.
+// memberName says only what the members do not share, in a line each.
 function memberName(g, x) {
-  const { glyphs, devices, sizes } = shared(g), strike = [];
+  const { glyphs, faces, devices, sizes } = shared(g), strike = [];
   if (sizes.length > 1 || glyphs.length === 1) strike.push(x.size);
   if (devices.length > 1) strike.push(x.device);
-  return [glyphs.length > 1 && x.glyph, strike.join(" ")].filter(Boolean);
+  return [glyphs.length > 1 && x.glyph, faces.length > 1 && x.face, strike.join(" ")].filter(Boolean);
 }
 
 // showMember scrolls the strip, and nothing else, to the member under the loupe.
