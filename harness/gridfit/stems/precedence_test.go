@@ -131,6 +131,14 @@ func TestStemsLeftOutAreToldWithTheReason(t *testing.T) {
 			LeftOut{glyph.AxisX, face.NoGhost, fu(358), fu(512), Serif},
 		},
 		{
+			"a serif is none the less one if bars cut the edge of its stem in pieces",
+			polygon([]face.Hint{upright(142, 232), upright(40, 142)}, [][2]int{
+				{40, 0}, {250, 0}, {250, 31}, {232, 31}, {232, 150}, {400, 150}, {400, 180}, {232, 180}, {232, 310},
+				{400, 310}, {400, 340}, {232, 340}, {232, 460}, {142, 460}, {142, 31}, {40, 31},
+			}),
+			LeftOut{glyph.AxisX, face.NoGhost, fu(40), fu(142), Serif},
+		},
+		{
 			"no edge of the drawing is at 300",
 			boxes([]face.Hint{upright(100, 184), upright(300, 384)}, [4]int{100, 0, 184, 680}),
 			LeftOut{glyph.AxisX, face.NoGhost, fu(300), fu(384), NotShown},

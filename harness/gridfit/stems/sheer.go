@@ -13,11 +13,11 @@ import (
 const shownWithin = 2 * 64
 
 // sheer is a place along an axis where the drawing has an edge square to it, a
-// curve that begins or ends so, or on Y a tip; how long the longest is, and the longest
-// that is straight, in font units; and on which sides of it there is ink.
+// curve that begins or ends so, or on Y a tip; how long the longest is, the longest
+// that is straight, and all of them, in font units; and on which sides of it there is ink.
 type sheer struct {
-	at, length, straight fixed.Int26_6
-	lower, upper         bool // the lower and the upper edge of ink
+	at, length, straight, all fixed.Int26_6
+	lower, upper              bool // the lower and the upper edge of ink
 }
 
 // lookForSheer lists them. A hint without both edges there is none of a stem:
@@ -54,13 +54,14 @@ func (a *axis) lookAlong(contour []glyph.Point, inkLeft bool) {
 			}
 			continue
 		}
-		if run += abs(p.X-q.X) + abs(p.Y-q.Y); run > 0 {
+		step := abs(p.X-q.X) + abs(p.Y-q.Y)
+		if run += step; run > 0 {
 			lower := (p.X < q.X || p.Y > q.Y) == inkLeft
 			straight := fixed.Int26_6(0)
 			if p.Kind == glyph.OnCurve && q.Kind == glyph.OnCurve {
-				straight = abs(p.X-q.X) + abs(p.Y-q.Y)
+				straight = step
 			}
-			a.sheer = append(a.sheer, sheer{at, run, straight, lower, !lower})
+			a.sheer = append(a.sheer, sheer{at, run, straight, step, lower, !lower})
 		}
 	}
 }
@@ -106,6 +107,12 @@ func (a *axis) short(s *stem) bool {
 	return 2*min(a.sheerAt(s.lo), a.sheerAt(s.hi)) < 3*(s.hi-s.lo)
 }
 
+// stub says that a hint is wider than its edges are long, all of them together: those
+// of a stem may be in pieces, between its bars.
+func (a *axis) stub(s *stem) bool {
+	return 2*min(a.edgesAt(s.lo).all, a.edgesAt(s.hi).all) < 3*(s.hi-s.lo)
+}
+
 // serif says that a short hint has an edge in common with that of a stem: it is
 // that of a serif, or of an upright stem with its serif, a good deal wider than the
 // stem and by more than its straight edges are long. The stem carries its serifs along,
@@ -127,7 +134,7 @@ func (a *axis) serif(s *stem, hints []face.Hint) bool {
 	}
 	declared := slices.ContainsFunc(hints, func(h face.Hint) bool {
 		o := stemOf(&h)
-		return h.Axis == a.axis && h.Ghost == face.NoGhost && beside(&o) && !a.short(&o) && a.shown(&o) && !(upright && a.white(&o))
+		return h.Axis == a.axis && h.Ghost == face.NoGhost && beside(&o) && !a.stub(&o) && a.shown(&o) && !(upright && a.white(&o))
 	})
 	return declared || slices.ContainsFunc(a.undeclared, func(o stem) bool { return beside(&o) })
 }
@@ -166,5 +173,5 @@ func (a *axis) edgesAt(v fixed.Int26_6) (all sheer) {
 }
 
 func (s sheer) and(o sheer) sheer {
-	return sheer{s.at, max(s.length, o.length), max(s.straight, o.straight), s.lower || o.lower, s.upper || o.upper}
+	return sheer{s.at, max(s.length, o.length), max(s.straight, o.straight), s.all + o.all, s.lower || o.lower, s.upper || o.upper}
 }
