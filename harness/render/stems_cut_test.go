@@ -48,6 +48,10 @@ func (s *stemFeature) clearest(contours [][]point) bool {
 	return most >= 0
 }
 
+// stub says that a stem is less than half as long as it is wide: a serif with the stem
+// it is at, or the height of a stroke declared as that of a bar.
+func (s *stemFeature) stub() bool { return s.straight && 4*s.reach < s.hi-s.lo }
+
 // cut says whether the outline's ink, where the stem is measured, reaches from
 // one of its edges to the other and no further, and how much white there is
 // beside it.
@@ -134,5 +138,15 @@ func TestAStemIsMeasuredWhereOtherInkIsFarthest(t *testing.T) {
 		require.Len(t, f.stems, 1, c.why)
 		require.InDelta(t, c.across, f.stems[0].across, 1, c.why)
 		require.Equal(t, c.clear, f.stems[0].clear, c.why)
+	}
+}
+
+// The stem of a j with its serif, 235 units wide: 80 units of it are no stem.
+func TestAStubIsNotMeasuredAsAStem(t *testing.T) {
+	for length, measured := range map[int]int{80: 0, 116: 0, 118: 1, 300: 1} {
+		f := featuresOf(drawn([]face.Hint{stem(glyph.AxisX, 40, 275)}, [4]int{40, 400, 275, 400 + length}), nil, 0)
+		m := &measuring{score: &score{}, s: &subject{}, scale: 0.2, widths: map[widthKey]map[string]int{}}
+		m.stems(f, &face.Private{}, &glyph.Cell{Bitmap: glyph.NewBitmap(0, 0, 1, 1, 1)}, "j")
+		require.Equal(t, measured, m.all[nothingVanishes], "%d units long", length)
 	}
 }

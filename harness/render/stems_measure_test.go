@@ -154,10 +154,7 @@ func (m *measuring) stems(f *features, p *face.Private, c *glyph.Cell, where str
 	below := m.belowBlueScale(p)
 	for i := range f.stems {
 		s := &f.stems[i]
-		if s.straight && s.reach*m.scale < clearOfEnds {
-			continue
-		}
-		if s.clear*m.scale < clearOfEnds {
+		if s.straight && s.reach*m.scale < clearOfEnds || s.clear*m.scale < clearOfEnds || s.stub() {
 			continue
 		}
 		seen := s
