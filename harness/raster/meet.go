@@ -40,9 +40,7 @@ func (p *cutter) meetLine(crossings []int32, x, dx, dy int) {
 }
 
 // meetConic gives the crossings of a quadratic curve from scan line e on. Where there are many,
-// it halves the curve for all of them; then it goes down for each line until the piece that meets
-// it is flat, or ends on it. Halves are chosen without branches: a processor that guesses
-// wrong loses more than halving costs.
+// it halves the curve for all of them.
 func (p *cutter) meetConic(crossings []int32, a, c, b point, e int) {
 	const many = 4
 	for len(crossings) >= many {
@@ -56,30 +54,38 @@ func (p *cutter) meetConic(crossings []int32, a, c, b point, e int) {
 		e += n * p.one
 		a, c = m, second
 	}
-	low := int64(p.flat)<<32 - 1<<31 // differences in X, which are less, do not count
 	for k := range crossings {
-		a, c, b, line := a, c, b, point(e)<<32
-		for int64(b-a) >= low && b > line|right {
-			ac, cb := a+c, c+b
-			m := (ac + cb).quarter()
-			if int64(m) < int64(line) {
-				ac = cb
-			}
-			if int64(m) < int64(line) {
-				a = m
-			}
-			if int64(m) >= int64(line) {
-				b = m
-			}
-			c = ac.half()
-		}
-		x := b.x()
-		if by := b.y(); by > e {
-			x = a.x() + divide((x-a.x())*(e-a.y()), by-a.y())
-		}
-		crossings[k] = int32(x - bias)
+		crossings[k] = meetOne(a, c, b, e, p.flat)
 		e += p.one
 	}
+}
+
+// meetOne goes down in a curve until the piece that meets a scan line is flat, or ends on it.
+// Halves are chosen without branches, and by four times the middle: a processor that guesses wrong,
+// or waits for the middle, loses more than halving costs.
+func meetOne(a, c, b point, e, flat int) int32 {
+	low := int64(flat)<<32 - 1<<31                 // differences in X, which are less, do not count
+	last, four := point(e)<<32|right, point(e)<<34 // the last point on the line, and four times the first
+	for int64(b-a) >= low && b > last {
+		ac, cb := a+c, c+b
+		sum := ac + cb
+		m, first, second := sum.quarter(), ac.half(), cb.half()
+		c = first
+		if sum < four {
+			c = second
+		}
+		if sum < four {
+			a = m
+		}
+		if sum >= four {
+			b = m
+		}
+	}
+	x := b.x()
+	if by := b.y(); by > e {
+		x = a.x() + divide((x-a.x())*(e-a.y()), by-a.y())
+	}
+	return int32(x - bias)
 }
 
 // divide is a/b, towards zero. The numbers are whole and less than 2^53, so floating point, which
