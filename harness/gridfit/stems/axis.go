@@ -35,7 +35,8 @@ type axis struct {
 	sheer       []sheer         // sorted
 	boxes       []box           // of the drawing's contours
 	extremes    []extremeAt     // Y only, of the drawing
-	points      stretch         // in hand
+	tops        []extremeAt     // see beside
+	bottoms     []extremeAt     // see beside
 	coordinates []fixed.Int26_6 // of the contour in hand, sorted
 	contour     box             // of the contour in hand
 	index       []int           // from the drawing's hints to stems; -1 for those left out

@@ -15,20 +15,21 @@ func (a *axis) beside(lower, upper *stem) bool {
 	if a.axis == glyph.AxisX {
 		return lower.reach.empty() || upper.reach.empty() || lower.reach.y0 <= upper.reach.y1 && upper.reach.y0 <= lower.reach.y1
 	}
-	tops, bottoms := a.edgesOf(lower.hi, face.GhostTop, lower.lo), a.edgesOf(upper.lo, face.GhostBottom, upper.hi)
-	for _, t := range tops {
-		for _, b := range bottoms {
+	a.tops = a.edgesOf(a.tops[:0], lower.hi, face.GhostTop, lower.lo)
+	a.bottoms = a.edgesOf(a.bottoms[:0], upper.lo, face.GhostBottom, upper.hi)
+	for _, t := range a.tops {
+		for _, b := range a.bottoms {
 			if a.faces(t, b) {
 				return true
 			}
 		}
 	}
-	return len(tops) == 0 || len(bottoms) == 0
+	return len(a.tops) == 0 || len(a.bottoms) == 0
 }
 
-// edgesOf are the extremes of the drawing that an edge of a bar stands for, or else those
+// edgesOf adds the extremes of the drawing that an edge of a bar stands for, or else those
 // of its other edge: the tips of a breve have no bottom.
-func (a *axis) edgesOf(y fixed.Int26_6, of face.Ghost, other fixed.Int26_6) (all []extremeAt) {
+func (a *axis) edgesOf(all []extremeAt, y fixed.Int26_6, of face.Ghost, other fixed.Int26_6) []extremeAt {
 	for _, e := range a.extremes {
 		if e.of == of && abs(e.y-y) <= shownWithin {
 			all = append(all, e)

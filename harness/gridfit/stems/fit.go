@@ -203,33 +203,39 @@ func (a *axis) house(points []glyph.Point) {
 // chart draws up the course of the i-th span of a contour. In the order of
 // what counts most: of the hints in force those that hold a flat position, then
 // all but those of other contours (their edges are both on one, and not on this), edge
-// hints last; hints of this contour in force elsewhere on it, the nearest first; hints of other
-// contours. What contradicts none of these is added to carry points along that lie
+// hints last; hints of this contour in force elsewhere on it, the nearest first; hints of
+// other contours. What contradicts none of these is added to carry points along that lie
 // between a stem in force and one that was, as in the arch of an n drawn under several
 // sets of hints: what is in force elsewhere on the contour, stems of contours
 // that overlap it, as a stem's do its serif where they are drawn apart, or of no
 // single contour, as the stem of a D; and edges that no hint declares.
 func (a *axis) chart(c *course, spans []face.Span, i int, points stretch) {
-	a.points = points
 	c.start(a)
+	add := func(hints []int, which func(*stem) bool) {
+		a.eachHint(hints, func(s *stem) {
+			if which(s) && !a.standsIn(s, points) {
+				c.add(s)
+			}
+		})
+	}
 	if i < len(spans) {
-		a.addHints(c, spans[i].Hints, a.flat)
+		add(spans[i].Hints, a.flat)
 		own := func(s *stem) bool { return s.touches || s.home.empty() }
-		a.addHints(c, spans[i].Hints, func(s *stem) bool { return twoEdged(s) && own(s) })
-		a.addHints(c, spans[i].Hints, own)
+		add(spans[i].Hints, func(s *stem) bool { return twoEdged(s) && own(s) })
+		add(spans[i].Hints, own)
 		eachNear(spans, i, func(hints []int) {
-			a.addHints(c, hints, func(s *stem) bool { return s.touches })
+			add(hints, func(s *stem) bool { return s.touches })
 		})
 		for k := range a.stems {
 			if s := &a.stems[k]; s.implied && s.touches {
 				c.add(s)
 			}
 		}
-		a.addHints(c, spans[i].Hints, twoEdged)
-		a.addHints(c, spans[i].Hints, every)
+		add(spans[i].Hints, twoEdged)
+		add(spans[i].Hints, every)
 	}
 	apart := func(s *stem) bool { return s.touches || !c.meets(s) }
-	eachNear(spans, i, func(hints []int) { a.addHints(c, hints, apart) })
+	eachNear(spans, i, func(hints []int) { add(hints, apart) })
 	for k := range a.stems {
 		if s := &a.stems[k]; s.implied && s.lo == s.hi || (s.zone >= 0 || s.home.empty() || s.home.overlaps(a.contour)) && apart(s) {
 			c.add(s)
@@ -251,14 +257,6 @@ func every(*stem) bool { return true }
 
 // twoEdged says that a stem is no edge hint.
 func twoEdged(s *stem) bool { return s.ghost == face.NoGhost }
-
-func (a *axis) addHints(c *course, hints []int, which func(*stem) bool) {
-	a.eachHint(hints, func(s *stem) {
-		if which(s) && !a.standsIn(s, a.points) {
-			c.add(s)
-		}
-	})
-}
 
 // eachHint goes through the stems of some hints.
 func (a *axis) eachHint(hints []int, do func(*stem)) {
