@@ -116,9 +116,17 @@ func (c *Change) rank() int {
 	if err != nil {
 		return -1
 	}
-	rank := 2 * int(sev)
-	if c.Status == "looked" && (unicode.IsLetter(rune(c.Code)) || unicode.IsDigit(rune(c.Code))) {
-		rank++ // of a whole face, what readers meet most comes first
+	if c.Status != "looked" {
+		return 3 * int(sev)
 	}
-	return rank
+	// Of a whole face, what readers meet most comes first.
+	r := rune(c.Code)
+	letter := unicode.IsLetter(r) || unicode.IsDigit(r)
+	switch basic := r > 0 && r <= unicode.MaxASCII; {
+	case letter && basic:
+		return 3*int(sev) + 2
+	case letter || basic:
+		return 3*int(sev) + 1
+	}
+	return 3 * int(sev)
 }
