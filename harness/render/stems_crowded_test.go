@@ -41,11 +41,32 @@ func abreastOf(d *face.Drawing, axis glyph.Axis) (all []abreast) {
 func (f *features) crowded(p *face.Private, axis glyph.Axis, scale float64) bool {
 	return slices.ContainsFunc(f.abreast[axis], func(row abreast) bool {
 		var widths []int
-		for _, s := range row {
-			widths = append(widths, widthOf(s.hi-s.lo, p, axis, scale))
+		for i, s := range row {
+			w := widthOf(s.hi-s.lo, p, axis, scale)
+			if row.dotted(i) && float64(w) > 1.1*(s.hi-s.lo)*scale { // no room for it
+				w = widthOf(s.hi-s.lo, &face.Private{}, axis, scale)
+			}
+			widths = append(widths, w)
 		}
 		return !row.fits(widths, scale)
 	})
+}
+
+// dotted says that a stem is a dot of a pattern: one of four as wide, which follow each
+// other with a tenth of that between them at most.
+func (row abreast) dotted(i int) bool {
+	from, to := i, i
+	follows := func(k int) bool {
+		width := row[k].hi - row[k].lo
+		return row[k-1].hi-row[k-1].lo == width && 10*math.Abs(row[k].lo-row[k-1].hi) <= width
+	}
+	for from > 0 && follows(from) {
+		from--
+	}
+	for to+1 < len(row) && follows(to+1) {
+		to++
+	}
+	return to-from > 2
 }
 
 // fits says that stems of whole widths can stand on whole pixels, in order and
@@ -128,6 +149,26 @@ func TestStemsAreCrowdedWhereNoPlacementDoes(t *testing.T) {
 		}
 	}
 	require.Greater(t, min(seen[true], seen[false]), 3, "both kinds are among them")
+}
+
+// Dots of 66 units with 4 between them, which ForceBold does not make two pixels: at 6 pt
+// and 203 dpi they have 1.18 px each.
+func TestDotsOfAPatternAreNotCrowdedByStandardWidths(t *testing.T) {
+	dots := abreast{{37, 103}, {107, 173}, {177, 243}, {247, 313}}
+	bold := &face.Private{StdVW: 70, ForceBold: true}
+	for _, c := range []struct {
+		why  string
+		row  abreast
+		want bool
+	}{
+		{"four dots", dots, false},
+		{"three stems are no pattern", dots[:3], true},
+		{"four that are not as wide", abreast{{37, 103}, {107, 173}, {177, 243}, {247, 314}}, true},
+		{"four further apart", abreast{{37, 103}, {110, 176}, {183, 249}, {256, 322}}, true},
+	} {
+		f := &features{abreast: [2][]abreast{glyph.AxisX: {c.row}}}
+		require.Equal(t, c.want, f.crowded(bold, glyph.AxisX, 0.01692), c.why)
+	}
 }
 
 func TestOnlyStemsInForceTogetherStandAbreast(t *testing.T) {

@@ -69,6 +69,7 @@ func (a *axis) take(d *face.Drawing) {
 		a.addGroup(g)
 	}
 	a.takeUndeclared()
+	a.findPattern()
 	a.declared = len(a.groups)
 }
 
@@ -137,6 +138,9 @@ func (a *axis) place() {
 		s.placed, s.used, s.by = false, false, ByOrder
 		if s.ghost == face.NoGhost {
 			s.width = a.widths.fit(s.hi - s.lo)
+		}
+		if s.pitch > 0 && s.width > a.scale.of(s.pitch) {
+			s.width = max(pixel, whole(a.scale.of(s.hi-s.lo)))
 		}
 		a.pin(s)
 	}

@@ -21,7 +21,7 @@
 //     edge that it has in common with a thinner one (see open, yield), and between two
 //     zones a dot or an accent does, down to one pixel;
 //  2. zones: an edge in an alignment zone stands on the zone's row (see zone), but in a
-//     pattern of dots (see goesOn); a stem with both edges in zones takes both rows, and
+//     pattern of dots (see findPattern); a stem with both edges in zones takes both rows, and
 //     its width from them;
 //  3. a common edge: a stem that shares an edge with one already placed, an
 //     alternative to it or a neighbour that touches it, shares the fitted edge, and

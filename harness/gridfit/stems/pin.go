@@ -3,8 +3,6 @@ package stems
 import (
 	"slices"
 
-	"golang.org/x/image/math/fixed"
-
 	"smokeproof/harness/face"
 )
 
@@ -28,24 +26,6 @@ func (a *axis) pin(s *stem) {
 		s.put(a.zones[top].fit(s.hi)-s.width, ByZone)
 		s.zone = top
 	}
-}
-
-// goesOn says that three bars as wide follow each other without white, and two of them
-// meet at a place, as in a pattern of dots: there is no edge that a zone could hold.
-func (a *axis) goesOn(y fixed.Int26_6) bool {
-	follows := func(o, s *stem) bool {
-		return abs(o.lo-s.hi) <= shownWithin && o.hi-o.lo == s.hi-s.lo && s.lo < s.hi
-	}
-	for i := range a.stems {
-		for k := range a.stems {
-			s, o := &a.stems[i], &a.stems[k]
-			if abs(s.hi-y) <= shownWithin && follows(o, s) &&
-				slices.ContainsFunc(a.stems, func(p stem) bool { return follows(s, &p) || follows(&p, o) }) {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // standsIn says that some points stand with a flat, or a tip, on the zone's row where

@@ -15,10 +15,11 @@ type stem struct {
 	width   fixed.Int26_6 // device pixels, whole; 0 for a ghost
 	low     fixed.Int26_6 // device pixels, whole: the fitted lower edge
 	placed  bool
-	spans   spanSet // where it is in force
-	reach   box     // of points on its edges, upright stems only
-	touches bool    // the contour in hand has points on both edges
-	home    box     // of the contours that have
+	pitch   fixed.Int26_6 // font units: of the pattern that it is a dot of, or 0
+	spans   spanSet       // where it is in force
+	reach   box           // of points on its edges, upright stems only
+	touches bool          // the contour in hand has points on both edges
+	home    box           // of the contours that have
 	by      Rule
 	zone    int  // index of the zone that holds it, or -1
 	used    bool // points were fitted by it

@@ -162,6 +162,21 @@ func TestNoZoneHoldsADotOfAPattern(t *testing.T) {
 	require.Equal(t, 14*pixel, o[6].Y, "two boxes that meet are no pattern: the top stands on its row")
 }
 
+// Dots of 66 units with 4 between them, 3.3 px and 0.2 px: taken for the standard width
+// they would be 4 px high and lie over each other.
+func TestADotOfAPatternIsAsWideAsItIsDrawn(t *testing.T) {
+	bars := []face.Hint{bar(37, 103), bar(107, 173), bar(177, 243), bar(247, 313)}
+	dots := [][4]int{{0, 37, 66, 103}, {70, 107, 136, 173}, {0, 177, 66, 243}, {70, 247, 136, 313}}
+	p := &face.Private{StdHW: 70}
+	o := fitter(t, p, 12, 300, Options{}).Fit(boxes(bars, dots...)).Points
+	for dot := range dots {
+		require.Equal(t, 3*pixel, o[4*dot+2].Y-o[4*dot].Y, "dot %d", dot)
+		require.True(t, dot == 0 || o[4*dot].Y >= o[4*dot-2].Y, "dot %d", dot)
+	}
+	o = fitter(t, p, 12, 300, Options{}).Fit(boxes(bars[:3], dots[:3]...)).Points
+	require.Equal(t, 4*pixel, o[2].Y-o[0].Y, "three are no pattern, as a stem between two dots")
+}
+
 func TestWhereZonesOverlapTheNearestFlatPositionHolds(t *testing.T) {
 	p := &face.Private{BlueValues: []float64{-15, 0, 450, 460, 455, 470}}
 	zones := newZones(p, at(t, 8, 203))
