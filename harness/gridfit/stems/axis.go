@@ -35,8 +35,7 @@ type axis struct {
 	sheer       []sheer         // sorted
 	boxes       []box           // of the drawing's contours
 	extremes    []extremeAt     // Y only, of the drawing
-	tops        []extremeAt     // see beside
-	bottoms     []extremeAt     // see beside
+	edges       []*extremeAt    // memory of the bars' tops and bottoms
 	coordinates []fixed.Int26_6 // of the contour in hand, sorted
 	contour     box             // of the contour in hand
 	index       []int           // from the drawing's hints to stems; -1 for those left out
@@ -193,7 +192,8 @@ func (s *stem) put(low fixed.Int26_6, by Rule) { s.low, s.by, s.placed = low, by
 
 // clear says that a stem placed at low keeps its counters open.
 func (a *axis) clear(s *stem, low fixed.Int26_6) bool {
-	return a.closes(s, low, a.neighbours(s, anywhere)) == 0 && a.closes(s, low, a.neighbours(s, a.beside)) == 0
+	near := a.neighbours(s, anywhere)
+	return a.closes(s, low, near) == 0 && a.closes(s, low, a.facing(s, near)) == 0
 }
 
 // neighbours are the nearest placed stems wholly below and above.
@@ -216,18 +216,26 @@ func (a *axis) neighbours(s *stem, to func(lower, upper *stem) bool) (n neighbou
 
 func anywhere(_, _ *stem) bool { return true }
 
+// facing are the nearest of those beside a stem; mostly they are the nearest of all.
+func (a *axis) facing(s *stem, near neighbours) neighbours {
+	if (near.below == nil || a.beside(near.below, s)) && (near.above == nil || a.beside(s, near.above)) {
+		return near
+	}
+	return a.neighbours(s, a.beside)
+}
+
 // leastGap is the least distance that two stems keep: a pixel, so that the
 // counter between them stays open, unless it is under half a pixel. Under a top edge
 // and over a bottom edge there is ink, and no counter. Stems that are not beside each
 // other have none: bars still stand in order, and so do upright stems in force together;
 // others may even overlap.
 func (a *axis) leastGap(lower, upper *stem) fixed.Int26_6 {
-	switch beside := a.beside(lower, upper); {
-	case !beside && a.axis == glyph.AxisX && !lower.together(upper):
+	switch {
+	case a.axis == glyph.AxisX && !lower.together(upper) && !a.beside(lower, upper):
 		return -maxUnits
-	case !beside:
-		return 0
 	case lower.ghost == face.GhostBottom || upper.ghost == face.GhostTop || a.scale.of(upper.lo-lower.hi) < pixel/2:
+		return 0
+	case !a.beside(lower, upper):
 		return 0
 	}
 	return pixel
@@ -245,7 +253,8 @@ func (a *axis) apart(lower, upper *stem) fixed.Int26_6 {
 
 // settle tries the whole pixels about a stem's wish and takes the cheapest.
 func (a *axis) settle(s *stem) {
-	near, facing := a.neighbours(s, anywhere), a.neighbours(s, a.beside)
+	near := a.neighbours(s, anywhere)
+	facing := a.facing(s, near)
 	wish := whole(a.wish(s))
 	best, least := wish, int64(-1)
 	for _, step := range [...]fixed.Int26_6{0, -1, 1, -2, 2} {
@@ -292,6 +301,9 @@ func (a *axis) closes(s *stem, low fixed.Int26_6, n neighbours) (c int64) {
 // narrow is the cost of the gap between two stems: of what a counter lacks, and four
 // times that of an overlap where both are in force, which leaves room for one only.
 func (a *axis) narrow(lower, upper *stem, gap fixed.Int26_6) int64 {
+	if gap >= pixel {
+		return 0 // as wide as any must be
+	}
 	lack := max(0, a.leastGap(lower, upper)-gap)
 	if a.axis == glyph.AxisX && lower.together(upper) {
 		lack += 3 * max(0, -gap)

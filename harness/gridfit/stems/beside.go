@@ -15,40 +15,49 @@ func (a *axis) beside(lower, upper *stem) bool {
 	if a.axis == glyph.AxisX {
 		return lower.reach.empty() || upper.reach.empty() || lower.reach.y0 <= upper.reach.y1 && upper.reach.y0 <= lower.reach.y1
 	}
-	a.tops = a.edgesOf(a.tops[:0], lower.hi, face.GhostTop, lower.lo)
-	a.bottoms = a.edgesOf(a.bottoms[:0], upper.lo, face.GhostBottom, upper.hi)
-	for _, t := range a.tops {
-		for _, b := range a.bottoms {
+	for _, t := range lower.tops {
+		for _, b := range upper.bottoms {
 			if a.faces(t, b) {
 				return true
 			}
 		}
 	}
-	return len(a.tops) == 0 || len(a.bottoms) == 0
+	return len(lower.tops) == 0 || len(upper.bottoms) == 0
 }
 
-// edgesOf adds the extremes of the drawing that an edge of a bar stands for, or else those
-// of its other edge: the tips of a breve have no bottom.
-func (a *axis) edgesOf(all []extremeAt, y fixed.Int26_6, of face.Ghost, other fixed.Int26_6) []extremeAt {
-	for _, e := range a.extremes {
-		if e.of == of && abs(e.y-y) <= shownWithin {
-			all = append(all, e)
+// noteEdges notes which extremes of the drawing the edges of each bar stand for, once all
+// bars are known.
+func (a *axis) noteEdges() {
+	a.edges = a.edges[:0]
+	for i := range a.stems {
+		s := &a.stems[i]
+		s.tops = a.edgesOf(s.hi, face.GhostTop, s.lo)
+		s.bottoms = a.edgesOf(s.lo, face.GhostBottom, s.hi)
+	}
+}
+
+// edgesOf lists the extremes that an edge of a bar stands for, or else those of its other
+// edge: the tips of a breve have no bottom.
+func (a *axis) edgesOf(y fixed.Int26_6, of face.Ghost, other fixed.Int26_6) []*extremeAt {
+	from := len(a.edges)
+	for i := range a.extremes {
+		if e := &a.extremes[i]; e.of == of && abs(e.y-y) <= shownWithin {
+			a.edges = append(a.edges, e)
 		}
 	}
-	if len(all) > 0 {
-		return all
-	}
-	for _, e := range a.extremes {
-		if e.of != of && abs(e.y-other) <= shownWithin {
-			all = append(all, e)
+	if len(a.edges) == from {
+		for i := range a.extremes {
+			if e := &a.extremes[i]; e.of != of && abs(e.y-other) <= shownWithin {
+				a.edges = append(a.edges, e)
+			}
 		}
 	}
-	return all
+	return a.edges[from:]
 }
 
 // faces says that a top is under a bottom, or within half a pixel of it, going by how far
 // each of them is level; or under any part of a contour, where that is another one.
-func (a *axis) faces(t, b extremeAt) bool {
+func (a *axis) faces(t, b *extremeAt) bool {
 	if t.contour == b.contour {
 		return a.scale.of(max(t.x0, b.x0)-min(t.x1, b.x1)) <= pixel/2
 	}

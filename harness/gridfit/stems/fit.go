@@ -72,6 +72,7 @@ func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 	})
 	f.aligned = f.aligned[:0]
 	f.implyEdges()
+	f.y.noteEdges()
 	f.x.implyGroups()
 	f.y.implyGroups()
 	f.y.place()

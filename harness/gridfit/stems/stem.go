@@ -18,6 +18,8 @@ type stem struct {
 	pitch   fixed.Int26_6 // font units: of the pattern that it is a dot of, or 0
 	spans   spanSet       // where it is in force
 	reach   box           // of points on its edges, upright stems only
+	tops    []*extremeAt  // that its upper edge stands for, bars only
+	bottoms []*extremeAt  // and its lower one
 	touches bool          // the contour in hand has points on both edges
 	home    box           // of the contours that have
 	by      Rule
