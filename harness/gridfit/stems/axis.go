@@ -138,6 +138,9 @@ func (a *axis) place() {
 		if s.ghost == face.NoGhost {
 			s.width = a.widths.fit(s.hi - s.lo)
 		}
+		if s.across > 0 {
+			s.width = s.across
+		}
 		if s.pitch > 0 && s.width > a.scale.of(s.pitch) {
 			s.width = max(pixel, whole(a.scale.of(s.hi-s.lo)))
 		}

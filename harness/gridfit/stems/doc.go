@@ -9,7 +9,8 @@
 // ink ends, and ends where it begins, is white. A short one that shares an edge with a
 // longer is a serif's, which the longer one carries along (see sheer), but for a dot. The
 // others are left out. A plain upright stem that no hint lies over is taken in as well,
-// after all declared ones (see findUndeclared).
+// after all declared ones (see findUndeclared), and the balls of a mark that has no stem
+// (see takeBalls).
 //
 // A stem's width in pixels depends on its width in the outline alone, never on
 // its place: that is what keeps equal stems equal. Both of its edges stand on

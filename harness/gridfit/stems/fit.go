@@ -66,6 +66,9 @@ func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 	f.lookForExtremes()
 	f.x.take(d)
 	f.y.take(d)
+	if f.x.fitted {
+		f.takeBalls(d.Hints[:min(len(d.Hints), maxHints)])
+	}
 	f.contours(func(from, end int) {
 		f.x.house(f.drawn.Points[from:end])
 		f.y.house(f.drawn.Points[from:end])

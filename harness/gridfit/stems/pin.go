@@ -95,7 +95,7 @@ func (a *axis) gives(s *stem) bool { return s.width >= solid || s.width > pixel 
 func (a *axis) crosses(s *stem) bool {
 	return s.zone < 0 && slices.ContainsFunc(a.stems, func(o stem) bool {
 		switch {
-		case !o.implied || o.lo <= s.lo || o.lo >= s.hi:
+		case !o.implied || o.lo != o.hi || o.lo <= s.lo || o.lo >= s.hi:
 			return false
 		case o.ghost == face.GhostTop:
 			return a.scale.of(s.hi-o.lo) >= pixel && o.low <= s.low
