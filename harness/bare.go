@@ -18,6 +18,9 @@ func isBare(fitted *glyph.Outline, d *glyph.Design, ppem glyph.PPEM) bool {
 		return false
 	}
 	from, to := largestContour(&d.Outline)
+	if from == to {
+		return false
+	}
 	x, y := ppem.Nominal()
 	for _, p := range []glyph.PPEM{ppem, {X: fixed.I(x), Y: fixed.I(y)}} {
 		scaled := d.Scaled(p)
@@ -28,11 +31,15 @@ func isBare(fitted *glyph.Outline, d *glyph.Design, ppem glyph.PPEM) bool {
 	return false
 }
 
-// largestContour is that of the largest box, from one point to before another.
+// largestContour is that of the largest box, from one point to before another; nothing
+// where the font's contours have no points.
 func largestContour(o *glyph.Outline) (from, to int) {
 	start, largest := 0, int64(-1)
 	for _, end := range o.Ends {
 		ps := o.Points[start : end+1]
+		if len(ps) == 0 {
+			continue
+		}
 		lo, hi := ps[0], ps[0]
 		for _, p := range ps {
 			lo.X, lo.Y, hi.X, hi.Y = min(lo.X, p.X), min(lo.Y, p.Y), max(hi.X, p.X), max(hi.Y, p.Y)

@@ -46,6 +46,14 @@ func TestAnOutlineThatHintsLeftAsItWasIsBare(t *testing.T) {
 		require.Equal(t, c.bare, isBare(c.fitted, d, ppem), c.reason)
 	}
 	require.False(t, isBare(scaled(ppem, func([]glyph.Point) {}), nil, ppem), "no face at hand")
+	emptied := func(ends ...int) bool {
+		damaged := *d
+		damaged.Outline.Ends = ends
+		o := damaged.Scaled(ppem)
+		return isBare(&o, &damaged, ppem)
+	}
+	require.False(t, emptied(), "a damaged font: points of no contour")
+	require.True(t, emptied(3, 3, 7), "a damaged font: a contour without points")
 }
 
 func TestAPostScriptGlyphWithoutHintsIsBare(t *testing.T) {
