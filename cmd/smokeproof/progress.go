@@ -41,6 +41,7 @@ func (c *call) progress(r *harness.Run) *progress {
 		progressbar.OptionShowCount(), progressbar.OptionShowIts(), progressbar.OptionSetItsString("glyphs"),
 		progressbar.OptionSetPredictTime(true), progressbar.OptionClearOnFinish(),
 		progressbar.OptionEnableColorCodes(os.Getenv("NO_COLOR") == ""))}
+	p.show()
 	p.over.Go(p.watch)
 	return p
 }
@@ -49,9 +50,9 @@ func (p *progress) watch() {
 	tick := time.NewTicker(progressEvery)
 	defer tick.Stop()
 	for {
-		p.show()
 		select {
 		case <-tick.C:
+			p.show()
 		case <-p.stop:
 			return
 		}
