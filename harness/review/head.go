@@ -95,14 +95,14 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 	}
 	s := &sheet{head: head{Words: words, Means: meaning, Gate: res.Gate, Looked: res.Looked, Summary: res.Summary, Rows: []headRow{}, Plates: []int{}, Strikes: [][3]int{}, Overhauls: []overhaulText{}}}
 	places := s.layFamilies(res, around.Ramps)
-	rows := map[*harness.Change]int{}
-	for i, c := range worstFirst(res) {
+	changes, rows := worstFirst(res), map[*harness.Change]int{}
+	for i, c := range changes {
 		rows[c] = i
 		r := s.row(c)
 		r.family, r.member = places[c][0], places[c][1]
 		s.head.Rows = append(s.head.Rows, r)
 	}
-	s.head.Causes = causeRows(causes(worstFirst(res)), rows)
+	s.head.Causes = causeRows(causes(changes), rows)
 	all, _ := overhauls(res)
 	for _, o := range all {
 		s.head.Overhauls = append(s.head.Overhauls, o.told(res.Looked))
