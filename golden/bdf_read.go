@@ -25,12 +25,15 @@ const (
 // codes are not Unicode; its index is what ENCODING -1 gives, else its place in
 // the file.
 func ReadBDF(r io.Reader) (*Font, error) {
-	data, err := io.ReadAll(io.LimitReader(r, maxBDF+1))
+	data, err := readBounded(r)
 	if err != nil {
 		return nil, err
 	}
 	return ParseBDF(data)
 }
+
+// readBounded reads to one past the limit, which parsing then refuses.
+func readBounded(r io.Reader) ([]byte, error) { return io.ReadAll(io.LimitReader(r, maxBDF+1)) }
 
 // ParseBDF is ReadBDF of a document in memory.
 func ParseBDF(data []byte) (*Font, error) {

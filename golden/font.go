@@ -3,6 +3,7 @@ package golden
 import (
 	"bytes"
 	"errors"
+	"io"
 	"slices"
 	"strconv"
 	"strings"
@@ -40,7 +41,16 @@ func IsFont(data []byte) bool {
 	return slices.ContainsFunc([]string{gzipMagic, bdfMagic, pcfMagic}, func(m string) bool { return bytes.HasPrefix(data, []byte(m)) })
 }
 
-// ParseFont reads a BDF or PCF font, packed by gzip or not; see ParseBDF and ParsePCF.
+// ReadFont reads a BDF or PCF font, packed by gzip or not; see ParseBDF and ParsePCF.
+func ReadFont(r io.Reader) (*Font, error) {
+	data, err := readBounded(r)
+	if err != nil {
+		return nil, err
+	}
+	return ParseFont(data)
+}
+
+// ParseFont is ReadFont of a font in memory.
 func ParseFont(data []byte) (*Font, error) {
 	if bytes.HasPrefix(data, []byte(gzipMagic)) {
 		var err error

@@ -68,11 +68,12 @@ func runCompare(c *call) (int, error) {
 }
 
 func readFont(path string) (*golden.Font, error) {
-	data, err := os.ReadFile(path)
+	f, err := os.Open(path)
 	if err != nil {
 		return nil, err
 	}
-	font, err := golden.ParseFont(data)
+	defer f.Close()
+	font, err := golden.ReadFont(f)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", filepath.Base(path), err)
 	}
