@@ -10,8 +10,9 @@ import (
 )
 
 // cause is one thing to decide: a finding that goes the same way in the glyphs
-// of one face, along a line: one glyph at any of its sizes, or any glyphs of one
-// strike. What is on no line is scattered, and one cause too.
+// of one face, along a line: one glyph at any of its sizes, any glyphs of one
+// strike, or any that keep to one alignment row. What is on no line is scattered,
+// and one cause too.
 type cause struct {
 	line    line
 	members []*harness.Change // worst first
@@ -22,6 +23,7 @@ type line int
 const (
 	ofGlyph line = iota
 	ofStrike
+	ofRow
 	scattered
 )
 
@@ -116,18 +118,41 @@ func bitmapsOf(c *cause) string {
 	return firstFinding(c.worst()) + strings.Join(list, " ")
 }
 
-// ofARow are the findings of an alignment row: their cause is the strike's first.
+// ofARow are the findings of an alignment row.
 var ofARow = []string{"height", "overshoot"}
 
 // fold puts the changes of one kind on lines.
 func fold(k kind, cs []*harness.Change) []*cause {
-	all := lines(cs)
-	if !slices.Contains(ofARow, k.finding) {
-		return gatherScattered(longestFirst(all))
+	var rows []*cause
+	if slices.Contains(ofARow, k.finding) {
+		rows, cs = alignmentRows(cs)
 	}
-	isStrike := func(l *cause) bool { return l.line == ofStrike }
-	rows := slices.DeleteFunc(slices.Clone(all), func(l *cause) bool { return !isStrike(l) })
-	return gatherScattered(append(rows, longestFirst(slices.DeleteFunc(all, isStrike), rows...)...))
+	return append(rows, gatherScattered(longestFirst(lines(cs)))...)
+}
+
+// alignmentRows are those that many glyphs left: one of the face's, as its x-height, at
+// all sizes, and others in each strike. It gives the changes that are of none.
+func alignmentRows(cs []*harness.Change) (rows []*cause, rest []*harness.Change) {
+	byRow := map[[3]string][]*harness.Change{}
+	row := func(c *harness.Change) [3]string {
+		if what := c.Findings[0].Place.What; what != "" && !strings.HasSuffix(what, " row") {
+			return [3]string{what}
+		}
+		return [3]string{"", c.Device, c.Size}
+	}
+	for _, c := range cs {
+		byRow[row(c)] = append(byRow[row(c)], c)
+	}
+	for _, c := range cs {
+		members := byRow[row(c)]
+		switch {
+		case len(distinct(members, func(m *harness.Change) string { return m.Glyph })) < fewest:
+			rest = append(rest, c)
+		case members[0] == c:
+			rows = append(rows, &cause{line: ofRow, members: members})
+		}
+	}
+	return rows, rest
 }
 
 // alike makes one cause of glyphs of one kind that changed at the same place in
@@ -216,16 +241,11 @@ func lines(cs []*harness.Change) []*cause {
 	return append(alike(out), rows...)
 }
 
-// longestFirst takes lines off until every change is in one, or in one of those
-// that are done. A line's length only falls, so a line is put back when it is shorter than it was thought.
-func longestFirst(lines []*cause, done ...*cause) []*cause {
+// longestFirst takes lines off until every change is in one. A line's length only
+// falls, so a line is put back when it is shorter than it was thought.
+func longestFirst(lines []*cause) []*cause {
 	slices.SortStableFunc(lines, func(a, b *cause) int { return cmp.Compare(len(b.members), len(a.members)) })
 	taken := map[*harness.Change]bool{}
-	for _, l := range done {
-		for _, c := range l.members {
-			taken[c] = true
-		}
-	}
 	var out []*cause
 	for len(lines) > 0 {
 		l := lines[0]

@@ -104,6 +104,10 @@ func TestWhatGoesTheOtherWayIsAnotherCause(t *testing.T) {
 		c.Size, c.Findings[0].Finding, c.Findings[0].MeasurePx = size, finding, px
 		return c
 	}
+	row := func(c harness.Change, what string) harness.Change {
+		c.Findings[0].Place.What = what
+		return c
+	}
 	for _, k := range []struct {
 		reason  string
 		changes []harness.Change
@@ -115,6 +119,10 @@ func TestWhatGoesTheOtherWayIsAnotherCause(t *testing.T) {
 			[][]string{{"n 8", "m 8", "u 8"}}},
 		{"a row of a strike comes before a glyph's sizes", []harness.Change{at("n", "8", "height", 1), at("m", "8", "height", 1), at("u", "8", "height", 1), at("n", "9", "height", 1), at("n", "10", "height", 1), at("n", "12", "height", 1)},
 			[][]string{{"n 8", "m 8", "u 8"}, {"n 9", "n 10", "n 12"}}},
+		{"a row of the face is one at all sizes", []harness.Change{row(at("n", "8", "height", 1), "x-height"), row(at("m", "9", "height", 1), "x-height"), row(at("u", "9", "height", 2), "x-height"), row(at("H", "9", "height", 1), "cap-height")},
+			[][]string{{"n 8", "m 9", "u 9"}, {"H 9"}}},
+		{"where letters end at no row of the face, in each strike", []harness.Change{row(at("n", "8", "height", 1), "top row"), row(at("m", "8", "height", 1), "top row"), row(at("n", "9", "height", 1), "top row"), row(at("m", "9", "height", 1), "top row"), row(at("u", "9", "height", 1), "top row")},
+			[][]string{{"n 9", "m 9", "u 9"}, {"n 8", "m 8"}}},
 		{"what is on no line is one cause", []harness.Change{at("n", "8", "edge", 1), at("m", "9", "edge", 1), at("u", "10", "edge", 1)},
 			[][]string{{"n 8", "m 9", "u 10"}}},
 		{"two alone stay apart", []harness.Change{at("n", "8", "edge", 1), at("m", "9", "edge", 1)}, [][]string{{"n 8"}, {"m 9"}}},
