@@ -29,10 +29,7 @@ func (j *Judge) Alone(c *glyph.Cell, d *glyph.Design, form *Form, ppem glyph.PPE
 	a.counters(unmatched(form.counters, all.counters(), p.matched(form.counters, all.counters(), ppem)))
 	a.parts(undrawn, surplus, all.body())
 	for i := range a.found {
-		f := &a.found[i]
-		if linear(f.Kind) {
-			f.MeasureFU = f.MeasurePx * float64(d.UPEM) * 64 / float64(choose(vertical(f.Kind), ppem.Y, ppem.X))
-		}
+		a.found[i].inUnits(d.UPEM, ppem)
 	}
 	return NewReport(a.found).Findings
 }

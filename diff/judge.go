@@ -130,35 +130,16 @@ func (j *Judge) spacing(p Pair) (Finding, bool) {
 	}, true
 }
 
-// finish converts measures to font units, sums scores and orders findings.
+// finish tells measures in font units too, sums scores and orders findings.
 func (j *Judge) finish(r Report, p Pair) Report {
 	for i := range r.Findings {
-		f := &r.Findings[i]
-		ppem := p.PPEM.X
-		if vertical(f.Kind) {
-			ppem = p.PPEM.Y
-		}
-		if p.Design != nil && ppem > 0 && linear(f.Kind) {
-			f.MeasureFU = f.MeasurePx * float64(p.Design.UPEM) * 64 / float64(ppem)
+		if p.Design != nil {
+			r.Findings[i].inUnits(p.Design.UPEM, p.PPEM)
 		}
 	}
 	out := NewReport(r.Findings)
 	out.Lost, out.Gained = r.Lost, r.Gained
 	return out
-}
-
-// vertical says that a kind is measured along Y.
-func vertical(k Kind) bool {
-	return k == BarWeight || k == BarLost || k == Height || k == Overshoot || k == SerifUneven
-}
-
-// linear says that a kind's measure is a length, not a count of pixels.
-func linear(k Kind) bool {
-	switch k {
-	case StemWeight, StemUneven, StemLost, BarLost, BarWeight, Height, Overshoot, SerifUneven, Moved, Spacing:
-		return true
-	}
-	return false
 }
 
 // same is the fast path: no allocation where both bitmaps are tight.

@@ -111,6 +111,31 @@ func (r *Report) Worst() Severity {
 	return w
 }
 
+// inUnits tells the measure in font units too, where it is a length.
+func (f *Finding) inUnits(upem int, ppem glyph.PPEM) {
+	along := ppem.X
+	if vertical(f.Kind) {
+		along = ppem.Y
+	}
+	if linear(f.Kind) && along > 0 {
+		f.MeasureFU = f.MeasurePx * float64(upem) * 64 / float64(along)
+	}
+}
+
+// vertical says that a kind is measured along Y.
+func vertical(k Kind) bool {
+	return k == BarWeight || k == BarLost || k == Height || k == Overshoot || k == SerifUneven
+}
+
+// linear says that a kind's measure is a length, not a count of pixels.
+func linear(k Kind) bool {
+	switch k {
+	case StemWeight, StemUneven, StemLost, BarLost, BarWeight, Height, Overshoot, SerifUneven, Moved, Spacing:
+		return true
+	}
+	return false
+}
+
 // Viewing is how the output will be looked at.
 type Viewing struct {
 	DPI        glyph.Resolution

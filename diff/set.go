@@ -112,7 +112,7 @@ func (j *Judge) Set(size glyph.Points, ppem glyph.PPEM, members []Member) (*Cens
 		found = append(found, j.unaligned(&c.rows[i])...)
 	}
 	for i := range found {
-		found[i].MeasureFU = found[i].MeasurePx * float64(upem) * 64 / float64(choose(vertical(found[i].Kind), ppem.Y, ppem.X))
+		found[i].inUnits(upem, ppem)
 	}
 	slices.SortStableFunc(found, func(a, b SetFinding) int {
 		return cmp.Or(cmp.Compare(b.Severity, a.Severity), cmp.Compare(b.Score, a.Score), cmp.Compare(a.Glyph, b.Glyph))
