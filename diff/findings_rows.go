@@ -174,3 +174,23 @@ func (k *trial) alignment(top bool) string {
 	}
 	return best
 }
+
+// rowOf names the alignment row that a bar of the outline stands on, or under, flat or with
+// the overshoot of a round; "" where there is none.
+func (k *trial) rowOf(s *standing) string {
+	bar, d := k.outline.of(k.mate(s).limb), k.p.Design
+	if bar == nil || !s.bar {
+		return ""
+	}
+	em := float64(k.p.PPEM.Y) / 64
+	for _, z := range d.Zones {
+		if z.Name == "" || z.Name == "x-height" && !unicode.IsLower(k.p.Golden.Code) {
+			continue
+		}
+		beyond := choose(z.Top, bar.hi, -bar.lo) + choose(z.Top, 1.0, -1)*(float64(k.d.golden.y0)-float64(z.Flat)*em/float64(d.UPEM))
+		if beyond >= -rowEm*em && beyond <= overshootEm*em {
+			return z.Name
+		}
+	}
+	return ""
+}

@@ -29,7 +29,12 @@ func (k *trial) limbWeights() {
 			if s.bar {
 				dx, dy = 0, dx
 			}
-			f.Text = movedText(s.name, dx, dy) + "; its weight is unchanged"
+			if row := k.rowOf(s); row != "" {
+				f.Kind, f.MeasurePx, f.Place.What = Height, float64(dy), row
+				f.Text = row + " " + pixels(f.MeasurePx) + choose(dy > 0, " higher", " lower") + ", at the " + s.name
+			} else {
+				f.Text = movedText(s.name, dx, dy) + "; its weight is unchanged"
+			}
 		} else {
 			f.Kind = choose(s.bar, BarWeight, StemWeight)
 			f.MeasurePx = s.weight

@@ -38,6 +38,35 @@ func TestSentencesReadAsATypePersonSpeaks(t *testing.T) {
 	}
 }
 
+func TestABarThatLeavesAnAlignmentRowIsNamedByTheRow(t *testing.T) {
+	h := drawn(letterH)
+	up := box(box(h, 0, 2, 6, 8, 7), 1, 2, 7, 8, 8)
+	design := func(z glyph.Zone) *glyph.Design { // its crossbar is from 180 to 210 units
+		return &glyph.Design{UPEM: 1000, Stems: []glyph.Stem{{Axis: glyph.AxisY, Lo: 180, Hi: 210}}, Zones: []glyph.Zone{z}}
+	}
+	for _, c := range []struct {
+		reason string
+		code   rune
+		design *glyph.Design
+		want   string
+	}{
+		{"flat under the row", 'h', design(glyph.Zone{Name: "x-height", Flat: 210, Over: 220, Top: true}), "x-height 1 px higher, at the crossbar"},
+		{"a round's overshoot above it", 'h', design(glyph.Zone{Name: "x-height", Flat: 200, Over: 205, Top: true}), "x-height 1 px higher, at the crossbar"},
+		{"on a row", 'h', design(glyph.Zone{Name: "baseline", Flat: 180, Over: 170}), "baseline 1 px higher, at the crossbar"},
+		{"further off than an overshoot", 'h', design(glyph.Zone{Name: "x-height", Flat: 160, Over: 170, Top: true}), "crossbar moved 1 px up; its weight is unchanged"},
+		{"short of the row", 'h', design(glyph.Zone{Name: "x-height", Flat: 225, Over: 230, Top: true}), "crossbar moved 1 px up; its weight is unchanged"},
+		{"capitals have no x-height", 'H', design(glyph.Zone{Name: "x-height", Flat: 210, Over: 220, Top: true}), "crossbar moved 1 px up; its weight is unchanged"},
+		{"no face is at hand", 'h', nil, "crossbar moved 1 px up; its weight is unchanged"},
+	} {
+		g := *h
+		g.Code = c.code
+		r := at(300).Compare(diff.Pair{Golden: &g, Candidate: up, Design: c.design, PPEM: glyph.PixelsPerEm(glyph.Pt(8), glyph.Dots(300))})
+		require.Len(t, r.Findings, 1, c.reason)
+		require.Equal(t, c.want, r.Findings[0].Text, c.reason)
+		require.Equal(t, 1.0, r.Findings[0].MeasurePx, c.reason)
+	}
+}
+
 func TestAnEmptyGlyphCanChangeItsAdvance(t *testing.T) {
 	r := compare(at(300), &glyph.Cell{Advance: 9}, &glyph.Cell{Advance: 10})
 	require.Len(t, r.Findings, 1)
