@@ -25,20 +25,33 @@ const (
 // codes are not Unicode; its index is what ENCODING -1 gives, else its place in
 // the file.
 func ReadBDF(r io.Reader) (*Font, error) {
-	data, err := readBounded(r)
+	data, err := readBounded(r, maxBDF)
 	if err != nil {
 		return nil, err
 	}
 	return ParseBDF(data)
 }
 
-// readBounded reads to one past the limit, which parsing then refuses.
-func readBounded(r io.Reader) ([]byte, error) { return io.ReadAll(io.LimitReader(r, maxBDF+1)) }
+// readBounded reads all, and refuses what is longer than most when it has read one byte more.
+func readBounded(r io.Reader, most int) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(r, int64(most)+1))
+	if err != nil {
+		return nil, err
+	}
+	return data, bounded(data, most)
+}
+
+func bounded(data []byte, most int) error {
+	if len(data) > most {
+		return fmt.Errorf("%w: more than %d bytes; split the font", ErrUnsupported, most)
+	}
+	return nil
+}
 
 // ParseBDF is ReadBDF of a document in memory.
 func ParseBDF(data []byte) (*Font, error) {
-	if len(data) > maxBDF {
-		return nil, fmt.Errorf("%w: more than %d bytes; split the font", ErrUnsupported, maxBDF)
+	if err := bounded(data, maxBDF); err != nil {
+		return nil, err
 	}
 	p := bdfParser{lines: bdfLines{text: data}, font: &Font{Depth: 1}, unicode: true}
 	if err := p.header(); err != nil {

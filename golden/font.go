@@ -43,7 +43,7 @@ func IsFont(data []byte) bool {
 
 // ReadFont reads a BDF or PCF font, packed by gzip or not; see ParseBDF and ParsePCF.
 func ReadFont(r io.Reader) (*Font, error) {
-	data, err := readBounded(r)
+	data, err := readBounded(r, maxBDF)
 	if err != nil {
 		return nil, err
 	}

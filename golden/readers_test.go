@@ -241,3 +241,35 @@ func TestPKTakesRawBitsAndRuns(t *testing.T) {
 	_, err = ParsePK(plainPK(0x98, []byte{0xFF}))
 	require.ErrorContains(t, err, "twice")
 }
+
+// endless gives spaces for ever and counts them.
+type endless int
+
+func (e *endless) Read(p []byte) (int, error) {
+	*e += endless(len(p))
+	return copy(p, bytes.Repeat([]byte{' '}, len(p))), nil
+}
+
+func TestAFontIsReadNoFurtherThanItsBound(t *testing.T) {
+	for _, c := range []struct {
+		reason string
+		length int
+		fits   bool
+	}{
+		{"what fills the bound is a font still", 1000, true},
+		{"a byte more is refused, not cut off", 1001, false},
+	} {
+		data, err := readBounded(bytes.NewReader(make([]byte, c.length)), 1000)
+		if c.fits {
+			require.NoError(t, err, c.reason)
+			require.Len(t, data, c.length, c.reason)
+		} else {
+			require.ErrorIs(t, err, ErrUnsupported, c.reason)
+			require.ErrorContains(t, err, "more than 1000 bytes", c.reason)
+		}
+	}
+	var file endless
+	_, err := readBounded(&file, 1000)
+	require.ErrorIs(t, err, ErrUnsupported)
+	require.LessOrEqual(t, int(file), 1001, "a file without end is not read to it")
+}
