@@ -116,7 +116,7 @@ func (r *Run) unchanged(s *StrikeJob) error {
 		err = errors.New("its font was saved while the run was under way; run again")
 	}
 	if err != nil {
-		return fmt.Errorf("%s:%d: face %q: %w: %w", r.Plan.Path, s.Face.line, s.Face.Name, ErrUsage, err)
+		return r.unusable(s.Face, err)
 	}
 	return nil
 }

@@ -92,6 +92,9 @@ func (o *CompareOptions) comparison(a, b *golden.Font) (*comparison, error) {
 		return nil, fmt.Errorf("%w: the fonts are two strikes, %s pt %s dpi and %s pt %s dpi; compare like with like",
 			ErrUsage, a.Size, a.DPI, b.Size, b.DPI)
 	}
+	if err := checkDistance(o.DistanceMM); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrUsage, err)
+	}
 	s := glyph.Strike{Face: a.Name, Device: "compare", Size: a.Size, DPI: a.DPI}
 	if max(a.Depth, b.Depth) > 1 {
 		s.Mode = glyph.Grey

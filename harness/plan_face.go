@@ -8,7 +8,7 @@ import (
 type planFileFace struct {
 	Name, File string
 	Index      int
-	Glyphs     any
+	Glyphs     string
 }
 
 func (r *planReader) face(dir string, i int, f *planFileFace, names map[string]bool) PlanFace {
@@ -26,32 +26,9 @@ func (r *planReader) face(dir string, i int, f *planFileFace, names map[string]b
 	if f.Index < 0 {
 		r.fail(at("index"), "face index %d is negative; count from 0", f.Index)
 	}
-	sel, err := planGlyphs(f.Glyphs)
-	if err != nil {
+	var err error
+	if out.Glyphs, err = ParseSelection(f.Glyphs); err != nil {
 		r.fail(at("glyphs"), "%v", err)
 	}
-	out.Glyphs = sel
 	return out
-}
-
-func planGlyphs(v any) (Selection, error) {
-	switch v := v.(type) {
-	case nil:
-		return Selection{}, nil
-	case string:
-		return ParseSelection(v)
-	case []any:
-		var s Selection
-		for _, e := range v {
-			t, ok := e.(string)
-			if !ok {
-				return s, fmt.Errorf("glyphs holds %v; use strings", e)
-			}
-			if err := s.add(t); err != nil {
-				return s, err
-			}
-		}
-		return s, nil
-	}
-	return Selection{}, fmt.Errorf("glyphs = %v is neither a string nor a list of strings", v)
 }

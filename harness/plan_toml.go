@@ -17,7 +17,7 @@ import (
 type planFile struct {
 	Gate    struct{ Severity string }
 	Reading struct {
-		DistanceMM float64 `toml:"distance_mm"`
+		DistanceMM *float64 `toml:"distance_mm"`
 	}
 	Golden struct {
 		Folder string
@@ -41,7 +41,11 @@ func tomlErrors(path string, err error) error {
 	var de *toml.DecodeError
 	if errors.As(err, &de) {
 		row, col := de.Position()
-		return PlanErrors{fmt.Errorf("%s:%d:%d: %s; correct the plan", path, row, col, strings.TrimPrefix(de.Error(), "toml: "))}
+		what := strings.TrimPrefix(de.Error(), "toml: ")
+		if kind, _, found := strings.Cut(what, " into struct field "); found { // of ours, in Go's words
+			what = fmt.Sprintf("key %q: %s", strings.Join(de.Key(), "."), kind)
+		}
+		return PlanErrors{fmt.Errorf("%s:%d:%d: %s; correct the plan", path, row, col, what)}
 	}
 	return PlanErrors{fmt.Errorf("%s: %v; correct the plan", path, err)}
 }
@@ -72,11 +76,11 @@ func (r *planReader) plan(f *planFile) *Plan {
 		}
 		p.Gate = g
 	}
-	if d := f.Reading.DistanceMM; d != 0 {
-		if d < 50 || d > 10000 {
-			r.fail("reading.distance_mm", "reading distance %g mm is out of range (50 to 10000)", d)
+	if d := f.Reading.DistanceMM; d != nil {
+		if err := checkDistance(*d); err != nil {
+			r.fail("reading.distance_mm", "%v", err)
 		}
-		p.DistanceMM = d
+		p.DistanceMM = *d
 	}
 	p.Goldens = filepath.Join(dir, "golden")
 	if f.Golden.Folder != "" {
@@ -104,6 +108,14 @@ func (r *planReader) plan(f *planFile) *Plan {
 		r.fail("", "no [[device]]; name at least one output")
 	}
 	return p
+}
+
+// checkDistance refuses a reading distance that no reader has.
+func checkDistance(mm float64) error {
+	if mm >= 50 && mm <= 10000 {
+		return nil
+	}
+	return fmt.Errorf("reading distance %g mm is out of range (50 to 10000)", mm)
 }
 
 func (r *planReader) name(key, what, name string, seen map[string]bool) {

@@ -123,11 +123,14 @@ func (r *Run) open(ctx context.Context) error {
 		return fmt.Errorf("%w: no device of the plan has these faces at these sizes together; see plan", ErrUsage)
 	}
 	lists, err := r.openFaces(faces)
+	if err != nil {
+		return err
+	}
 	for i := range r.strikes {
 		s := &r.strikes[i]
 		s.glyphs = lists[s.Face]
 	}
-	return err
+	return r.idle(ctx)
 }
 
 // openFaces opens faces side by side, and lists the glyphs that plan and filter
@@ -172,13 +175,18 @@ func (r *Run) openFaces(faces []*PlanFace) (map[*PlanFace]*glyphList, error) {
 
 func (r *Run) openFace(f *PlanFace) (face.Face, error) {
 	fc, err := r.face(f)
-	if err == nil {
-		return fc, nil
+	if err != nil {
+		return nil, r.unusable(f, err)
 	}
+	return fc, nil
+}
+
+// unusable says where the plan names a face that cannot be used.
+func (r *Run) unusable(f *PlanFace, err error) error {
 	if f.line == 0 { // of no plan
-		return nil, fmt.Errorf("%w: %w", ErrUsage, err)
+		return fmt.Errorf("%w: %w", ErrUsage, err)
 	}
-	return nil, fmt.Errorf("%s:%d: face %q: %w: %w", r.Plan.Path, f.line, f.Name, ErrUsage, err)
+	return fmt.Errorf("%s:%d: face %q: %w: %w", r.Plan.Path, f.line, f.Name, ErrUsage, err)
 }
 
 func (r *Run) openDevice(ctx context.Context, d *Device) error {

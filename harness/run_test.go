@@ -1,6 +1,7 @@
 package harness
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"os"
@@ -29,6 +30,26 @@ func facesIn(t *testing.T, faces map[string][]byte) string {
 	path := filepath.Join(dir, PlanName)
 	require.NoError(t, os.WriteFile(path, []byte(plan), 0o666))
 	return path
+}
+
+func TestAFaceOfWhichNothingIsSelectedIsNoSuccess(t *testing.T) {
+	plan := facesIn(t, map[string][]byte{"regular": goregular.TTF})
+	was, err := os.ReadFile(plan)
+	require.NoError(t, err)
+	misspelt := bytes.Replace(was, []byte(`"U+0020-007E"`), []byte(`"eacut,#9999"`), 1)
+	require.NoError(t, os.WriteFile(plan, misspelt, 0o666))
+	p, err := LoadPlan(plan)
+	require.NoError(t, err)
+	_, err = Open(t.Context(), p, Options{})
+	require.ErrorIs(t, err, ErrUsage)
+	require.ErrorContains(t, err, `smokeproof.toml:1: face "regular": unusable input: it has none of the glyphs asked for (eacut, #9999); correct glyphs`)
+
+	require.NoError(t, os.WriteFile(plan, was, 0o666))
+	approveAll(t, plan)
+	require.NoError(t, os.WriteFile(plan, misspelt, 0o666))
+	sum := check(t, plan)
+	require.Equal(t, 2*95, sum.Missing, "what was approved is missed, and no wrong plan: the font may have lost its names")
+	require.Equal(t, ExitFindings, sum.Exit)
 }
 
 func check(t *testing.T, plan string) *Summary {

@@ -1,6 +1,7 @@
 package harness
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -150,6 +151,37 @@ func (r *Run) Unknown(ctx context.Context) (Selection, error) {
 		left = left.Without(refsOf(have.Cells))
 	}
 	return left, nil
+}
+
+// idle finds a face of which the plan selects no glyph, and that has no golden to miss
+// either: a slip, which must not look like success.
+func (r *Run) idle(ctx context.Context) error {
+	if !r.options.Filter.Glyphs.All() {
+		return nil // see Unknown
+	}
+	bare := map[*PlanFace]bool{}
+	for i := range r.strikes {
+		s := &r.strikes[i]
+		if s.Count() > 0 {
+			continue
+		}
+		had := 0
+		if r.Plan.Goldens != "" {
+			have, err := r.Store.Load(ctx, s.Strike)
+			if err != nil {
+				return fmt.Errorf("%s: %w", s.Strike, err)
+			}
+			had = len(have.Cells)
+		}
+		soFar, met := bare[s.Face]
+		bare[s.Face] = had == 0 && (soFar || !met)
+	}
+	for i := range r.Plan.Faces {
+		if f := &r.Plan.Faces[i]; bare[f] {
+			return r.unusable(f, fmt.Errorf("it has none of the glyphs asked for (%s); correct glyphs", cmp.Or(f.Glyphs.String(), "all")))
+		}
+	}
+	return nil
 }
 
 func refsOf(cells []glyph.Cell) []glyph.Ref {

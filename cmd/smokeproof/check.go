@@ -32,7 +32,7 @@ func runCheck(c *call) (int, error) {
 		return 0, err
 	}
 	switch {
-	case *audit < 0 || *audit > 100:
+	case !(*audit >= 0 && *audit <= 100): // nor is NaN
 		return 0, fmt.Errorf("--audit %g is out of range (0 to 100)", *audit)
 	case *audit > 0 && *noCache:
 		return 0, errors.New("--no-cache remembers nothing to audit; leave out one of the two")
