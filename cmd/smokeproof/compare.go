@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -43,6 +44,9 @@ func runCompare(c *call) (int, error) {
 	}
 	if o.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
 		return 0, fmt.Errorf("--glyphs: %w", err)
+	}
+	if c.flags.Changed("index") && font == "" {
+		return 0, errors.New("--index goes with --font")
 	}
 	if font != "" {
 		if o.Face, err = face.Open(font, index); err != nil {
