@@ -27,6 +27,17 @@ type Outline struct {
 	// Modes is nil, or for each contour the dropout mode from it on: the parts of
 	// a composite may ask for different ones. It overrides the glyph's mode.
 	Modes []Dropout
+
+	// Tips are points that must show on the row they stand on, however thin the outline
+	// is there: dropout control sees to it.
+	Tips []Tip
+}
+
+// Tip is a point of an outline at which ink ends going up, or else going down, on the
+// boundary of a row of pixels.
+type Tip struct {
+	Point int
+	Top   bool
 }
 
 // Dropout is the TrueType dropout mode: the argument of SCANTYPE (0 to 7), or

@@ -70,6 +70,9 @@ func (r *Rasterizer) Bilevel(o *glyph.Outline, fill glyph.Fill, dropout glyph.Dr
 		if err := r.sweep.outline(o, b, dropout, p); err != nil {
 			return glyph.Bitmap{}, err
 		}
+		if dropout != glyph.DropoutOff {
+			keepTips(&b, o)
+		}
 		return trim(b), nil
 	}
 	if err := r.area.outline(o, &b); err != nil {

@@ -50,7 +50,7 @@ func (b *BuiltIn) Identity(context.Context) (glyph.Identity, error) {
 	}
 	return glyph.Identity{
 		Name: "built-in", Version: "1",
-		Settings: fmt.Sprintf("fill=%s, interpreter=35%s, stems=5", b.options.Fill, sideways),
+		Settings: fmt.Sprintf("fill=%s, interpreter=35%s, stems=6", b.options.Fill, sideways),
 	}, nil
 }
 

@@ -148,9 +148,29 @@ func (p *pen) explain(ref *glyph.Ref) (r *gridfit.Reasons, err error) {
 		return nil, fmt.Errorf("%w: the fitter of %s faces does not explain itself", face.ErrUnsupported, p.face.Format())
 	}
 	if r, err = e.Explain(ref.Index); err != nil {
-		err = fmt.Errorf("glyph %q: %w", ref.Key, err)
+		return nil, fmt.Errorf("glyph %q: %w", ref.Key, err)
+	}
+	n, err := p.tipsKept(ref)
+	if n > 0 {
+		r.Notes = append(r.Notes, fmt.Sprintf("Tips in zones that hold no pixel's centre and have a pixel all the same: %d.", n))
 	}
 	return r, err
+}
+
+// tipsKept counts the pixels that a glyph has for its tips' sake alone.
+func (p *pen) tipsKept(ref *glyph.Ref) (n int, err error) {
+	fitted, err := p.fit(ref)
+	if err != nil || p.mode == glyph.Grey {
+		return 0, err
+	}
+	o := fitted.Outline
+	b, err := p.raster.Bilevel(&o, p.fill, fitted.Dropout)
+	if err != nil {
+		return 0, err
+	}
+	n, o.Tips = b.Ink(), nil
+	b, err = p.raster.Bilevel(&o, p.fill, fitted.Dropout)
+	return n - b.Ink(), err
 }
 
 // swidth is the design advance in thousandths of the em, rounded half up.

@@ -43,6 +43,37 @@ func TestAWarningAboutHintsIsANoteOnAGlyphThatIsDrawn(t *testing.T) {
 	require.EqualError(t, d.Note, "drawn as far as its hints go")
 }
 
+// pointed is a spike of two pixels on a block of one row, with its tip between two columns.
+type pointed struct{ tips []glyph.Tip }
+
+func (f pointed) Fit(int) (*gridfit.Fitted, error) {
+	o := glyph.Outline{Ends: []int{6}, Tips: f.tips}
+	for _, p := range [][2]int{{0, 0}, {256, 0}, {256, 64}, {144, 64}, {128, 192}, {112, 64}, {0, 64}} {
+		o.Points = append(o.Points, glyph.Point{X: fixed.Int26_6(p[0]), Y: fixed.Int26_6(p[1])})
+	}
+	return &gridfit.Fitted{Outline: o, Dropout: glyph.DropoutSmart}, nil
+}
+
+func (f pointed) Explain(int) (*gridfit.Reasons, error) { return &gridfit.Reasons{}, nil }
+
+func TestAPixelForATipIsExplained(t *testing.T) {
+	top := []glyph.Tip{{Point: 4, Top: true}}
+	for _, c := range []struct {
+		why   string
+		pen   pen
+		notes int
+	}{
+		{"the tip's row would be blank", pen{fitter: pointed{top}}, 1},
+		{"nothing says that it must show", pen{fitter: pointed{}}, 0},
+		{"a fill by area has no dropout control", pen{fitter: pointed{top}, fill: glyph.Touch}, 0},
+		{"grey shows it as it is", pen{fitter: pointed{top}, mode: glyph.Grey}, 0},
+	} {
+		r, err := c.pen.explain(&glyph.Ref{Key: "spike"})
+		require.NoError(t, err, c.why)
+		require.Len(t, r.Notes, c.notes, c.why)
+	}
+}
+
 func TestAdvancesRoundHalfUp(t *testing.T) {
 	for in, want := range map[int]int{0: 0, 31: 0, 32: 1, 64: 1, 95: 1, 96: 2, -32: 0, -33: -1} {
 		require.Equal(t, want, pixels(fixed.Int26_6(in)), in)
@@ -53,7 +84,7 @@ func TestTheBuiltInRendererRefusesAnotherFillThanItNames(t *testing.T) {
 	b := NewBuiltIn(BuiltInOptions{Fill: glyph.Touch})
 	id, err := b.Identity(t.Context())
 	require.NoError(t, err)
-	require.Equal(t, "built-in 1 (fill=touch, interpreter=35, stems=5)", id.String())
+	require.Equal(t, "built-in 1 (fill=touch, interpreter=35, stems=6)", id.String())
 	require.ErrorContains(t, b.Draw(t.Context(), jobOf("A"), nil), `fill "center" asked of a renderer set to "touch"`)
 }
 

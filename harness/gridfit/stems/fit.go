@@ -129,8 +129,12 @@ func (f *Fitter) move(d *face.Drawing) {
 		}
 		f.moveContour(from, end, spans[min(first, len(spans)):min(span+1, len(spans))])
 	})
+	f.out.Tips = f.out.Tips[:0]
 	for _, a := range f.aligned {
 		f.out.Points[a.point].Y = a.y
+		if a.ends != face.NoGhost {
+			f.out.Tips = append(f.out.Tips, glyph.Tip{Point: a.point, Top: a.ends == face.GhostTop})
+		}
 	}
 	f.keepUpright()
 	f.pairSerifs()

@@ -100,6 +100,13 @@ func TestUndeclaredExtremesInAZoneStandOnItsRow(t *testing.T) {
 	require.Equal(t, fixed.I(15), p[2].Y, "662 units are 14.93 px")
 }
 
+// The apex at 676 is in a zone, the one at 600 in none; the feet stand on the baseline.
+func TestExtremesInAZoneMustShow(t *testing.T) {
+	d := polygon(nil, [][2]int{{0, 0}, {200, 600}, {250, 300}, {300, 676}, {500, 0}})
+	o := fitter(t, dictionary(), 8, 203, Options{}).Fit(d)
+	require.Equal(t, []glyph.Tip{{Point: 0}, {Point: 3, Top: true}, {Point: 4}}, o.Tips)
+}
+
 // A bar declared from the end of an overshoot to the flat position is no stroke:
 // below BlueScale both of its edges stand on the row.
 func TestABarThatIsAnOvershootTakesNoRow(t *testing.T) {
