@@ -104,29 +104,42 @@ func (d *Desk) Redraw(ctx context.Context, faces []string) error {
 	}
 	defer r.Close()
 	old, _, _ := d.Results()
-	next := *old
-	next.Strikes, next.Changes, next.Findings = nil, nil, nil
-	redrawn := func(face string) bool { return len(faces) == 0 || slices.Contains(faces, face) }
-	for _, s := range old.Strikes {
-		if !redrawn(s.Face) {
-			next.Strikes = append(next.Strikes, s)
-		}
-	}
-	for _, c := range old.Changes {
-		if !redrawn(c.Face) {
-			next.Changes = append(next.Changes, c)
-		}
-	}
-	if _, err := r.Check(ctx, func(s *StrikeResult) error {
+	next := &Results{Header: old.Header, Summary: *NewSummary()}
+	next.Gate, next.DistanceMM = plan.Gate.String(), plan.DistanceMM
+	add := func(s *StrikeResult) error {
 		next.Strikes = append(next.Strikes, s.StrikeRecord)
 		next.Changes = append(next.Changes, s.Changes...)
+		next.Summary.Add(s, plan.Gate)
 		return nil
-	}); err != nil {
+	}
+	for _, s := range old.apart() {
+		if len(faces) > 0 && !slices.Contains(faces, s.Face) {
+			add(s)
+		}
+	}
+	if _, err := r.Check(ctx, add); err != nil {
 		return err
 	}
 	for i := range next.Changes {
 		next.Findings = append(next.Findings, next.Changes[i].Findings...)
 	}
-	d.publish(plan, &next, drawn)
+	d.publish(plan, next, drawn)
 	return nil
+}
+
+// apart gives the results strike by strike.
+func (r *Results) apart() []*StrikeResult {
+	out := make([]*StrikeResult, len(r.Strikes))
+	at := map[[3]string]*StrikeResult{}
+	for i, s := range r.Strikes {
+		out[i] = &StrikeResult{StrikeRecord: s}
+		at[[3]string{s.Face, s.Device, s.Size}] = out[i]
+	}
+	for i := range r.Changes {
+		c := &r.Changes[i]
+		if s := at[[3]string{c.Face, c.Device, c.Size}]; s != nil {
+			s.Changes = append(s.Changes, *c)
+		}
+	}
+	return out
 }

@@ -136,7 +136,7 @@ func (d *Desk) decide(ctx context.Context, by string, list []Seen, out *Decided)
 func overtaken(s *Seen, c *Change) string {
 	switch {
 	case c == nil:
-		return "approved by somebody else meanwhile"
+		return "approved by somebody else meanwhile, or drawn as approved"
 	case c.Digest != s.Digest:
 		return "drawn differently meanwhile"
 	case c.Over != s.Over:

@@ -158,6 +158,49 @@ func TestUndoLeavesAloneWhatWasDecidedSince(t *testing.T) {
 	require.Zero(t, pending(t, d, "h", "8"), "Ben's approval stands")
 }
 
+func TestOneFaceDrawnAgainLeavesTheOthersAsTheyStand(t *testing.T) {
+	d, dir := laidOut(t)
+	path := filepath.Join(dir, harness.PlanName)
+	rewrite(t, path, "[[device]]", "[[face]]\nname = \"other\"\nfile = \"text.ttf\"\nglyphs = \"H,h\"\n[[device]]")
+	require.NoError(t, d.Redraw(t.Context(), nil))
+	all, _, _ := d.Results()
+	require.Equal(t, 2*(5+2), all.Summary.Glyphs)
+	require.Equal(t, 4, all.Summary.Strikes)
+	require.Equal(t, 2*2+2, all.Summary.New, "H and h of the other face, and o")
+	require.Equal(t, harness.ExitFindings, all.Summary.Exit)
+
+	layFont(t, dir, "a")
+	rewrite(t, path, "[[face]]", "[gate]\nseverity = \"trace\"\n[reading]\ndistance_mm = 300\n[[face]]")
+	require.NoError(t, d.Redraw(t.Context(), []string{"text"}))
+	now, _, _ := d.Results()
+	require.Equal(t, "trace", now.Gate, "the plan's as it is on disk")
+	require.Equal(t, 300.0, now.DistanceMM)
+	require.Equal(t, all.Summary.Glyphs, now.Summary.Glyphs)
+	require.Equal(t, 4, now.Summary.Strikes)
+	require.Zero(t, now.Summary.Changed, "revision A is as approved")
+	require.Equal(t, all.Summary.New, now.Summary.New)
+	var drawn, other []string
+	for _, c := range now.Changes {
+		if c.Face == "other" {
+			other = append(other, c.Glyph)
+		} else {
+			drawn = append(drawn, c.Glyph)
+		}
+	}
+	require.Equal(t, []string{"o", "o"}, drawn)
+	require.Equal(t, []string{"H", "h", "H", "h"}, other)
+	require.Equal(t, all.Changes[len(all.Changes)-4:], now.Changes[:4], "untouched")
+}
+
+// rewrite puts a text in a file in place of another.
+func rewrite(t *testing.T, path, from, to string) {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Contains(t, string(text), from)
+	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(string(text), from, to, 1)), 0o666))
+}
+
 func TestASavedFontIsDrawnAgain(t *testing.T) {
 	d, dir := laidOut(t)
 	ctx, stop := context.WithCancel(t.Context())
@@ -189,8 +232,7 @@ func TestASavedFontIsDrawnAgain(t *testing.T) {
 func withoutE(t *testing.T) *harness.Desk {
 	t.Helper()
 	d, dir := laidOut(t)
-	path := filepath.Join(dir, harness.PlanName)
-	require.NoError(t, os.WriteFile(path, []byte(strings.Replace(deskPlan, `"E,`, `"`, 1)), 0o666))
+	rewrite(t, filepath.Join(dir, harness.PlanName), `"E,`, `"`)
 	require.NoError(t, d.Redraw(t.Context(), nil))
 	return d
 }
