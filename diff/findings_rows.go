@@ -6,19 +6,24 @@ import (
 	"unicode"
 )
 
-// heights names a change of the highest or lowest row of the letter: the ink
-// that one side has beyond the other. A dash keeps to no row: it is thicker.
+// heights names a change of the highest or lowest row of the letter, and of what is under
+// its accent or dot: the ink that one side has beyond the other. A dash keeps to no row: it
+// is thicker.
 func (k *trial) heights() {
 	gb, gt := k.d.golden.rows()
 	cb, ct := k.d.candidate.rows()
 	if k.dash(gb, gt, false) && k.dash(cb, ct, true) {
 		return
 	}
-	if gt != ct {
-		k.row(min(gt, ct), max(gt, ct), true, ct-gt)
-	}
-	if gb != cb {
-		k.row(min(gb, cb), max(gb, cb), false, cb-gb)
+	k.row(gt, ct, true)
+	k.row(gb, cb, false)
+	if g, c := k.golden.body(), k.candidate.body(); g != nil && c != nil && unicode.IsLetter(k.p.Golden.Code) {
+		if g.y1 < gt && c.y1 < ct {
+			k.row(g.y1, c.y1, true)
+		}
+		if g.y0 > gb && c.y0 > cb {
+			k.row(g.y0, c.y0, false)
+		}
 	}
 }
 
@@ -29,10 +34,14 @@ func (k *trial) dash(bottom, top int, candidate bool) bool {
 	})
 }
 
-// row claims the changed pixels of rows y0 to y1-1, and where the whole end of
-// the letter moved, all that changed with it.
-func (k *trial) row(y0, y1 int, top bool, moved int) {
+// row claims the changed pixels between the rows where both sides end, and where the whole
+// end of the letter moved, all that changed with it.
+func (k *trial) row(golden, candidate int, top bool) {
 	g := &k.d.golden
+	y0, y1, moved := min(golden, candidate), max(golden, candidate), candidate-golden
+	if moved == 0 {
+		return
+	}
 	var list []int
 	for y := y0; y < y1; y++ {
 		for x := range g.w {
@@ -52,7 +61,7 @@ func (k *trial) row(y0, y1 int, top bool, moved int) {
 	if !k.turned(list) || has.rowInk(extreme) == 0 || inner < 0 || inner >= g.h {
 		return
 	}
-	f := Finding{Kind: Height, MeasurePx: float64(moved), Place: Place{What: k.alignment(top)}}
+	f := Finding{Kind: Height, MeasurePx: float64(moved), Place: Place{What: k.alignment(golden, top)}}
 	if abs(moved) <= k.overshoot() && k.roundEnd(has, extreme, inner, top) {
 		f.Kind = Overshoot
 		f.Text = "round " + choose(top, "top", "bottom") + " reaches " + pixels(float64(moved)) + choose(moved > 0, " higher", " lower")
@@ -60,7 +69,7 @@ func (k *trial) row(y0, y1 int, top bool, moved int) {
 		f.Text = f.Place.What + " " + pixels(float64(moved)) + choose(moved > 0, " higher", " lower")
 	}
 	f.Severity = severityOf(f.Kind, math.Abs(float64(moved))*k.j.eye.minutesY)
-	k.claim(f, append(list, k.end(top, moved)...))
+	k.claim(f, append(list, k.end(golden, top, moved)...))
 }
 
 // overshoot is by how many rows rounds may reach further than flat ends; a
@@ -106,10 +115,10 @@ func (p *plane) round(extreme, inner int) bool {
 
 // end gives the changed pixels of the end of a letter that moved as a whole:
 // of the rows that the golden's, shifted, explain best. Nil where it did not.
-func (k *trial) end(top bool, moved int) []int {
+func (k *trial) end(row int, top bool, moved int) []int {
 	g, c := &k.d.golden, &k.d.candidate
 	bottom, high := g.rows()
-	from, step := choose(top, high-1, bottom), choose(top, -1, 1)
+	from, step := choose(top, row-1, row), choose(top, -1, 1)
 	reach := max(3, (high-bottom)/3)
 	differ, unexplained, best, bestGain := 0, 0, 0, 0
 	for n := range reach {
@@ -149,14 +158,13 @@ func (k *trial) end(top bool, moved int) []int {
 
 // alignment names the row: by the face's zones where they are at hand, else
 // plainly.
-func (k *trial) alignment(top bool) string {
+func (k *trial) alignment(row int, top bool) string {
 	plain := choose(top, "top row", "bottom row")
 	d := k.p.Design
 	if d == nil || d.UPEM == 0 {
 		return plain
 	}
-	bottom, high := k.d.golden.rows()
-	at := float64(choose(top, high, bottom) + k.d.golden.y0)
+	at := float64(row + k.d.golden.y0)
 	if o := k.outline; o != nil { // ascender or cap height: the outline knows, where they share a row
 		if end := choose(top, o.top, o.bottom) + float64(k.d.golden.y0); math.Abs(end-at) <= strayPx {
 			at = end
@@ -167,28 +175,28 @@ func (k *trial) alignment(top bool) string {
 		if z.Top != top || z.Name == "" || z.Name == "figure-height" && unicode.IsLetter(k.p.Golden.Code) {
 			continue
 		}
-		row := float64(z.Flat) * float64(k.p.PPEM.Y) / 64 / float64(d.UPEM)
-		if off := math.Abs(row - at); off < miss {
+		zone := float64(z.Flat) * float64(k.p.PPEM.Y) / 64 / float64(d.UPEM)
+		if off := math.Abs(zone - at); off < miss {
 			best, miss = z.Name, off
 		}
 	}
 	return best
 }
 
-// rowOf names the alignment row that a bar of the outline stands on, or under, flat or with
-// the overshoot of a round; "" where there is none.
+// rowOf names the alignment row that a bar reaches up to in the outline, flat or with the
+// overshoot of a round; "" where there is none.
 func (k *trial) rowOf(s *standing) string {
-	bar, d := k.outline.of(k.mate(s).limb), k.p.Design
-	if bar == nil || !s.bar {
+	l, d := k.mate(s).limb, k.p.Design
+	if !s.bar || k.outline == nil {
 		return ""
 	}
 	em := float64(k.p.PPEM.Y) / 64
 	for _, z := range d.Zones {
-		if z.Name == "" || z.Name == "x-height" && !unicode.IsLower(k.p.Golden.Code) {
+		if !z.Top || z.Name == "" || z.Name == "x-height" && !unicode.IsLower(k.p.Golden.Code) {
 			continue
 		}
-		beyond := choose(z.Top, bar.hi, -bar.lo) + choose(z.Top, 1.0, -1)*(float64(k.d.golden.y0)-float64(z.Flat)*em/float64(d.UPEM))
-		if beyond >= -rowEm*em && beyond <= overshootEm*em {
+		row := float64(z.Flat)*em/float64(d.UPEM) - float64(k.d.golden.y0)
+		if k.outline.reaches(&l, row-rowEm*em, row+overshootEm*em) {
 			return z.Name
 		}
 	}

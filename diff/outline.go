@@ -290,6 +290,16 @@ func (p *piece) distance(x, y float64) float64 {
 	return math.Hypot(x-p.x0-t*dx, y-p.y0-t*dy)
 }
 
+// reaches says that the outline at the upper edge of a bar, no further off than hints carry
+// it, has a point between two rows.
+func (d *drawn) reaches(bar *limb, lo, hi float64) bool {
+	middle := float64(bar.y0+bar.y1) / 2
+	return slices.ContainsFunc(d.pieces, func(p piece) bool {
+		return p.y0 >= lo && p.y0 <= hi && p.y0 > middle && p.y0 <= float64(bar.y1)+strayPx &&
+			p.x0 >= float64(bar.x0)-strayPx && p.x0 <= float64(bar.x1)+strayPx
+	})
+}
+
 // place finds a stroke of the outline in a drawing: the run of ink nearest its
 // middle that most lines across it share.
 func (p *plane) place(s *stroke) (limb, bool) {

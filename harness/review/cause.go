@@ -29,6 +29,18 @@ const (
 
 func (c *cause) worst() *harness.Change { return c.members[0] }
 
+// weight is what a cause is ordered by: its worst change, with the score of all that
+// have it. What is scattered has nothing in common but its finding.
+func (c *cause) weight() harness.Change {
+	w := *c.worst()
+	if c.line != scattered {
+		for _, m := range c.members[1:] {
+			w.Score += m.Score
+		}
+	}
+	return w
+}
+
 // fewest is how many glyphs of a strike share a cause before they are folded:
 // two that look alike by chance stay apart.
 const fewest = 3
@@ -73,7 +85,8 @@ func kindOf(c *harness.Change) kind {
 	return kind{c.Face, finding, c.Status, sense(c), finding == "bridge" && c.Findings[0].Place.What != ""}
 }
 
-// causes folds changes, gravest first, so that each change has one cause.
+// causes folds changes, so that each has one cause, gravest first and of one class
+// the heaviest.
 func causes(changes []*harness.Change) []*cause {
 	byKind := map[kind][]*harness.Change{}
 	var order []kind
@@ -88,7 +101,14 @@ func causes(changes []*harness.Change) []*cause {
 	for _, k := range order {
 		out = append(out, fold(k, byKind[k])...)
 	}
-	slices.SortStableFunc(out, func(a, b *cause) int { return harness.Worse(b.worst(), a.worst()) })
+	weights := map[*cause]harness.Change{}
+	for _, c := range out {
+		weights[c] = c.weight()
+	}
+	slices.SortStableFunc(out, func(a, b *cause) int {
+		w, v := weights[a], weights[b]
+		return harness.Worse(&v, &w)
+	})
 	return twins(out)
 }
 
