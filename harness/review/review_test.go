@@ -229,7 +229,7 @@ func TestALetterAndThoseMadeOfItAreOneCause(t *testing.T) {
 	}
 	n := []harness.Change{at("n", 'n', "8", "right stem", 3), at("n", 'n', "10", "right stem", 4)}
 	tilde := []harness.Change{at("ntilde", 'ñ', "8", "right stem", 5), at("ntilde", 'ñ', "10", "right stem", 6)}
-	h := []harness.Change{at("h", 'h', "9", "left stem", 9), at("h", 'h', "12", "left stem", 9)}
+	h := []harness.Change{at("h", 'h', "9", "left stem", 10), at("h", 'h', "12", "left stem", 10)}
 	list := causes(changesOf(slices.Concat(n, tilde, h)...))
 	require.Len(t, list, 2)
 	require.Equal(t, "h", which(list[0]))
@@ -244,6 +244,21 @@ func TestALetterAndThoseMadeOfItAreOneCause(t *testing.T) {
 	require.Len(t, causes(changesOf(alone, other)), 1, "the same place and sentence at a single size")
 	other.Findings[0].Place.X0++
 	require.Len(t, causes(changesOf(alone, other)), 2, "two in other places may be alike by chance")
+}
+
+func TestCausesStandByTheWeightOfAllThatHaveThem(t *testing.T) {
+	at := func(glyph, size, finding, severity string, score float64) harness.Change {
+		c := one(glyph)
+		c.Size, c.Findings[0].Finding, c.Score, c.Severity = size, finding, score, severity
+		return c
+	}
+	many := []harness.Change{at("n", "8", "height", "major", 4), at("n", "9", "height", "major", 4), at("n", "10", "height", "major", 4)}
+	heavy := at("h", "8", "stem-weight", "major", 10)
+	lead := func(cs ...harness.Change) string { return causes(changesOf(cs...))[0].worst().Glyph }
+	require.Equal(t, "n", lead(append(many, heavy)...), "three of 4 outweigh one of 10")
+	require.Equal(t, "h", lead(append(many, at("h", "8", "stem-weight", "critical", 1))...), "but none of a graver class")
+	scattered := []harness.Change{at("n", "8", "edge", "major", 4), at("m", "9", "edge", "major", 4), at("u", "10", "edge", "major", 4)}
+	require.Equal(t, "h", lead(append(scattered, heavy)...), "what is scattered does not add up")
 }
 
 func TestGlyphsThatAreGoneAtEverySizeAreOneCause(t *testing.T) {
