@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"smokeproof/golden"
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
 )
@@ -114,21 +115,58 @@ func TestOneGlyphRedrawsItselfAndItsComposites(t *testing.T) {
 	require.Greater(t, glyphs, 3*drawn)
 }
 
+// move writes the desk's font with another advance of one glyph.
+func (d *desk) move(t *testing.T, font []byte, name string) (back func()) {
+	f, err := face.Parse(font, 0)
+	require.NoError(t, err)
+	i := slices.IndexFunc(f.Refs(), func(r glyph.Ref) bool { return r.Name == name })
+	tables := tablesOf(font)
+	at := tables["hmtx"][0] + 4*i + 1 // the low byte of the advance
+	require.Less(t, at, tables["hmtx"][1])
+	font[at] ^= 128
+	d.write(t, deskFont, font)
+	return func() { font[at] ^= 128; d.write(t, deskFont, font) }
+}
+
+func TestNewGlyphsThatAreDrawnAgainCountOnce(t *testing.T) {
+	d := newDesk(t)
+	p, err := LoadPlan(d.plan)
+	require.NoError(t, err)
+	store := golden.Open(p.Goldens)
+	id := glyph.Strike{Face: "face", Device: "label", Size: glyph.Pt(8), DPI: glyph.Dots(203)}
+	have, err := store.Load(t.Context(), id)
+	require.NoError(t, err)
+	for _, c := range have.Cells {
+		switch c.Key {
+		case "H":
+			require.NoError(t, store.Record(t.Context(), id, []golden.Decision{{Verdict: golden.Gone, Cell: c, By: "Ada", Why: "a test"}}))
+		case "E":
+			c.Advance += 2
+			require.NoError(t, store.Import(t.Context(), id, []glyph.Cell{c}))
+		}
+	}
+	counts := func() (isNew, byHand int) {
+		sum, _, _ := d.check(t, d.cache)
+		return sum.New, sum.ByHand
+	}
+	d.holds(t)
+	isNew, byHand := counts()
+	require.Equal(t, []int{2, 1}, []int{isNew, byHand}, "H has no golden, E another one than was approved")
+	font := larkmoor(t)
+	for _, name := range []string{"H", "E"} {
+		d.move(t, font, name)
+		drawn, _ := d.holds(t)
+		require.Equal(t, 1, drawn, name)
+		isNew, byHand = counts()
+		require.Equal(t, []int{2, 1}, []int{isNew, byHand}, name)
+	}
+}
+
 // What is pending stands while another glyph is worked on.
 func TestOldChangesStandWhereTheirGlyphIsAsItWas(t *testing.T) {
 	d := newDesk(t)
 	font := larkmoor(t)
-	move := func(name string) (back func()) {
-		f, err := face.Parse(font, 0)
-		require.NoError(t, err)
-		i := slices.IndexFunc(f.Refs(), func(r glyph.Ref) bool { return r.Name == name })
-		tables := tablesOf(font)
-		at := tables["hmtx"][0] + 4*i + 1 // the low byte of the advance
-		require.Less(t, at, tables["hmtx"][1])
-		font[at] ^= 128
-		d.write(t, deskFont, font)
-		return func() { font[at] ^= 128; d.write(t, deskFont, font) }
-	}
+	move := func(name string) (back func()) { return d.move(t, font, name) }
 	worst := func() (names []string) {
 		_, text, _ := d.check(t, d.cache)
 		var all []StrikeResult

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -143,15 +144,21 @@ func TestGatherRefusesPartsThatDoNotMakeAWhole(t *testing.T) {
 	require.NoError(t, os.MkdirAll(dir("cut"), 0o777))
 	require.NoError(t, os.WriteFile(filepath.Join(dir("cut"), ResultsName), cut[:len(cut)/2], 0o666))
 
-	hostile := func(name, from, to string) {
+	hostile := func(name, of, from, to string) {
 		require.NoError(t, os.MkdirAll(dir(name), 0o777))
-		b, err := os.ReadFile(filepath.Join(dir("1"), ResultsName))
+		b, err := os.ReadFile(filepath.Join(dir(of), ResultsName))
 		require.NoError(t, err)
-		require.Contains(t, string(b), from)
-		require.NoError(t, os.WriteFile(filepath.Join(dir(name), ResultsName), []byte(strings.Replace(string(b), from, to, 1)), 0o666))
+		require.Regexp(t, from, string(b))
+		first := regexp.MustCompile("(?s)^(.*?)" + from)
+		require.NoError(t, os.WriteFile(filepath.Join(dir(name), ResultsName), first.ReplaceAll(b, []byte("${1}"+to)), 0o666))
 	}
-	hostile("of a billion", `"count":3`, `"count":1000000000000`)
-	hostile("of none", `"index":1,"count":3`, `"index":0,"count":-1`)
+	hostile("of a billion", "1", `"count":3`, `"count":1000000000000`)
+	hostile("of none", "1", `"index":1,"count":3`, `"index":0,"count":-1`)
+	hostile("of a place twice", "1", `"strikes":\[(\d+),\d+`, `"strikes":[$2,$2`)
+	hostile("of fewer changes", "3", `"changed":[1-9]\d*`, `"changed":1`)
+	hostile("of more changes", "3", `"changed":[1-9]`, `"changed":99`)
+	hostile("of a torn line", "3", `\n{"face":"mono"`, "\n{\"face\":mono\"")
+	hostile("of another version", "1", `"version":1`, `"version":2`)
 	require.NoError(t, os.MkdirAll(dir("endless"), 0o777))
 	require.NoError(t, os.Symlink("/dev/zero", filepath.Join(dir("endless"), ResultsName)))
 
@@ -172,6 +179,11 @@ func TestGatherRefusesPartsThatDoNotMakeAWhole(t *testing.T) {
 		{[]string{"1", "2", "cut"}, "not as check writes them", "a part cut short on its way"},
 		{[]string{"of a billion"}, "out of range", "a count that would be listed shard by shard"},
 		{[]string{"of none"}, "out of range", "a count below nothing"},
+		{[]string{"of a place twice", "2", "3"}, "is in no shard", "a strike that no part has"},
+		{[]string{"1", "2", "of fewer changes"}, "not as check writes them", "changes that no strike counts"},
+		{[]string{"1", "2", "of more changes"}, "not as check writes them", "changes that a strike counts and the file does not have"},
+		{[]string{"1", "2", "of a torn line"}, "not as check writes them", "a change that is no JSON"},
+		{[]string{"of another version"}, "version 2, this program reads 1", "a part of another program"},
 		{[]string{"endless"}, "no regular file", "a link to a device without end"},
 	} {
 		t.Run(c.reason, func(t *testing.T) {
