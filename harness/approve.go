@@ -54,7 +54,7 @@ func (r *Run) Approve(ctx context.Context, o ApproveOptions) (*Approved, error) 
 	if o.Stored {
 		return &a.out, a.stored(ctx)
 	}
-	err := inOrder(ctx, r.options.Workers, r.strikes, r.cost, r.checkStrike, func(s *StrikeJob, res *StrikeResult) error {
+	err := inOrder(ctx, r.options.Workers, r.strikes, r.cost, alone(r.checkStrike), func(s *StrikeJob, res *StrikeResult) error {
 		return a.strike(ctx, s, res)
 	})
 	for _, d := range a.wanted {

@@ -70,43 +70,83 @@ type entry struct {
 	Changes []Change `json:"changes"`
 }
 
-// recall checks a strike, working only on what the cache does not know.
-// A strike judged as a set needs every glyph of it: the cache stands aside.
-func (r *Run) recall(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
-	if r.cache == nil || r.options.Set || s.Device.Renderer != "built-in" {
-		return r.checkStrike(ctx, s)
+// memory is what the cache knows of a strike.
+type memory struct {
+	strike  *StrikeJob
+	key     string        // "": it is not to be remembered
+	goldens goldenDigests // that the key names
+	result  *StrikeResult // nil: it is to be drawn
+}
+
+// recall checks a strike, working only on what the cache does not know. What must be drawn
+// is held against the goldens of all strikes that are drawn alike.
+func (r *Run) recall(ctx context.Context, s *StrikeJob, take taker) ([]*StrikeResult, error) {
+	m, err := r.remembered(ctx, s)
+	if err != nil || m.result != nil {
+		return []*StrikeResult{m.result}, err
 	}
-	goldens, ok := r.cache.files.of(r.Store, s.Strike)
-	if !ok {
-		return r.checkStrike(ctx, s)
-	}
-	known := r.known[s.Face.Name]
-	key := r.strikeKey(s, known, goldens)
-	old := r.cache.loadEntry(key)
-	var res *StrikeResult
-	if old != nil && old.Parts == known.name {
-		if r.audited() {
-			return r.audit(ctx, s, key, old)
+	all, draw := []*memory{m}, []*StrikeJob{s}
+	for _, s := range take(r.alike(s)) {
+		if m, err = r.remembered(ctx, s); err != nil {
+			return nil, err
 		}
-		return &StrikeResult{StrikeRecord: old.Record, Changes: old.Changes}, nil
+		if all = append(all, m); m.result == nil {
+			draw = append(draw, s)
+		}
 	}
-	var err error
-	if touched := r.cache.touched(known, old); touched != nil {
-		res, err = r.checkTouched(ctx, s, old, touched)
-	} else {
-		res, err = r.checkStrike(ctx, s)
-	}
+	drawn, err := r.checkAlike(ctx, draw)
 	if err != nil {
 		return nil, err
 	}
-	if res.Undrawn > 0 {
-		return res, nil // a failure is tried again
+	out := make([]*StrikeResult, len(all))
+	for i, m := range all {
+		if m.result == nil {
+			m.result, drawn = drawn[0], drawn[1:]
+			r.remember(m)
+		}
+		out[i] = m.result
+	}
+	return out, nil
+}
+
+// remembered looks for a strike in the cache, and works on the glyphs that a change of the
+// face touches.
+// A strike judged as a set needs every glyph of it: the cache stands aside.
+func (r *Run) remembered(ctx context.Context, s *StrikeJob) (m *memory, err error) {
+	m = &memory{strike: s}
+	if r.cache == nil || r.options.Set || s.Device.Renderer != "built-in" {
+		return m, nil
+	}
+	goldens, ok := r.cache.files.of(r.Store, s.Strike)
+	if !ok {
+		return m, nil
+	}
+	known := r.known[s.Face.Name]
+	m.key, m.goldens = r.strikeKey(s, known, goldens), goldens
+	old := r.cache.loadEntry(m.key)
+	if old != nil && old.Parts == known.name {
+		if r.audited() {
+			m.result, err = r.audit(ctx, s, m.key, old)
+		} else {
+			m.result = &StrikeResult{StrikeRecord: old.Record, Changes: old.Changes}
+		}
+	} else if touched := r.cache.touched(known, old); touched != nil {
+		if m.result, err = r.checkTouched(ctx, s, old, touched); err == nil {
+			r.remember(m)
+		}
+	}
+	return m, err
+}
+
+// remember keeps what a strike came to. A failure is tried again.
+func (r *Run) remember(m *memory) {
+	if m.key == "" || m.result.Undrawn > 0 {
+		return
 	}
 	// What was read must be what the key names, even while somebody approves.
-	if after, ok := r.cache.files.of(r.Store, s.Strike); ok && after == goldens {
-		r.cache.storeEntry(key, &entry{Parts: known.name, Record: res.StrikeRecord, Changes: res.Changes})
+	if after, ok := r.cache.files.of(r.Store, m.strike.Strike); ok && after == m.goldens {
+		r.cache.storeEntry(m.key, &entry{Parts: r.known[m.strike.Face.Name].name, Record: m.result.StrikeRecord, Changes: m.result.Changes})
 	}
-	return res, nil
 }
 
 // checkTouched works on the glyphs that a change of the face touches; what the

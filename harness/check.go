@@ -25,23 +25,28 @@ func (s *StrikeResult) Drawn() int { return s.drawn }
 // on in plan order. It ends early only where nothing more can be done; the
 // summary then says Partial.
 func (r *Run) Check(ctx context.Context, yield func(*StrikeResult) error) (*Summary, error) {
-	return r.judged(ctx, r.options.Set, r.recall, yield)
+	if r.options.Set {
+		return r.judged(ctx, true, alone(r.checkSet), yield)
+	}
+	return r.judged(ctx, false, r.recall, yield)
 }
 
 // judged works on every strike, counts what they come to and hands it on; sets
 // says that a size is held beside the one before it too.
-func (r *Run) judged(ctx context.Context, sets bool, work func(context.Context, *StrikeJob) (*StrikeResult, error),
+func (r *Run) judged(ctx context.Context, sets bool, work worker[*StrikeResult],
 	yield func(*StrikeResult) error) (*Summary, error) {
 	sum := NewSummary()
 	sizes := series{r.Plan.DistanceMM, map[[2]string]setSides{}}
-	counted := func(ctx context.Context, j *StrikeJob) (*StrikeResult, error) {
-		s, err := work(ctx, j)
+	counted := func(ctx context.Context, j *StrikeJob, take taker) ([]*StrikeResult, error) {
+		all, err := work(ctx, j, take)
 		if err == nil {
-			for i := range s.Changes {
-				r.found.Add(int64(len(s.Changes[i].Findings)))
+			for _, s := range all {
+				for i := range s.Changes {
+					r.found.Add(int64(len(s.Changes[i].Findings)))
+				}
 			}
 		}
-		return s, err
+		return all, err
 	}
 	err := inOrder(ctx, r.options.Workers, r.strikes, r.cost, counted, func(j *StrikeJob, s *StrikeResult) error {
 		if sets {
@@ -57,57 +62,14 @@ func (r *Run) judged(ctx context.Context, sets bool, work func(context.Context, 
 }
 
 func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
-	c, sheet, err := r.comparison(ctx, s)
+	if r.options.Set {
+		return r.checkSet(ctx, s)
+	}
+	all, err := r.checkAlike(ctx, []*StrikeJob{s})
 	if err != nil {
 		return nil, err
 	}
-	defer sheet.Close()
-	c.wanted = r.options.Filter.Glyphs.Has
-	if r.options.Set {
-		return r.checkSet(ctx, s, c, sheet)
-	}
-	whole := false // all goldens are read
-	read := func() error {
-		whole = true
-		approved, err := sheet.Strike()
-		if err == nil {
-			c.begin(approved, sheet.Passed())
-		}
-		return err
-	}
-	err = r.each(ctx, s, func(d *render.Drawn) error {
-		if !whole {
-			if d.Err == nil && sheet.Same(&d.Cell) {
-				c.out.Glyphs++
-				c.out.Equal++
-				return nil
-			}
-			if c.approved == nil {
-				if c.since, err = r.readSince(ctx, s.Strike); err != nil {
-					return err
-				}
-				c.begin(sheet.Approvals(), 0)
-			}
-			if g := sheet.Next(d.Cell.Ref); g != nil {
-				c.goldens[g.Key] = g
-			} else if err := read(); err != nil {
-				return err
-			}
-		}
-		kept := d.Kept()
-		c.one(&kept)
-		return nil
-	})
-	if err == nil && !whole && !sheet.Done() {
-		err = read()
-	}
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Strike, err)
-	}
-	if c.approved == nil {
-		return &c.out, nil
-	}
-	return c.end(), nil
+	return all[0], nil
 }
 
 // checkSome holds some glyphs of a strike against their goldens and reads no
@@ -159,7 +121,13 @@ func (r *Run) judging(ctx context.Context, s *StrikeJob) *comparison {
 
 // checkSet judges the glyphs of a strike beside each other too, for which all
 // of them must be at hand.
-func (r *Run) checkSet(ctx context.Context, s *StrikeJob, c *comparison, sheet *golden.Sheet) (*StrikeResult, error) {
+func (r *Run) checkSet(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
+	c, sheet, err := r.comparison(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	defer sheet.Close()
+	c.wanted = r.options.Filter.Glyphs.Has
 	approved, err := sheet.Strike()
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Strike, err)

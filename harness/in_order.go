@@ -12,7 +12,7 @@ import (
 // strikes that are left have been let in, the dearest is begun first, so that no
 // core is left alone with it at the end; cost need only be right in proportion.
 func inOrder[T any](ctx context.Context, workers int, strikes []StrikeJob, cost func(*StrikeJob) int64,
-	work func(context.Context, *StrikeJob) (T, error), yield func(*StrikeJob, T) error) error {
+	work worker[T], yield func(*StrikeJob, T) error) error {
 	g, ctx := errgroup.WithContext(ctx)
 	o := newOrder[T](strikes, workers, cost)
 	defer context.AfterFunc(ctx, o.stop)()
@@ -23,11 +23,17 @@ func inOrder[T any](ctx context.Context, workers int, strikes []StrikeJob, cost 
 				if t == nil {
 					return ctx.Err()
 				}
-				out, err := work(ctx, t.strike)
+				group := []*task[T]{t}
+				out, err := work(ctx, t.strike, func(alike func(*StrikeJob) bool) (strikes []*StrikeJob) {
+					for _, more := range o.take(t.strike.Face, alike) {
+						group, strikes = append(group, more), append(strikes, more.strike)
+					}
+					return strikes
+				})
 				if err != nil {
 					return err
 				}
-				o.finish(t, out)
+				o.finish(group, out)
 			}
 		})
 	}
@@ -45,10 +51,25 @@ func inOrder[T any](ctx context.Context, workers int, strikes []StrikeJob, cost 
 	return g.Wait()
 }
 
+// worker works on a strike, and on as many more of its face as it takes: it gives the
+// outcomes of all, in order.
+type worker[T any] func(_ context.Context, _ *StrikeJob, take taker) ([]T, error)
+
+// taker gives the strikes that are not begun yet and alike.
+type taker func(alike func(*StrikeJob) bool) []*StrikeJob
+
+// alone is a worker that takes no more than it is given.
+func alone[T any](work func(context.Context, *StrikeJob) (T, error)) worker[T] {
+	return func(ctx context.Context, s *StrikeJob, _ taker) ([]T, error) {
+		out, err := work(ctx, s)
+		return []T{out}, err
+	}
+}
+
 // What is let in and not handed on yet is bounded, so that memory does not grow with
 // the plan: ahead glyphs for each worker, and at least two strikes, however large. It is
 // enough to work on while a dear strike holds up the line. A strike counts as leastAhead
-// at least.
+// at least. As many glyphs again may be taken before they are let in.
 const (
 	ahead      = 1 << 14
 	leastAhead = 1 << 7
@@ -62,10 +83,12 @@ type order[T any] struct {
 	mu      sync.Mutex
 	changed *sync.Cond
 	stopped bool
-	outside []StrikeJob // not let in yet
-	inside  int         // glyphs let in and not handed on
-	waiting []*task[T]  // let in and not begun, in order
-	line    []*task[T]  // let in and not handed on, in order
+	outside []StrikeJob             // not let in yet
+	inside  int                     // glyphs let in and not handed on
+	early   map[*StrikeJob]*task[T] // taken, and not let in yet
+	aside   int                     // glyphs of these
+	waiting []*task[T]              // let in and not begun, in order
+	line    []*task[T]              // let in and not handed on, in order
 }
 
 type task[T any] struct {
@@ -75,7 +98,7 @@ type task[T any] struct {
 }
 
 func newOrder[T any](strikes []StrikeJob, workers int, cost func(*StrikeJob) int64) *order[T] {
-	o := &order[T]{outside: strikes, cost: cost, most: workers * ahead}
+	o := &order[T]{outside: strikes, cost: cost, most: workers * ahead, early: map[*StrikeJob]*task[T]{}}
 	o.changed = sync.NewCond(&o.mu)
 	o.admit()
 	return o
@@ -87,10 +110,18 @@ func room(s *StrikeJob) int { return min(max(s.Count(), leastAhead), ahead/2) }
 // admit lets in as many strikes as there is room for.
 func (o *order[T]) admit() {
 	for len(o.outside) > 0 && o.inside+room(&o.outside[0]) <= o.most {
-		t := &task[T]{strike: &o.outside[0]}
+		s := &o.outside[0]
 		o.outside = o.outside[1:]
-		o.inside += room(t.strike)
-		o.line, o.waiting = append(o.line, t), append(o.waiting, t)
+		o.inside += room(s)
+		t := o.early[s]
+		if t != nil {
+			delete(o.early, s)
+			o.aside -= room(s)
+		} else {
+			t = &task[T]{strike: s}
+			o.waiting = append(o.waiting, t)
+		}
+		o.line = append(o.line, t)
 	}
 	o.changed.Broadcast()
 }
@@ -114,6 +145,33 @@ func (o *order[T]) begin() *task[T] {
 	return t
 }
 
+// take gives a worker the strikes of a face that wait and are alike, and those that are outside
+// as far as there is room for what they come to.
+func (o *order[T]) take(f *PlanFace, alike func(*StrikeJob) bool) (taken []*task[T]) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.waiting = slices.DeleteFunc(o.waiting, func(t *task[T]) bool {
+		is := t.strike.Face == f && alike(t.strike)
+		if is {
+			taken = append(taken, t)
+		}
+		return is
+	})
+	for i := range o.outside {
+		s := &o.outside[i]
+		if s.Face != f {
+			break
+		}
+		if o.early[s] == nil && o.aside+room(s) <= o.most && alike(s) {
+			t := &task[T]{strike: s}
+			o.early[s] = t
+			o.aside += room(s)
+			taken = append(taken, t)
+		}
+	}
+	return taken
+}
+
 // dearest is the first of the dearest strikes that wait.
 func (o *order[T]) dearest() (at int) {
 	most := int64(-1)
@@ -125,10 +183,12 @@ func (o *order[T]) dearest() (at int) {
 	return at
 }
 
-func (o *order[T]) finish(t *task[T], out T) {
+func (o *order[T]) finish(group []*task[T], out []T) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	t.out, t.done = out, true
+	for i, t := range group {
+		t.out, t.done = out[i], true
+	}
 	o.changed.Broadcast()
 }
 

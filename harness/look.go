@@ -14,7 +14,7 @@ import (
 // other, and each size beside the one before. Results come in plan order;
 // Changes holds the glyphs that something was found of, Status "looked".
 func (r *Run) Look(ctx context.Context, yield func(*StrikeResult) error) (*Summary, error) {
-	return r.judged(ctx, true, r.lookAt, yield)
+	return r.judged(ctx, true, alone(r.lookAt), yield)
 }
 
 func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {

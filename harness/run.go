@@ -237,7 +237,7 @@ func (r *Run) Found() int { return int(r.found.Load()) }
 
 // Draw draws the selected glyphs of every strike, in plan order, without goldens.
 func (r *Run) Draw(ctx context.Context, yield func(*StrikeJob, []render.Drawn) error) error {
-	return inOrder(ctx, r.options.Workers, r.strikes, r.cost, r.draw, yield)
+	return inOrder(ctx, r.options.Workers, r.strikes, r.cost, alone(r.draw), yield)
 }
 
 // Explain tells, for the selected glyphs of every strike in plan order, what

@@ -72,10 +72,12 @@ func checkChanges(t *testing.T, plan string) (*Summary, []Change) {
 	return sum, changes
 }
 
-func approveAll(t *testing.T, plan string) {
+func approveAll(t *testing.T, plan string) { approve(t, plan, Filter{}) }
+
+func approve(t *testing.T, plan string, f Filter) {
 	p, err := LoadPlan(plan)
 	require.NoError(t, err)
-	r, err := Open(context.Background(), p, Options{})
+	r, err := Open(context.Background(), p, Options{Filter: f})
 	require.NoError(t, err)
 	defer r.Close()
 	_, err = r.Approve(context.Background(), ApproveOptions{By: "a test", Why: "to have goldens"})

@@ -3,8 +3,19 @@ package gridfit
 import (
 	"golang.org/x/image/math/fixed"
 
+	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
 )
+
+// Size is the size that a face is fitted at where p is asked for: a TrueType face that sets
+// bit 3 of head.flags has whole ppem.
+func Size(f face.Face, p glyph.PPEM) glyph.PPEM {
+	if t, ok := f.(*face.TrueType); ok && t.HeadFlags()&8 != 0 {
+		x, y := p.Nominal()
+		return glyph.PPEM{X: fixed.I(x), Y: fixed.I(y)}
+	}
+	return p
+}
 
 // Fitted is one glyph's outline after grid fitting.
 type Fitted struct {

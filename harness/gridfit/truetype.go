@@ -60,13 +60,10 @@ func newTrueTypeHints(f *face.TrueType) *trueTypeHints {
 
 // at readies a fitter for a size.
 func (h *trueTypeHints) at(p glyph.PPEM, t *trueType) {
+	p = Size(h.face, p)
 	nx, ny := p.Nominal()
-	x, y := p.X, p.Y
-	if h.face.HeadFlags()&8 != 0 {
-		x, y = fixed.I(nx), fixed.I(ny)
-	}
 	t.size = bytecode.Size{
-		ScaleX: bytecode.DivFix(int32(x), int32(h.face.UPEM())), ScaleY: bytecode.DivFix(int32(y), int32(h.face.UPEM())),
+		ScaleX: bytecode.DivFix(int32(p.X), int32(h.face.UPEM())), ScaleY: bytecode.DivFix(int32(p.Y), int32(h.face.UPEM())),
 		PPEMX: nx, PPEMY: ny,
 	}
 	err := h.err

@@ -42,6 +42,19 @@ func NewBuiltIn(o BuiltInOptions) *BuiltIn {
 	return &BuiltIn{options: o, faces: map[faceKey]*openFace{}}
 }
 
+// Likeness is all that the bitmaps of a face hang on: two strikes of one face that agree in
+// it are drawn alike. A pen is told nothing else of a strike.
+type Likeness struct {
+	ppem    glyph.PPEM // that the face is fitted at
+	mode    glyph.Mode
+	options BuiltInOptions
+}
+
+// Likeness is that of a strike of a face.
+func (b *BuiltIn) Likeness(f face.Face, s glyph.Strike) Likeness {
+	return Likeness{ppem: gridfit.Size(f, s.PPEM()), mode: s.Mode, options: b.options}
+}
+
 // Identity names the renderer. Its version rises whenever a bitmap may change.
 func (b *BuiltIn) Identity(context.Context) (glyph.Identity, error) {
 	sideways := ""
@@ -142,7 +155,7 @@ func (b *BuiltIn) pen(job *Job) (*pen, error) {
 		p, b.pens = b.pens[n-1], b.pens[:n-1]
 	}
 	b.mu.Unlock()
-	p.take(f, job, b.options)
+	p.take(f, b.Likeness(f, job.Strike))
 	return p, nil
 }
 

@@ -17,10 +17,7 @@ import (
 // its fitter and buffers for the next job of the same face and size.
 type pen struct {
 	face   face.Face
-	ppem   glyph.PPEM
-	mode   glyph.Mode
-	fill   glyph.Fill
-	stems  stems.Options
+	like   Likeness
 	fitter gridfit.Fitter // nil where fitErr says why
 	fitErr error
 	raster raster.Rasterizer
@@ -35,12 +32,9 @@ const highPrecisionBelow = 24
 
 // take readies the pen for a job. Where the face's own programs fail, every
 // glyph of the job fails with them, and the run goes on.
-func (p *pen) take(f face.Face, job *Job, o BuiltInOptions) {
-	ppem := job.Strike.PPEM()
-	fit := stems.Options{YOnly: job.Strike.Mode == glyph.Grey, Sideways: o.Sideways}
-	same := p.fitter != nil && p.face == f && p.ppem == ppem && p.stems == fit
-	p.face, p.ppem, p.mode, p.fill, p.stems = f, ppem, job.Strike.Mode, job.Fill, fit
-	if !same {
+func (p *pen) take(f face.Face, l Likeness) {
+	if p.fitter == nil || p.face != f || p.like != l {
+		p.face, p.like = f, l
 		p.newSize()
 	}
 }
@@ -62,18 +56,18 @@ func (p *pen) newSize() {
 			p.fitErr = BrokeDown(r)
 		}
 	}()
-	_, nominal := p.ppem.Nominal()
+	_, nominal := p.like.ppem.Nominal()
 	_, trueType := p.face.(*face.TrueType)
 	p.raster.HighPrecision = !trueType || nominal < highPrecisionBelow
-	p.fitter, p.fitErr = newFitter(p.face, p.ppem, p.stems, old)
+	p.fitter, p.fitErr = newFitter(p.face, p.like, old)
 }
 
-func newFitter(f face.Face, ppem glyph.PPEM, o stems.Options, old gridfit.Fitter) (gridfit.Fitter, error) {
+func newFitter(f face.Face, l Likeness, old gridfit.Fitter) (gridfit.Fitter, error) {
 	switch f := f.(type) {
 	case *face.TrueType:
-		return gridfit.NewTrueTypeFrom(old, f, ppem), nil
+		return gridfit.NewTrueTypeFrom(old, f, l.ppem), nil
 	case face.PostScript:
-		return gridfit.NewPostScript(f, ppem, o), nil
+		return gridfit.NewPostScript(f, l.ppem, stems.Options{YOnly: l.mode == glyph.Grey, Sideways: l.options.Sideways}), nil
 	}
 	return nil, fmt.Errorf("%w: there is no grid fitting for %s faces; use a TrueType, Type 1 or CFF face", face.ErrUnsupported, f.Format())
 }
@@ -104,10 +98,10 @@ func (p *pen) cell(ref *glyph.Ref, fitted *gridfit.Fitted) (err error) {
 	d.Err, d.Note = nil, fitted.Warning
 	c := &d.Cell
 	c.Ref, c.Advance, c.SWidth = *ref, pixels(fitted.Advance), p.swidth(ref)
-	if p.mode == glyph.Grey {
+	if p.like.mode == glyph.Grey {
 		c.Bitmap, err = p.raster.Grey(&fitted.Outline)
 	} else {
-		c.Bitmap, err = p.raster.Bilevel(&fitted.Outline, p.fill, fitted.Dropout)
+		c.Bitmap, err = p.raster.Bilevel(&fitted.Outline, p.like.options.Fill, fitted.Dropout)
 	}
 	return err
 }

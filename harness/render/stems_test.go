@@ -178,7 +178,7 @@ func drawnBy(r Renderer) drawer {
 // drawnByUs draws with the built-in renderer's pen, each glyph fitted once.
 func drawnByUs(f face.Face, job *Job) (cells []*glyph.Cell, reaches []reach, err error) {
 	var p pen
-	p.take(f, job, BuiltInOptions{})
+	p.take(f, NewBuiltIn(BuiltInOptions{}).Likeness(f, job.Strike))
 	for i := range job.Glyphs {
 		ref := &job.Glyphs[i]
 		fitted, err := p.fit(ref)

@@ -1,0 +1,126 @@
+package harness
+
+import (
+	"context"
+	"fmt"
+
+	"smokeproof/golden"
+	"smokeproof/harness/render"
+)
+
+// alike tells the strikes that are drawn as s is. Of the built-in renderer alone is it known.
+func (r *Run) alike(s *StrikeJob) func(*StrikeJob) bool {
+	b, ok := r.devices[s.Device.Name].Renderer.(*render.BuiltIn)
+	if !ok {
+		return func(*StrikeJob) bool { return false }
+	}
+	f, err := b.Face(s.Face.File, s.Face.Index)
+	if err != nil { // drawing it says so
+		return func(*StrikeJob) bool { return false }
+	}
+	is := b.Likeness(f, s.Strike)
+	return func(o *StrikeJob) bool {
+		other, ok := r.devices[o.Device.Name].Renderer.(*render.BuiltIn)
+		return ok && o.Face == s.Face && o.glyphs == s.glyphs && other.Likeness(f, o.Strike) == is
+	}
+}
+
+// checkAlike draws once what is drawn alike for all strikes, and holds it against the
+// goldens of each.
+func (r *Run) checkAlike(ctx context.Context, strikes []*StrikeJob) ([]*StrikeResult, error) {
+	var checks []*strikeCheck
+	defer func() {
+		for _, c := range checks {
+			c.sheet.Close()
+		}
+	}()
+	for i, s := range strikes {
+		c, sheet, err := r.comparison(ctx, s)
+		if err != nil {
+			return nil, err
+		}
+		c.wanted = r.options.Filter.Glyphs.Has
+		if i > 0 {
+			c.out.drawn = 0
+		}
+		checks = append(checks, &strikeCheck{comparison: c, sheet: sheet, readSince: func() (*since, error) {
+			return r.readSince(ctx, s.Strike)
+		}})
+	}
+	at := strikes[0].Strike
+	err := r.each(ctx, strikes[0], func(d *render.Drawn) error {
+		for _, c := range checks {
+			if err := c.next(d); err != nil {
+				at = c.id
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", at, err)
+	}
+	out := make([]*StrikeResult, len(checks))
+	for i, c := range checks {
+		if out[i], err = c.result(); err != nil {
+			return nil, fmt.Errorf("%s: %w", c.id, err)
+		}
+	}
+	return out, nil
+}
+
+// strikeCheck holds a strike's candidates, as they are drawn, against goldens that are
+// not read as long as they are equal.
+type strikeCheck struct {
+	*comparison
+	sheet     *golden.Sheet
+	readSince func() (*since, error)
+	whole     bool // all goldens are read
+}
+
+// next takes the next candidate.
+func (c *strikeCheck) next(d *render.Drawn) (err error) {
+	if !c.whole {
+		if d.Err == nil && c.sheet.Same(&d.Cell) {
+			c.out.Glyphs++
+			c.out.Equal++
+			return nil
+		}
+		if c.approved == nil {
+			if c.since, err = c.readSince(); err != nil {
+				return err
+			}
+			c.begin(c.sheet.Approvals(), 0)
+		}
+		if g := c.sheet.Next(d.Cell.Ref); g != nil {
+			c.goldens[g.Key] = g
+		} else if err := c.read(); err != nil {
+			return err
+		}
+	}
+	kept := d.Kept()
+	c.one(&kept)
+	return nil
+}
+
+func (c *strikeCheck) read() error {
+	c.whole = true
+	approved, err := c.sheet.Strike()
+	if err == nil {
+		c.begin(approved, c.sheet.Passed())
+	}
+	return err
+}
+
+// result is what the strike came to, when every candidate is taken.
+func (c *strikeCheck) result() (*StrikeResult, error) {
+	if !c.whole && !c.sheet.Done() {
+		if err := c.read(); err != nil {
+			return nil, err
+		}
+	}
+	if c.approved == nil {
+		return &c.out, nil
+	}
+	return c.end(), nil
+}
