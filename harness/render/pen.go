@@ -154,16 +154,16 @@ func (p *pen) explain(ref *glyph.Ref) (r *gridfit.Reasons, err error) {
 // tipsKept counts the pixels that a glyph has for its tips' sake alone.
 func (p *pen) tipsKept(ref *glyph.Ref) (n int, err error) {
 	fitted, err := p.fit(ref)
-	if err != nil || p.mode == glyph.Grey {
+	if err != nil || p.like.mode == glyph.Grey {
 		return 0, err
 	}
 	o := fitted.Outline
-	b, err := p.raster.Bilevel(&o, p.fill, fitted.Dropout)
+	b, err := p.raster.Bilevel(&o, p.like.options.Fill, fitted.Dropout)
 	if err != nil {
 		return 0, err
 	}
 	n, o.Tips = b.Ink(), nil
-	b, err = p.raster.Bilevel(&o, p.fill, fitted.Dropout)
+	b, err = p.raster.Bilevel(&o, p.like.options.Fill, fitted.Dropout)
 	return n - b.Ink(), err
 }
 

@@ -65,8 +65,8 @@ func TestAPixelForATipIsExplained(t *testing.T) {
 	}{
 		{"the tip's row would be blank", pen{fitter: pointed{top}}, 1},
 		{"nothing says that it must show", pen{fitter: pointed{}}, 0},
-		{"a fill by area has no dropout control", pen{fitter: pointed{top}, fill: glyph.Touch}, 0},
-		{"grey shows it as it is", pen{fitter: pointed{top}, mode: glyph.Grey}, 0},
+		{"a fill by area has no dropout control", pen{fitter: pointed{top}, like: Likeness{options: BuiltInOptions{Fill: glyph.Touch}}}, 0},
+		{"grey shows it as it is", pen{fitter: pointed{top}, like: Likeness{mode: glyph.Grey}}, 0},
 	} {
 		r, err := c.pen.explain(&glyph.Ref{Key: "spike"})
 		require.NoError(t, err, c.why)
