@@ -72,9 +72,9 @@ func checkChanges(t *testing.T, plan string) (*Summary, []Change) {
 	return sum, changes
 }
 
-func approveAll(t *testing.T, plan string) { approve(t, plan, Filter{}) }
+func approveAll(t *testing.T, plan string) { approveSome(t, plan, Filter{}) }
 
-func approve(t *testing.T, plan string, f Filter) {
+func approveSome(t *testing.T, plan string, f Filter) {
 	p, err := LoadPlan(plan)
 	require.NoError(t, err)
 	r, err := Open(context.Background(), p, Options{Filter: f})
