@@ -112,30 +112,36 @@ func causes(changes []*harness.Change) []*cause {
 	return twins(out)
 }
 
-// twins makes one cause of those that came to the same bitmaps, over the same ones,
-// in several faces: one design in two font formats.
+// twins makes one cause of those that came to the same bitmaps, over the same ones, in
+// several faces: one design in two font formats. Where nearly all are the same, an accent
+// that one format places a pixel aside makes no second matter of it.
 func twins(list []*cause) []*cause {
-	first := map[string]*cause{}
+	holders, drawings := map[string][]*cause{}, map[*cause]int{}
 	return slices.DeleteFunc(list, func(c *cause) bool {
-		key := bitmapsOf(c)
-		o := first[key]
-		if o == nil {
-			first[key] = c
-			return false
+		keys, shared := bitmapsOf(c), map[*cause]int{}
+		for _, key := range keys {
+			for _, o := range holders[key] {
+				if shared[o]++; float64(shared[o]) >= nearlyAll*float64(max(len(keys), drawings[o])) {
+					o.members = append(o.members, c.members...)
+					return true
+				}
+			}
 		}
-		o.members = append(o.members, c.members...)
-		return true
+		drawings[c] = len(keys)
+		for _, key := range keys {
+			holders[key] = append(holders[key], c)
+		}
+		return false
 	})
 }
 
-// bitmapsOf tells the strikes, glyphs and bitmaps of a cause, and what it found.
-func bitmapsOf(c *cause) string {
+// bitmapsOf tells the strike, glyph and bitmaps of each change, and what the cause found.
+func bitmapsOf(c *cause) []string {
 	var list []string
 	for _, m := range c.members {
-		list = append(list, fmt.Sprintf("%q", []string{m.Device, m.Size, m.DPI, m.Glyph, m.Digest, m.Over}))
+		list = append(list, fmt.Sprintf("%q", []string{firstFinding(m), m.Device, m.Size, m.DPI, m.Glyph, m.Digest, m.Over}))
 	}
-	slices.Sort(list)
-	return firstFinding(c.worst()) + strings.Join(list, " ")
+	return list
 }
 
 // ofARow are the findings of an alignment row.

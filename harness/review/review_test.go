@@ -304,4 +304,13 @@ func TestOneDesignInTwoFormatsIsOneCause(t *testing.T) {
 	require.Equal(t, "type1 and opentype, 8, 10 pt at 203 dpi", where(list[0]))
 	require.Len(t, causes(changesOf(at("type1", "8", "now"), at("truetype", "8", "else"))), 2, "other bitmaps are another matter")
 	require.Len(t, causes(changesOf(at("type1", "8", "now"), at("type1", "10", "now"), at("opentype", "8", "now"))), 2, "and so are fewer sizes")
+
+	var cs []harness.Change
+	for _, size := range []string{"6", "7", "8", "9"} {
+		cs = append(cs, at("type1", size, "now"), at("opentype", size, "now"))
+	}
+	cs[1].Digest = "aside"
+	require.Len(t, causes(changesOf(cs...)), 1, "a bitmap in four may be another one")
+	cs[3].Digest = "aside"
+	require.Len(t, causes(changesOf(cs...)), 2, "two in four are two matters")
 }
