@@ -14,6 +14,7 @@ import (
 // strike, or any that keep to one alignment row. What is on no line is scattered,
 // and one cause too.
 type cause struct {
+	kind    kind
 	line    line
 	members []*harness.Change // worst first
 }
@@ -90,8 +91,12 @@ func kindOf(c *harness.Change) kind {
 func causes(changes []*harness.Change) []*cause {
 	byKind := map[kind][]*harness.Change{}
 	var order []kind
+	flats := flatRows(changes)
 	for _, c := range changes {
 		k := kindOf(c)
+		if k.finding == "overshoot" && flats[rowOf(c)] >= fewest {
+			k.finding = "height"
+		}
 		if byKind[k] == nil {
 			order = append(order, k)
 		}
@@ -99,7 +104,10 @@ func causes(changes []*harness.Change) []*cause {
 	}
 	var out []*cause
 	for _, k := range order {
-		out = append(out, fold(k, byKind[k])...)
+		for _, c := range fold(k, byKind[k]) {
+			c.kind = k
+			out = append(out, c)
+		}
 	}
 	weights := map[*cause]harness.Change{}
 	for _, c := range out {
@@ -110,6 +118,28 @@ func causes(changes []*harness.Change) []*cause {
 		return harness.Worse(&v, &w)
 	})
 	return twins(out)
+}
+
+// movedRow is an alignment row of a strike that ends moved from, and which way.
+type movedRow struct {
+	face, device, size, name string
+	sense                    int
+}
+
+func rowOf(c *harness.Change) movedRow {
+	return movedRow{c.Face, c.Device, c.Size, c.Findings[0].Place.What, sense(c)}
+}
+
+// flatRows counts the letters that end flat off each row: where many do, rounds that
+// moved likewise went with them and did not reach further by themselves.
+func flatRows(changes []*harness.Change) map[movedRow]int {
+	flats := map[movedRow]int{}
+	for _, c := range changes {
+		if firstFinding(c) == "height" {
+			flats[rowOf(c)]++
+		}
+	}
+	return flats
 }
 
 // twins makes one cause of those that came to the same bitmaps, over the same ones, in

@@ -119,11 +119,10 @@ func causeRows(list []*cause, rows map[*harness.Change]int) [][]int {
 	kinds := map[kind]int{}
 	out := [][]int{}
 	for _, c := range list {
-		k := kindOf(c.worst())
-		if _, ok := kinds[k]; !ok {
-			kinds[k] = len(kinds)
+		if _, ok := kinds[c.kind]; !ok {
+			kinds[c.kind] = len(kinds)
 		}
-		line := []int{kinds[k]}
+		line := []int{kinds[c.kind]}
 		for _, m := range c.members {
 			line = append(line, rows[m])
 		}

@@ -121,6 +121,8 @@ func TestWhatGoesTheOtherWayIsAnotherCause(t *testing.T) {
 			[][]string{{"n 8", "m 8", "u 8"}, {"n 9", "n 10", "n 12"}}},
 		{"a row of the face is one at all sizes", []harness.Change{row(at("n", "8", "height", 1), "x-height"), row(at("m", "9", "height", 1), "x-height"), row(at("u", "9", "height", 2), "x-height"), row(at("H", "9", "height", 1), "cap-height")},
 			[][]string{{"n 8", "m 9", "u 9"}, {"H 9"}}},
+		{"rounds go with the flats of their row and strike", []harness.Change{row(at("n", "8", "height", 1), "x-height"), row(at("m", "8", "height", 1), "x-height"), row(at("u", "8", "height", 1), "x-height"), row(at("o", "8", "overshoot", 1), "x-height"), row(at("o", "9", "overshoot", 1), "x-height"), row(at("c", "8", "overshoot", -1), "x-height")},
+			[][]string{{"n 8", "m 8", "u 8", "o 8"}, {"o 9"}, {"c 8"}}},
 		{"where letters end at no row of the face, in each strike", []harness.Change{row(at("n", "8", "height", 1), "top row"), row(at("m", "8", "height", 1), "top row"), row(at("n", "9", "height", 1), "top row"), row(at("m", "9", "height", 1), "top row"), row(at("u", "9", "height", 1), "top row")},
 			[][]string{{"n 9", "m 9", "u 9"}, {"n 8", "m 8"}}},
 		{"what is on no line is one cause", []harness.Change{at("n", "8", "edge", 1), at("m", "9", "edge", 1), at("u", "10", "edge", 1)},
