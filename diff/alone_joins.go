@@ -24,7 +24,9 @@ func (a *alone) joins(form []region, ink []part, draws []int, undrawn []region) 
 		}
 		list = append(list, form[draws[k]]) // a part that draws none would draw the first of the list
 		a.join = append(a.join, list)
-		slices.SortStableFunc(list, func(r, o region) int { return cmp.Compare(r.area, o.area) })
+		slices.SortStableFunc(list, func(r, o region) int { // the nameless one is the outline's largest
+			return cmp.Or(-cmp.Compare(r.name, "")+cmp.Compare(o.name, ""), cmp.Compare(r.area, o.area))
+		})
 		box := list[0]
 		for _, r := range list[1 : len(list)-1] {
 			box = box.with(r)

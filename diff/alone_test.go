@@ -55,13 +55,15 @@ func (p plan) bitmap(em int) glyph.Bitmap {
 
 // form is that of a glyph of the plan.
 func (p plan) form(code rune) *diff.Form {
-	return diff.NewForm(&glyph.Cell{Ref: glyph.Ref{Code: code}, Advance: 128, Bitmap: p.bitmap(128)})
+	return at(300).Form(&glyph.Cell{Ref: glyph.Ref{Code: code}, Advance: 128, Bitmap: p.bitmap(128)})
 }
 
 var (
 	planH = plan{ink: [][4]int{{0, 0, 20, 120}, {80, 0, 100, 120}, {20, 60, 80, 70}}}
 	planO = plan{ink: [][4]int{{0, 0, 100, 120}}, white: [][4]int{{20, 20, 80, 100}}}
 	planI = plan{ink: [][4]int{{0, 0, 20, 80}, {0, 100, 20, 120}}}
+	// of parts alike, the one named last is the rest
+	planEqual = plan{ink: [][4]int{{0, 0, 20, 80}, {50, 0, 70, 80}}}
 )
 
 // at10 draws a plan at 10 pixels an em and lets a hand spoil it.
@@ -101,6 +103,8 @@ func TestADrawingIsJudgedByItsOwnOutline(t *testing.T) {
 			diff.Edge, "a pinhole in the ink, as where two strokes meet: 1 pixel of white"},
 		{"dot and stem are one", planI, at10(planI, 1, [4]int{0, 8, 2, 10}),
 			diff.Bridge, "upper dot runs into the rest; the outline holds them apart"},
+		{"two strokes alike are one", planEqual, at10(planEqual, 1, [4]int{2, 7, 5, 8}),
+			diff.Bridge, "right part runs into the rest; the outline holds them apart"},
 		{"the dot is gone", planI, at10(planI, 0, [4]int{0, 10, 2, 12}),
 			diff.Missing, "upper dot has no ink; in the outline it covers 4.1 square pixels"},
 		{"nothing is drawn", planI, at10(plan{}, 0), diff.Missing, "the outline has ink, but no pixel is drawn"},

@@ -12,14 +12,12 @@ type desk struct {
 	columns     []tensor
 	tensors     [2][]tensor // of a row of either side
 
-	seen    []uint32 // the flood that reached a pixel last
-	flood   uint32
-	reached []int // pixels of the part that the flood is in
-	stack   []int
-	saved   []uint8
+	stack []int
+	saved []uint8
 
-	above, under []line  // see plane.shape
+	lines        []line  // see plane.join
 	joined       []int32 // each part of ink or white to the one it was found to be of; roots to themselves
+	sizes, found []int   // of each root: its pixels, its place among the pieces from 1
 }
 
 // cleared gives n zeros in a buffer that grows as need be.

@@ -22,10 +22,10 @@ type region struct {
 // FormPPEM is a size at which strokes and gaps down to 1/128 em still show.
 var FormPPEM = glyph.PPEM{X: 128 * 64, Y: 128 * 64}
 
-// NewForm reads the form of a glyph off its unhinted outline, drawn at FormPPEM.
-func NewForm(large *glyph.Cell) *Form {
+// Form reads the form of a glyph off its unhinted outline, drawn at FormPPEM.
+func (j *Judge) Form(large *glyph.Cell) *Form {
 	p := planeOf(&large.Bitmap)
-	all := p.pieces(new(desk))
+	all := p.pieces(&j.desk)
 	ink := sizeable(all.ink)
 	f := &Form{p.regions(ink, FormPPEM), p.regions(sizeable(all.counters()), FormPPEM)}
 	for i, name := range nameParts(ink, large.Advance, large.Code) {

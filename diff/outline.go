@@ -51,7 +51,9 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 	out := &drawn{top: math.Inf(-1), bottom: math.Inf(1), topFlat: math.Inf(1), bottomFlat: math.Inf(1)}
 	out.em = float64(ppem.Y) / 64
 	right := inkRight(&d.Outline)
-	var edges []drawnEdge
+	n := len(d.Outline.Points)
+	out.pieces = make([]piece, 0, n)
+	edges := make([]drawnEdge, 0, n)
 	start := 0
 	for _, end := range d.Outline.Ends {
 		ring := d.Outline.Points[start : end+1]

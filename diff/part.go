@@ -1,7 +1,6 @@
 package diff
 
 import (
-	"slices"
 	"strings"
 	"unicode"
 )
@@ -20,20 +19,29 @@ func (p *part) height() int { return p.y1 - p.y0 }
 // 4-connected, the first of which is the outside.
 type pieces struct{ ink, white []part }
 
-func (p *plane) pieces(on *desk) pieces {
-	var all pieces
-	p.flood(on, func(ink bool, pixels []int) {
-		q := part{pixels: slices.Clone(pixels), x0: p.w, y0: p.h}
-		for _, i := range pixels {
-			x, y := i%p.w, i/p.w
-			q.x0, q.y0, q.x1, q.y1 = min(q.x0, x), min(q.y0, y), max(q.x1, x+1), max(q.y1, y+1)
+func (p *plane) pieces(d *desk) pieces {
+	list, s := p.join(d)
+	size, found := cleared(&d.sizes, len(d.joined)), cleared(&d.found, len(d.joined))
+	for i := range list {
+		l := &list[i]
+		l.part = d.root(l.part)
+		size[l.part] += l.x1 - l.x0
+	}
+	all := pieces{make([]part, 0, s.ink), make([]part, 0, s.white)}
+	room := make([]int, len(p.v))
+	for _, l := range list {
+		side := choose(l.ink, &all.ink, &all.white)
+		if found[l.part] == 0 {
+			n := size[l.part]
+			*side = append(*side, part{pixels: room[:0:n], x0: p.w, y0: p.h})
+			room, found[l.part] = room[n:], len(*side)
 		}
-		if ink {
-			all.ink = append(all.ink, q)
-		} else {
-			all.white = append(all.white, q)
+		q := &(*side)[found[l.part]-1]
+		q.x0, q.y0, q.x1, q.y1 = min(q.x0, l.x0), min(q.y0, l.y), max(q.x1, l.x1), max(q.y1, l.y+1)
+		for x := l.x0; x < l.x1; x++ {
+			q.pixels = append(q.pixels, l.y*p.w+x)
 		}
-	})
+	}
 	return all
 }
 

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"smokeproof/harness/glyph"
 )
@@ -16,17 +17,16 @@ func (j *Judge) Series(a, b *Census) []SetFinding {
 	if a.Size > b.Size {
 		a, b = b, a
 	}
-	var found []SetFinding
-	than := fmt.Sprintf(" than at %s pt", a.Size)
+	var falls []*fall
 	for _, c := range b.strokes {
 		i := slices.IndexFunc(a.strokes, func(s strokeClass) bool { return s.bar == c.bar && s.company == c.company && s.width == c.width })
 		if i < 0 || len(c.members) < leastOfKind || len(a.strokes[i].members) < leastOfKind || c.thickness >= a.strokes[i].thickness {
 			continue
 		}
 		px := float64(c.thickness - a.strokes[i].thickness)
-		kind := choose(c.bar, BarWeight, StemWeight)
-		found = append(found, j.fallen(kind, "", px, choose(c.bar, "bars", "stems"),
-			fmt.Sprintf("%ss of %.0f units are %s thinner%s", choose(c.bar, "bar", "stem"), c.width, pixels(px), than)))
+		f := fall{kind: choose(c.bar, BarWeight, StemWeight), px: px, what: choose(c.bar, "bars", "stems"), by: pixels(px) + " thinner"}
+		f.of = fmt.Sprintf("%s of %.0f units", f.what, c.width)
+		falls = f.among(falls, c.company)
 	}
 	for _, r := range b.rows {
 		i := slices.IndexFunc(a.rows, func(s alignment) bool {
@@ -36,8 +36,13 @@ func (j *Judge) Series(a, b *Census) []SetFinding {
 			continue
 		}
 		px := float64(r.row - a.rows[i].row)
-		found = append(found, j.fallen(Height, "", px, r.zone,
-			r.zone+" "+choose(r.round, "of rounds ", "")+"is "+pixels(px)+" lower"+than))
+		f := fall{kind: Height, px: px, what: r.zone, of: r.zone + choose(r.round, " of rounds", ""), by: pixels(px) + " lower"}
+		falls = f.among(falls, r.company)
+	}
+	var found []SetFinding
+	than := fmt.Sprintf(" than at %s pt", a.Size)
+	for _, f := range falls {
+		found = append(found, j.fallen(f.kind, "", f.px, f.what, f.text()+than))
 	}
 	for _, key := range slices.Sorted(maps.Keys(b.advances)) {
 		was, ok := a.advances[key]
@@ -48,6 +53,30 @@ func (j *Judge) Series(a, b *Census) []SetFinding {
 		found = append(found, j.fallen(Spacing, key, px, "advance", "advance "+pixels(px)+" narrower"+than))
 	}
 	return found
+}
+
+// fall is what went down in some companies of glyphs alike.
+type fall struct {
+	kind         Kind
+	px           float64
+	what, of, by string
+	companies    []string
+}
+
+// among adds a fall of one company to those told, or to the same one of others.
+func (f fall) among(told []*fall, company string) []*fall {
+	i := slices.IndexFunc(told, func(o *fall) bool { return o.kind == f.kind && o.of == f.of && o.by == f.by })
+	if i < 0 {
+		i, told = len(told), append(told, &f)
+	}
+	told[i].companies = append(told[i].companies, company)
+	return told
+}
+
+// text is "stems of 88 units (Latin, Greek) are 1 px thinner".
+func (f *fall) text() string {
+	slices.Sort(f.companies)
+	return fmt.Sprintf("%s (%s) %s %s", f.of, strings.Join(f.companies, ", "), choose(f.kind == Height, "is", "are"), f.by)
 }
 
 func (j *Judge) fallen(kind Kind, key glyph.Key, px float64, what, text string) SetFinding {

@@ -105,7 +105,28 @@ func TestNothingFallsAsSizeGrows(t *testing.T) {
 	require.Contains(t, kinds, diff.Spacing, "advances fell")
 	require.Empty(t, j.Series(small, small), "equal is no fall")
 	short, _ := j.Set(9000, tenPPEM, all(box(drawn(letterH), 0, 0, 11, 10, 12)))
-	require.Equal(t, "cap-height is 1 px lower than at 8 pt", j.Series(small, short)[0].Text)
+	require.Equal(t, "cap-height (Latin) is 1 px lower than at 8 pt", j.Series(small, short)[0].Text)
+}
+
+func TestWhatFallsInSeveralScriptsAlikeIsToldOnce(t *testing.T) {
+	j := at(300)
+	latinAndGreek := func(c *glyph.Cell) []diff.Member {
+		list := strikeOf(c)
+		for _, m := range list[:len(list):len(list)] {
+			greek := *m.Cell
+			greek.Key, greek.Code = glyph.Key("greek "+string(greek.Key)), 'Α'
+			list = append(list, diff.Member{Cell: &greek, Design: m.Design})
+		}
+		for i := range list { // all of them alike, so that the row is most glyphs'
+			list[i].Cell.Bitmap = c.Bitmap
+		}
+		return list
+	}
+	tall, _ := j.Set(8000, tenPPEM, latinAndGreek(drawn(letterH)))
+	short, _ := j.Set(9000, tenPPEM, latinAndGreek(box(drawn(letterH), 0, 0, 11, 10, 12)))
+	found := j.Series(tall, short)
+	require.Len(t, found, 1)
+	require.Equal(t, "cap-height (Greek, Latin) is 1 px lower than at 8 pt", found[0].Text)
 }
 
 func TestStemsBesideEachOtherAreNamedFromLeftToRight(t *testing.T) {

@@ -23,21 +23,55 @@ func speckled(rnd *rand.Rand, w, h int) plane {
 	return p
 }
 
-// shape and flood count the same parts, in two ways.
-func TestShapeCountsThePartsThatAFloodFinds(t *testing.T) {
+// flooded are the parts of a drawing by a flood from each pixel that none has reached:
+// pixels in order, those of ink and those of white.
+func flooded(p *plane) (ink, white [][]int) {
+	seen := make([]bool, len(p.v))
+	for i := range p.v {
+		if seen[i] {
+			continue
+		}
+		seen[i] = true
+		reached := []int{i}
+		for at := 0; at < len(reached); at++ {
+			for j, n := range around(reached[at], p.w) {
+				if (j < 4 || p.ink(i)) && n >= 0 && n < len(seen) && !seen[n] && p.ink(n) == p.ink(i) {
+					seen[n] = true
+					reached = append(reached, n)
+				}
+			}
+		}
+		slices.Sort(reached)
+		if p.ink(i) {
+			ink = append(ink, reached)
+		} else {
+			white = append(white, reached)
+		}
+	}
+	return ink, white
+}
+
+func TestPiecesAreThePartsThatAFloodFinds(t *testing.T) {
 	rnd := rand.New(rand.NewSource(1))
 	var d desk
+	check := func(list []part, want [][]int, w int) {
+		require.Len(t, list, len(want))
+		for i, q := range list {
+			require.Equal(t, want[i], q.pixels)
+			box := part{q.pixels, w, q.pixels[0] / w, 0, q.pixels[len(q.pixels)-1]/w + 1}
+			for _, k := range q.pixels {
+				box.x0, box.x1 = min(box.x0, k%w), max(box.x1, k%w+1)
+			}
+			require.Equal(t, box, q)
+		}
+	}
 	for range 2000 {
 		p := speckled(rnd, rnd.Intn(24), rnd.Intn(24))
-		var flooded shape
-		p.flood(&d, func(ink bool, _ []int) {
-			if ink {
-				flooded.ink++
-			} else {
-				flooded.white++
-			}
-		})
-		require.Equal(t, flooded, p.shape(&d))
+		ink, white := flooded(&p)
+		all := p.pieces(&d)
+		check(all.ink, ink, p.w)
+		check(all.white, white, p.w)
+		require.Equal(t, shape{len(ink), len(white)}, p.shape(&d))
 	}
 }
 

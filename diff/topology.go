@@ -1,21 +1,24 @@
 package diff
 
-import "math"
-
 // shape counts what holds a drawing together: parts of ink, 8-connected, and
 // parts of white, 4-connected, the outside being one of them.
 type shape struct{ ink, white int }
 
 // line is pixels of one colour beside each other in a row.
 type line struct {
-	x0, x1 int // half-open
-	ink    bool
-	part   int32
+	y, x0, x1 int // half-open
+	ink       bool
+	part      int32
 }
 
-// shape counts without visiting a pixel twice: lines join the parts that they touch
-// in the row before.
 func (p *plane) shape(d *desk) shape {
+	_, s := p.join(d)
+	return s
+}
+
+// join cuts a drawing into lines, row by row, and counts its parts without visiting a
+// pixel twice: lines join the parts that they touch in the row before.
+func (p *plane) join(d *desk) ([]line, shape) {
 	var s shape
 	count := func(ink bool, n int) {
 		if ink {
@@ -24,19 +27,20 @@ func (p *plane) shape(d *desk) shape {
 			s.white += n
 		}
 	}
-	above, under := d.above[:0], d.under[:0]
+	list := d.lines[:0]
 	d.joined = d.joined[:0]
+	first := 0 // of the row before, that reaches as far as the line at hand, or the next
 	for y := range p.h {
-		above, under = under, p.lines(y, above[:0])
-		first := 0 // of the lines above that reach as far as the one at hand, or the next
-		for i := range under {
-			l := &under[i]
+		row := len(list)
+		list = p.lines(y, list)
+		for i := row; i < len(list); i++ {
+			l := &list[i]
 			diagonal := choose(l.ink, 1, 0)
-			for first < len(above) && above[first].x1+diagonal <= l.x0 {
+			for first < row && list[first].x1+diagonal <= l.x0 {
 				first++
 			}
 			l.part = -1
-			for _, o := range above[first:] {
+			for _, o := range list[first:row] {
 				if o.x0 >= l.x1+diagonal {
 					break
 				}
@@ -56,15 +60,16 @@ func (p *plane) shape(d *desk) shape {
 				count(l.ink, 1)
 			}
 		}
+		first = row
 	}
-	d.above, d.under = above, under
-	return s
+	d.lines = list
+	return list, s
 }
 
 func (p *plane) lines(y int, out []line) []line {
 	row := p.v[y*p.w : (y+1)*p.w]
 	for x := 0; x < len(row); {
-		l := line{x0: x, ink: row[x] >= 128}
+		l := line{y: y, x0: x, ink: row[x] >= 128}
 		for x < len(row) && row[x] >= 128 == l.ink {
 			x++
 		}
@@ -80,37 +85,6 @@ func (d *desk) root(part int32) int32 {
 		part = d.joined[part]
 	}
 	return part
-}
-
-// flood hands on every part of a drawing and its pixels, which are the desk's.
-func (p *plane) flood(d *desk, part func(ink bool, pixels []int)) {
-	if len(d.seen) < len(p.v) || d.flood == math.MaxUint32 {
-		cleared(&d.seen, len(p.v))
-		d.flood = 0
-	}
-	d.flood++
-	seen, reached := d.seen[:len(p.v)], d.reached
-	defer func() { d.reached = reached }()
-	for i := range p.v {
-		if seen[i] == d.flood {
-			continue
-		}
-		ink, reach := p.ink(i), 4
-		if ink {
-			reach = 8
-		}
-		seen[i] = d.flood
-		reached = append(reached[:0], i)
-		for at := 0; at < len(reached); at++ {
-			for j, n := range around(reached[at], p.w) {
-				if j < reach && n >= 0 && n < len(seen) && seen[n] != d.flood && p.ink(n) == ink {
-					seen[n] = d.flood
-					reached = append(reached, n)
-				}
-			}
-		}
-		part(ink, reached)
-	}
 }
 
 // shapeWith is the shape had the pixels that turned in an edit turned in this

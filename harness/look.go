@@ -24,6 +24,7 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	}
 	c := r.judging(ctx, s)
 	ppem := s.Strike.PPEM()
+	var pen raster.Rasterizer
 	var members []diff.Member
 	found := map[glyph.Key][]diff.Finding{}
 	for i := range drawn {
@@ -36,7 +37,7 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 		}
 		c.guard(d, nil, func() {
 			design := c.design(d.Cell.Ref)
-			found[d.Cell.Key] = c.judge.Alone(&d.Cell, design, r.form(s.Face.Name, d.Cell.Ref, design), ppem)
+			found[d.Cell.Key] = c.judge.Alone(&d.Cell, design, r.form(c.judge, &pen, s.Face.Name, d.Cell.Ref, design), ppem)
 			members = append(members, diff.Member{Cell: &d.Cell, Design: design})
 		})
 	}
@@ -69,7 +70,7 @@ func explained(f *diff.Finding, by []diff.Finding) bool {
 }
 
 // form is a glyph's, read once for all strikes of the face.
-func (r *Run) form(face string, ref glyph.Ref, d *glyph.Design) *diff.Form {
+func (r *Run) form(j *diff.Judge, pen *raster.Rasterizer, face string, ref glyph.Ref, d *glyph.Design) *diff.Form {
 	key := formKey{face, ref.Index}
 	if f, ok := r.forms.Load(key); ok {
 		return f.(*diff.Form)
@@ -77,8 +78,8 @@ func (r *Run) form(face string, ref glyph.Ref, d *glyph.Design) *diff.Form {
 	var f *diff.Form
 	if d != nil && d.UPEM > 0 {
 		o := d.Scaled(diff.FormPPEM)
-		if b, err := new(raster.Rasterizer).Bilevel(&o, glyph.Center, glyph.DropoutType1); err == nil {
-			f = diff.NewForm(&glyph.Cell{Ref: ref, Advance: int(d.Advance) * diff.FormPPEM.X.Round() / d.UPEM, Bitmap: b})
+		if b, err := pen.Bilevel(&o, glyph.Center, glyph.DropoutType1); err == nil {
+			f = j.Form(&glyph.Cell{Ref: ref, Advance: int(d.Advance) * diff.FormPPEM.X.Round() / d.UPEM, Bitmap: b})
 		}
 	}
 	r.forms.Store(key, f)
