@@ -48,7 +48,7 @@ func what(c *cause) string {
 }
 
 // unhinted says that a drawing is what the outline gives by itself.
-const unhinted = "drawn unhinted: its hints are gone or do nothing"
+const unhinted = "drawn unhinted: there are no hints, or they do nothing"
 
 // reason is what the renderer remarked of a drawing, or that hints did nothing to it.
 func reason(m *harness.Change) string {

@@ -43,9 +43,10 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 	if len(all)+len(worst) > 0 {
 		fmt.Fprint(b, "\n<details><summary>As pixels: <code>#</code> stays, <code>-</code> lost, <code>+</code> gained</summary>\n")
 	}
-	for _, g := range drawn(all, worst) {
-		fmt.Fprintf(b, "\n%s, %s\n\n", mark(plain(g.worst().Glyph)), mark(strikeOf(g.worst())))
-		for _, row := range art(g.worst()) {
+	pictured := drawn(all, worst)
+	for _, g := range pictured[:min(20, len(pictured))] {
+		fmt.Fprintf(b, "\n%s\n\n", mark(g.caption()))
+		for _, row := range art(g.change) {
 			fmt.Fprintf(b, "    %s\n", row)
 		}
 	}

@@ -22,10 +22,11 @@ type overhaul struct {
 const (
 	nearlyAll   = 0.75 // of a strike's glyphs that changed, or of changes that are of one nature
 	leastGlyphs = 12   // of a strike; of fewer a single cause may change them all
+	manyCauses  = 12   // a list of more is not read to its end
 )
 
 // overhauls lists the faces that changed all over, worst first, and the changes of
-// the others. Where nothing is approved, it is those whose faults have one reason.
+// the others. Where nothing is approved, it is those whose faults have too many causes to list.
 func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) {
 	byFace, whole := map[string]*overhaul{}, map[[3]string]bool{}
 	for _, s := range res.Strikes {
@@ -48,7 +49,7 @@ func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) 
 		}
 	}
 	if res.Looked {
-		list = slices.DeleteFunc(list, func(o *overhaul) bool { return len(o.members) < leastGlyphs || o.reason() == "" })
+		list = slices.DeleteFunc(list, func(o *overhaul) bool { return len(causes(o.members)) <= manyCauses })
 	}
 	told := map[*harness.Change]bool{}
 	for _, o := range list {
@@ -59,23 +60,35 @@ func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) 
 	return list, slices.DeleteFunc(all, func(c *harness.Change) bool { return told[c] })
 }
 
-// reason is what nearly all of it has for one; "" where there is none.
-func (o *overhaul) reason() string {
+// reason is what most of its drawings have for one, and how many do; "" where none has.
+func (o *overhaul) reason() (why string, n int) {
 	count := map[string]int{}
 	for _, c := range o.members {
-		count[reason(c)]++
+		if why := reason(c); why != "" {
+			count[why]++
+		}
 	}
-	if why := mostFirst(count)[0]; float64(count[why]) >= nearlyAll*float64(len(o.members)) {
-		return why
+	if len(count) == 0 {
+		return "", 0
 	}
-	return ""
+	why = mostFirst(count)[0]
+	return why, count[why]
 }
 
 // text says what befell the face, if only that something did.
 func (o *overhaul) text(looked bool) string {
-	text := cmp.Or(o.reason(), "drawn otherwise all over")
-	return fmt.Sprintf("%s: %s; %d of %d drawings are %s", plain(o.face), text, len(o.members), o.of,
-		choose(looked, "at fault by their own outlines", "not as approved"))
+	why, n := o.reason()
+	if looked { // faults tell nothing of the drawings that have none
+		text := fmt.Sprintf("%s: %d of %d drawings are at fault by their own outlines", plain(o.face), len(o.members), o.of)
+		if n > 0 {
+			text += fmt.Sprintf(", %s of them %s", choose(n == len(o.members), "all", fmt.Sprint(n)), why)
+		}
+		return text
+	}
+	if float64(n) < nearlyAll*float64(len(o.members)) {
+		why = "drawn otherwise all over"
+	}
+	return fmt.Sprintf("%s: %s; %d of %d drawings are not as approved", plain(o.face), why, len(o.members), o.of)
 }
 
 // where tells its strikes.
@@ -102,6 +115,33 @@ type symptom struct {
 	ways            map[string][]*harness.Change // "thicker" and "thinner", or the rows that moved
 	critical, major int
 	members         []*harness.Change // worst first
+	shown           sighting          // the gravest, of the most familiar letter
+}
+
+// sighting is a finding and the drawing that has it: what a picture shows.
+type sighting struct {
+	change  *harness.Change
+	finding *harness.Finding
+}
+
+// before orders sightings, what tells a reader most first.
+func (s sighting) before(o sighting) int {
+	rank := func(s sighting) int { return slices.Index(severities, s.finding.Severity) }
+	return cmp.Or(rank(s)-rank(o), familiar(s.change)-familiar(o.change), cmp.Compare(o.finding.Score, s.finding.Score))
+}
+
+// familiar is 0 for a letter that readers meet most, and more for others.
+func familiar(c *harness.Change) int {
+	const westEuropean = 0x17F // Latin-1 and Latin Extended-A
+	switch {
+	case basic(c):
+		return 0
+	case c.Code < 0:
+		return 3
+	case c.Code <= westEuropean:
+		return 1
+	}
+	return 2
 }
 
 // symptoms lists what a type engineer would look for in an overhaul, what is critical
@@ -118,7 +158,7 @@ func (o *overhaul) symptoms() []*symptom {
 			}
 			s := byText[text]
 			if s == nil {
-				s = &symptom{text: text, ways: map[string][]*harness.Change{}}
+				s = &symptom{text: text, ways: map[string][]*harness.Change{}, shown: sighting{c, f}}
 				byText[text], list = s, append(list, s)
 			}
 			s.add(c, f, way)
@@ -140,6 +180,9 @@ func (s *symptom) add(c *harness.Change, f *harness.Finding, way string) {
 	} else {
 		s.major++
 	}
+	if seen := (sighting{c, f}); seen.before(s.shown) < 0 {
+		s.shown = seen
+	}
 	if n := len(s.members); n == 0 || s.members[n-1] != c {
 		s.members = append(s.members, c)
 	}
@@ -151,7 +194,7 @@ const rowSymptom = "alignment rows"
 // line is "bars (63 thinner, 12 thicker): H, A, B and 80 more; 9, 10 pt at 300 dpi",
 // without the strikes where they are all of the overhaul's.
 func (o *overhaul) line(s *symptom) string {
-	c := &cause{members: slices.SortedStableFunc(slices.Values(s.members), plainestOfWorst)}
+	c := &cause{members: append([]*harness.Change{s.shown.change}, s.members...)}
 	text := s.text + s.whichWays() + ": " + which(c)
 	if at := where(c); at != o.where() {
 		text += "; " + strings.TrimPrefix(at, plain(o.face)+", ")
@@ -169,6 +212,9 @@ func (s *symptom) whichWays() string {
 	var told []string
 	for _, name := range names[:min(most, len(names))] {
 		way := fmt.Sprintf("%d %s", len(s.ways[name]), name)
+		if len(s.ways[name]) == 1 {
+			way = strings.Replace(way, "rounds", "round", 1)
+		}
 		if s.text == rowSymptom {
 			way += " at " + sizes(distinct(s.ways[name], func(c *harness.Change) string { return c.Size })) + " pt"
 		}
@@ -189,6 +235,11 @@ func sign(f *harness.Finding) (text, way string) {
 	more := f.MeasurePx > 0
 	higher, thicker, wider := choose(more, " higher", " lower"), choose(more, "thicker", "thinner"), choose(more, "wider", "narrower")
 	switch diff.Kind(f.Finding) {
+	case diff.Missing:
+		if f.Place.What == "whole glyph" {
+			return "glyphs without their ink", ""
+		}
+		return "parts without ink", ""
 	case diff.Height, diff.Overshoot:
 		if strings.HasSuffix(f.Place.What, " row") { // where the glyph ends at no row of the face, as accents do
 			return "", ""
@@ -218,17 +269,21 @@ func sign(f *harness.Finding) (text, way string) {
 	return "", ""
 }
 
-// letter is the change to show of it: the worst of a plain letter, where there is one.
-func (o *overhaul) letter() *harness.Change {
-	for _, c := range o.members {
-		if basic(c) {
-			return c
-		}
+// pictured lists what to show of it: the symptoms, and where none has a name the worst
+// drawing of a plain letter, if there is one.
+func (o *overhaul) pictured() []sighting {
+	var list []sighting
+	for _, s := range o.symptoms() {
+		list = append(list, s.shown)
 	}
-	return o.members[0]
+	if len(list) == 0 {
+		i := max(0, slices.IndexFunc(o.members, basic))
+		list = pictureOf(o.members[i])
+	}
+	return list
 }
 
-func choose(yes bool, a, b string) string {
+func choose[T any](yes bool, a, b T) T {
 	if yes {
 		return a
 	}

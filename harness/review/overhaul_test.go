@@ -42,7 +42,7 @@ func TestAFaceThatChangedAllOverIsToldAsOne(t *testing.T) {
 	}{
 		{"fifteen of twenty glyphs", 15, plainly, "text: drawn otherwise all over; 15 of 20 drawings are not as approved"},
 		{"fourteen are changes of their own", 14, plainly, ""},
-		{"each as its outline is", 20, bare, "text: drawn unhinted: its hints are gone or do nothing; 20 of 20 drawings are not as approved"},
+		{"each as its outline is", 20, bare, "text: drawn unhinted: there are no hints, or they do nothing; 20 of 20 drawings are not as approved"},
 		{"and the renderer said why", 16, noted,
 			"text: drawn without hints: prep program: byte 7; 16 of 20 drawings are not as approved"},
 		{"half of them as their outline is", 20, func(i int, c *harness.Change) { c.Bare = i%2 == 0 }, "text: drawn otherwise all over; 20 of 20 drawings are not as approved"},
@@ -87,18 +87,26 @@ func TestAStrikeOfFewGlyphsOrAnotherOneIsNoOverhaul(t *testing.T) {
 	require.Len(t, rest, 1, "a glyph that the face has no more is its own cause")
 }
 
-func TestWhereNothingIsApprovedOnlyLostHintsAreAnOverhaul(t *testing.T) {
-	faults := letters(13, func(int, *harness.Change) {})
-	res := strikeOfTwenty(faults)
-	res.Looked = true
-	list, _ := overhauls(res)
-	require.Empty(t, list, "faults of their own")
-	for i := range res.Changes {
-		res.Changes[i].Bare = true
+func TestAFaceWithTooManyFaultsToListIsToldByWhatShows(t *testing.T) {
+	causesOf := func(n int) *harness.Results {
+		res := strikeOfTwenty(letters(n, func(i int, c *harness.Change) {
+			c.Status, c.Size = "looked", fmt.Sprint(8+i%2) // of two strikes, each its own fault
+			c.Findings[0].Place.What, c.Bare = fmt.Sprint(i), i == 0
+			c.Findings[0].Finding = []string{"bridge", "break", "missing", "counter-closed", "edge", "stem-uneven", "serif-uneven", "stem-lost", "bar-lost", "round", "diagonal", "extra", "bar-weight"}[i]
+		}))
+		res.Looked = true
+		res.Strikes = append(res.Strikes, res.Strikes[0])
+		res.Strikes[1].Size = "9"
+		return res
 	}
-	list, _ = overhauls(res)
+	few := causesOf(12)
+	list, rest := overhauls(few)
+	require.Empty(t, list, "a list of twelve is read")
+	require.Len(t, rest, 12)
+	list, rest = overhauls(causesOf(13))
 	require.Len(t, list, 1)
-	require.Equal(t, "text: drawn unhinted: its hints are gone or do nothing; 13 of 20 drawings are at fault by their own outlines", list[0].text(true))
+	require.Empty(t, rest)
+	require.Equal(t, "text: 13 of 40 drawings are at fault by their own outlines, 1 of them drawn unhinted: there are no hints, or they do nothing", list[0].text(true))
 }
 
 func TestAnOverhaulTellsWhatShowsOfIt(t *testing.T) {
@@ -135,10 +143,40 @@ func TestAnOverhaulTellsWhatShowsOfIt(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, WriteTerminal(&b, res, false, 100))
 	require.Contains(t, b.String(), "\n             10  stems (5 thicker, 5 thinner)")
-	require.Contains(t, b.String(), "\na, text 8 pt 203 dpi label\n", "with a letter of it as a picture")
+	require.Contains(t, b.String(), "\na, text 8 pt 203 dpi label: stem 1 px wider\n", "with a picture of what shows")
 	b.Reset()
 	require.NoError(t, WriteMarkdown(&b, res))
 	require.Contains(t, b.String(), "\n- 10 stems ")
+}
+
+func TestThePictureOfASymptomIsOfTheGravestFindingOfTheMostFamiliarLetter(t *testing.T) {
+	type seen struct {
+		glyph, severity string
+		code            int
+		score           float64
+	}
+	for _, c := range []struct {
+		reason string
+		seen   []seen
+		want   string
+	}{
+		{"a letter before a sign that scores more", []seen{{"sun", "critical", 0x2600, 9}, {"n", "critical", 'n', 2}, {"m", "critical", 'm', 3}}, "m"},
+		{"a sign that is critical before a letter that is not", []seen{{"percent", "critical", '%', 1}, {"m", "major", 'm', 3}, {"x", "major", 'x', 3}}, "percent"},
+		{"a sign on every keyboard before one on none, and that before a glyph without a code",
+			[]seen{{"part", "critical", -1, 9}, {"sun", "critical", 0x2600, 3}, {"percent", "critical", '%', 2}}, "percent"},
+	} {
+		o := &overhaul{}
+		for _, s := range c.seen {
+			ch := one(s.glyph)
+			ch.Code = s.code
+			f := &ch.Findings[0]
+			f.Finding, f.Severity, f.Score = "break", s.severity, s.score
+			o.members = append(o.members, &ch)
+		}
+		list := o.pictured()
+		require.Len(t, list, 1, c.reason)
+		require.Equal(t, c.want, list[0].change.Glyph, c.reason)
+	}
 }
 
 func TestManyFacesThatChangedAllOverDoNotScrollTheTerminal(t *testing.T) {
@@ -169,7 +207,7 @@ func TestThePageTellsOfAnOverhaul(t *testing.T) {
 }
 
 func TestWhatHasOneReasonIsOneCauseAndSaysIt(t *testing.T) {
-	const bare = "drawn unhinted: its hints are gone or do nothing"
+	const bare = "drawn unhinted: there are no hints, or they do nothing"
 	at := func(glyph, size, finding, note string, bare bool) harness.Change {
 		c := one(glyph)
 		c.Size, c.Findings[0].Finding, c.Note, c.Bare = size, finding, note, bare

@@ -118,20 +118,20 @@ func (p *printer) more(n int, see string) {
 	}
 }
 
-// pictures draws a letter of each face that changed all over, and the worst others,
-// three that do not look alike.
+// pictures draws what shows of the faces that changed all over, and the worst others,
+// three that do not look alike, each with its sentence.
 func (p *printer) pictures(all []*overhaul, found []*cause) {
 	pictured := drawn(all, found)
 	for i, g := range pictured[:min(3, len(pictured))] {
 		if i == 0 {
 			p.line("")
-			if g.worst().Status != "looked" {
+			if g.change.Status != "looked" {
 				p.line("# stays   - lost   + gained")
 			}
 		}
 		p.line("")
-		p.line(plain(g.worst().Glyph) + ", " + strikeOf(g.worst()))
-		for _, row := range art(g.worst()) {
+		p.line(strings.Join(broken(g.caption(), p.width), "\n"))
+		for _, row := range art(g.change) {
 			p.line("  " + row)
 		}
 	}
@@ -157,21 +157,42 @@ func causesFound(changes []*harness.Change) []*cause {
 	return slices.DeleteFunc(causes(changes), func(c *cause) bool { return len(c.worst().Findings) == 0 })
 }
 
-// drawn lists what to show: a letter of each overhaul, and causes, but for those that
-// have no picture, or one like that of a worse cause.
-func drawn(all []*overhaul, found []*cause) []*cause {
-	var list []*cause
+// drawn lists what to show: of each overhaul its first symptom, then the next ones, and
+// causes, but for those that have no picture, or one like that of a worse cause.
+func drawn(all []*overhaul, found []*cause) []sighting {
+	const each = 3
+	var ranks [each][]sighting
 	for _, o := range all {
-		list = append(list, &cause{members: []*harness.Change{o.letter()}})
+		for i, s := range o.pictured() {
+			if i < each {
+				ranks[i] = append(ranks[i], s)
+			}
+		}
+	}
+	list := slices.Concat(ranks[:]...)
+	for _, g := range found {
+		list = append(list, pictureOf(g.worst())...)
 	}
 	seen := map[[2]string]bool{}
-	return slices.DeleteFunc(append(list, found...), func(g *cause) bool {
-		c := g.worst()
-		alike := [2]string{c.Glyph, firstFinding(c)}
+	return slices.DeleteFunc(list, func(s sighting) bool {
+		alike := [2]string{s.change.Glyph, s.finding.Finding}
 		before := seen[alike]
 		seen[alike] = true
-		return before || len(art(c)) == 0
+		return before || len(art(s.change)) == 0
 	})
+}
+
+// pictureOf shows a change by its worst finding; by none where it has none.
+func pictureOf(c *harness.Change) []sighting {
+	if len(c.Findings) == 0 {
+		return nil
+	}
+	return []sighting{{c, &c.Findings[0]}}
+}
+
+// caption is what a picture is of.
+func (s sighting) caption() string {
+	return fmt.Sprintf("%s, %s: %s", plain(s.change.Glyph), strikeOf(s.change), plain(s.finding.Text))
 }
 
 // Counted is a number and what is counted: "1 glyph", "2 glyphs".
