@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"math"
 	"slices"
+	"strings"
 
 	"smokeproof/harness"
 )
@@ -25,7 +26,7 @@ type head struct {
 	Kinds     names             `json:"kinds"`  // findings and statuses
 	Means     map[string]string `json:"means"`  // of findings
 	Rows      []headRow         `json:"rows"`   // worst first
-	Causes    [][]int           `json:"causes"` // kind by number, then rows
+	Causes    []causeText       `json:"causes"`
 	Overhauls []overhaulText    `json:"overhauls"`
 	Plates    []int             `json:"plates"`  // file of each family
 	Strikes   [][3]int          `json:"strikes"` // face, device, size of each words file
@@ -102,7 +103,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 		r.family, r.member = places[c][0], places[c][1]
 		s.head.Rows = append(s.head.Rows, r)
 	}
-	s.head.Causes = causeRows(causes(changes), rows)
+	s.head.Causes = causeTexts(causes(changes), rows)
 	all, _ := overhauls(res)
 	for _, o := range all {
 		s.head.Overhauls = append(s.head.Overhauls, o.told(res.Looked))
@@ -115,18 +116,29 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 }
 
 // causeRows names a cause's kind by number, then its rows.
-func causeRows(list []*cause, rows map[*harness.Change]int) [][]int {
+// causeText is a cause as the page shows it.
+type causeText struct {
+	Kind int    `json:"kind"` // a number that causes of one kind share
+	Text string `json:"text"` // what its worst is, in short; none where nothing is found
+	Rows []int  `json:"rows"`
+}
+
+func causeTexts(list []*cause, rows map[*harness.Change]int) []causeText {
 	kinds := map[kind]int{}
-	out := [][]int{}
+	out := []causeText{}
 	for _, c := range list {
 		if _, ok := kinds[c.kind]; !ok {
 			kinds[c.kind] = len(kinds)
 		}
-		line := []int{kinds[c.kind]}
-		for _, m := range c.members {
-			line = append(line, rows[m])
+		t := causeText{Kind: kinds[c.kind]}
+		if w := c.worst(); len(w.Findings) > 0 {
+			t.Text, _, _ = strings.Cut(plain(w.Findings[0].Text), ";")
+			t.Text, _, _ = strings.Cut(t.Text, ":")
 		}
-		out = append(out, line)
+		for _, m := range c.members {
+			t.Rows = append(t.Rows, rows[m])
+		}
+		out = append(out, t)
 	}
 	return out
 }

@@ -41,9 +41,8 @@ function contactRow(i) {
   row.setAttribute("aria-posinset", i + 1);
   row.setAttribute("aria-selected", i === at);
   row.style.top = i * rowHeight + "px";
-  const text = el("div", undefined, "text"), found = el("div", g.worst.kind, "kind");
-  found.append(el("span", rowPlace(g), "where"));
-  text.append(el("b", rowName(g)), found, el("div", [...shared(g).faces, ...shared(g).devices].join(", "), "where"));
+  const text = el("div", undefined, "text");
+  text.append(el("b", rowName(g)), el("div", g.text, "kind"), el("div", rowPlace(g), "where"));
   row.append(el("div", undefined, "thumb"), text, mark(g));
   row.addEventListener("click", () => { go(i); byId("contact").focus({ preventScroll: true }); });
   return row;

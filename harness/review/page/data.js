@@ -20,7 +20,7 @@ function take(h) {
     c.key = c.strike + "\n" + c.glyph;
     return c;
   });
-  causes = h.causes.map(([kind, ...rows]) => ({ kind, members: rows.map(i => changes[i]) }));
+  causes = h.causes.map(({ kind, text, rows }) => ({ kind, text, members: rows.map(i => changes[i]) }));
   byKey = new Map(changes.map(c => [c.key, c]));
   strikeNumber = new Map(h.strikes.map(([f, d, s], n) => [[h.faces[f], h.devices[d], h.sizes[s]].join("\n"), n]));
   byStrike = new Map();

@@ -7,9 +7,9 @@ const manyCauses = 60; // from so many on, the sheet begins with a row a finding
 function foldRows(fold, list) {
   if (fold === "none") return list.map(c => rowOf([c]));
   if (fold === "glyph") return gathered(list, c => c.face + "\n" + c.glyph).map(rowOf);
-  const kept = causes.map(g => ({ kind: g.kind, members: g.members.filter(c => c.passes) })).filter(g => g.members.length);
-  if (fold === "cause") return kept.map(g => rowOf(g.members));
-  return gathered(kept, g => g.kind).map(gs => rowOf(gs.flatMap(g => g.members).sort((a, b) => a.i - b.i)));
+  const kept = causes.map(g => ({ ...g, members: g.members.filter(c => c.passes) })).filter(g => g.members.length);
+  if (fold === "cause") return kept.map(g => rowOf(g.members, g.text));
+  return gathered(kept, g => g.kind).map(gs => rowOf(gs.flatMap(g => g.members), gs[0].text));
 }
 
 function gathered(list, by) {
@@ -19,11 +19,11 @@ function gathered(list, by) {
 }
 
 // rowOf is a row of changes, worst first; one glyph's stand by device and size.
-// Its lead is the worst.
-function rowOf(members) {
+// Its lead is the worst, of which the row's sentence is.
+function rowOf(members, text) {
   const worst = members[0];
   if (members.every(c => c.glyph === worst.glyph)) members = [...members].sort((a, b) => a.face < b.face ? -1 : a.face > b.face ? 1 : a.device < b.device ? -1 : a.device > b.device ? 1 : a.size - b.size);
-  return { worst, members, lead: members.indexOf(worst) };
+  return { worst, members, text: text || worst.kind, lead: members.indexOf(worst) };
 }
 
 // shared tells what the members of a row have among them; rows that nobody sees are not asked.
@@ -38,8 +38,8 @@ function rowName(g) {
   return glyphs.length < 3 ? glyphs.join(", ") : `${glyphs[0]} and ${(glyphs.length - 1).toLocaleString("en")} more`;
 }
 
-// rowPlace tells the sizes, and of a strike its glyphs.
+// rowPlace tells the sizes, faces and devices.
 function rowPlace(g) {
-  const { glyphs, sizes: s } = shared(g), text = (s.length > 6 ? s[0] + "\u2013" + s[s.length - 1] : s.join(", ")) + " pt";
-  return glyphs.length > 1 && s.length === 1 ? `${text}: ${glyphs.slice(0, 12).join(" ")}` : text;
+  const { sizes: s, faces, devices } = shared(g);
+  return [(s.length > 6 ? s[0] + "\u2013" + s[s.length - 1] : s.join(", ")) + " pt", ...faces, ...devices].join(", ");
 }
