@@ -211,8 +211,8 @@ func (j *Judge) unequal(census *Census, c *strokeClass, reach float64) []SetFind
 			Kind: kind, Severity: severityOf(kind, math.Abs(px)*across), MeasurePx: px,
 			Score: j.eye.area * coherentGain * math.Abs(px) * float64(m.limb.length()),
 			Place: Place{m.x + m.limb.x0, m.y + m.limb.y0, m.x + m.limb.x1, m.y + m.limb.y1, m.name},
-			Text: fmt.Sprintf("%s is %s; %d of the %d %ss of its width, %.0f units, are %s", m.name, pixels(float64(m.limb.thickness())),
-				c.most, len(c.members), choose(c.bar, "bar", "stem"), m.fu, pixels(float64(c.thickness))),
+			Text: fmt.Sprintf("%s %s %s than most of its width: %s, where %d of %d %ss of %.0f units are %s", m.name, pixels(px), choose(px > 0, "thicker", "thinner"),
+				pixels(float64(m.limb.thickness())), c.most, len(c.members), choose(c.bar, "bar", "stem"), m.fu, pixels(float64(c.thickness))),
 		}})
 	}
 	return found

@@ -46,9 +46,9 @@ func TestGlyphsOfAStrikeAreHeldBesideEachOther(t *testing.T) {
 		text   string
 	}{
 		{"one stem of a width that seven others have in 2 px", box(h, 1, 2, 0, 3, 12), diff.StemUneven,
-			"left stem is 3 px; 7 of the 8 stems of its width, 20 units, are 2 px"},
+			"left stem 1 px thicker than most of its width: 3 px, where 7 of 8 stems of 20 units are 2 px"},
 		{"a bar thicker than the others", box(h, 1, 2, 7, 8, 8), diff.BarWeight,
-			"crossbar is 2 px; 3 of the 4 bars of its width, 10 units, are 1 px"},
+			"crossbar 1 px thicker than most of its width: 2 px, where 3 of 4 bars of 10 units are 1 px"},
 		{"a row short of the cap height", box(h, 0, 0, 11, 10, 12), diff.Height,
 			"cap-height 1 px lower than in 3 of the 4 glyphs that end flat there"},
 		{"a row below the baseline", moved(h, 0, -1), diff.Height, "baseline 1 px lower than in 3 of the 4 glyphs that end flat there"},
