@@ -16,14 +16,16 @@ type StrikeResult struct {
 	Changes []Change
 	drawn   int      // glyphs
 	sides   setSides // where set checks were asked for
+	unread  error    // why nothing was judged
 }
 
 // Drawn counts the glyphs that were drawn for it; the others were remembered.
 func (s *StrikeResult) Drawn() int { return s.drawn }
 
 // Check draws every strike, holds it against its goldens and hands the results
-// on in plan order. It ends early only where nothing more can be done; the
-// summary then says Partial.
+// on in plan order. Strikes whose goldens cannot be read are left out, and the summary
+// says which and why. It ends early only where nothing more can be done; the
+// summary says Partial of either.
 func (r *Run) Check(ctx context.Context, yield func(*StrikeResult) error) (*Summary, error) {
 	if r.options.Set {
 		return r.judged(ctx, true, alone(r.checkSet), yield)
@@ -38,7 +40,7 @@ func (r *Run) judged(ctx context.Context, sets bool, work worker[*StrikeResult],
 	sum := NewSummary()
 	sizes := series{r.Plan.DistanceMM, map[[2]string]setSides{}}
 	counted := func(ctx context.Context, j *StrikeJob, take taker) ([]*StrikeResult, error) {
-		all, err := work(ctx, j, take)
+		all, err := readable(work)(ctx, j, take)
 		if err == nil {
 			for _, s := range all {
 				for i := range s.Changes {
@@ -49,13 +51,16 @@ func (r *Run) judged(ctx context.Context, sets bool, work worker[*StrikeResult],
 		return all, err
 	}
 	err := inOrder(ctx, r.options.Workers, r.strikes, r.cost, counted, func(j *StrikeJob, s *StrikeResult) error {
+		if s.unread != nil {
+			return sum.addUnread(s.unread)
+		}
 		if sets {
 			sizes.add(j.Strike, s)
 		}
 		sum.Add(s, r.Plan.Gate)
 		return yield(s)
 	})
-	if err != nil {
+	if err != nil || len(sum.Unread) > 0 {
 		sum.Partial, sum.Exit = true, ExitIncomplete
 	}
 	return sum, err
@@ -82,7 +87,7 @@ func (r *Run) checkSome(ctx context.Context, s *StrikeJob, keys map[glyph.Key]bo
 	defer sheet.Close()
 	approved, err := sheet.Some(keys)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Strike, err)
+		return nil, fmt.Errorf("%s: %w", s.Strike, unread{err})
 	}
 	c.wanted = func(ref glyph.Ref) bool { return keys[ref.Key] }
 	drawn, err := r.draw(ctx, s)
@@ -96,7 +101,7 @@ func (r *Run) checkSome(ctx context.Context, s *StrikeJob, keys map[glyph.Key]bo
 func (r *Run) comparison(ctx context.Context, s *StrikeJob) (*comparison, *golden.Sheet, error) {
 	sheet, err := r.Store.Sheet(ctx, s.Strike)
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", s.Strike, err)
+		return nil, nil, fmt.Errorf("%s: %w", s.Strike, unread{err})
 	}
 	return r.judging(ctx, s), sheet, nil
 }
@@ -130,7 +135,7 @@ func (r *Run) checkSet(ctx context.Context, s *StrikeJob) (*StrikeResult, error)
 	c.wanted = r.options.Filter.Glyphs.Has
 	approved, err := sheet.Strike()
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Strike, err)
+		return nil, fmt.Errorf("%s: %w", s.Strike, unread{err})
 	}
 	if c.since, err = r.readSince(ctx, s.Strike); err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Strike, err)

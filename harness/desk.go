@@ -117,7 +117,11 @@ func (d *Desk) Redraw(ctx context.Context, faces []string) error {
 			add(s)
 		}
 	}
-	if _, err := r.Check(ctx, add); err != nil {
+	sum, err := r.Check(ctx, add)
+	if err == nil {
+		err = sum.unreadError()
+	}
+	if err != nil {
 		return err
 	}
 	for i := range next.Changes {

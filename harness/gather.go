@@ -178,5 +178,6 @@ func (s *Summary) join(o *Summary) {
 		s.ByFinding[k] += n
 	}
 	s.Partial = s.Partial || o.Partial
+	s.Unread = append(s.Unread, o.Unread...)
 	s.Exit = max(s.Exit, o.Exit)
 }

@@ -172,6 +172,7 @@ type Summary struct {
 
 	BySeverity map[string]int `json:"by_severity"` // findings
 	ByFinding  map[string]int `json:"by_finding"`
-	Partial    bool           `json:"partial"` // ended before all was drawn
+	Partial    bool           `json:"partial"`          // ended before all was drawn, or left strikes out
+	Unread     []string       `json:"unread,omitempty"` // strikes left out, and why their goldens could not be read
 	Exit       int            `json:"exit"`
 }

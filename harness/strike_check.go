@@ -106,10 +106,11 @@ func (c *strikeCheck) next(d *render.Drawn) (err error) {
 func (c *strikeCheck) read() error {
 	c.whole = true
 	approved, err := c.sheet.Strike()
-	if err == nil {
-		c.begin(approved, c.sheet.Passed())
+	if err != nil {
+		return unread{err}
 	}
-	return err
+	c.begin(approved, c.sheet.Passed())
+	return nil
 }
 
 // result is what the strike came to, when every candidate is taken.

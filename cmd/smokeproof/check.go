@@ -75,6 +75,9 @@ func runCheck(c *call) (int, error) {
 	if err != nil {
 		return harness.ExitIncomplete, err
 	}
+	for _, why := range sum.Unread {
+		c.warn("%s", why)
+	}
 	return sum.Exit, c.report(reports)
 }
 

@@ -25,7 +25,7 @@ type junitReason struct {
 
 // WriteJUnit writes JUnit XML: a case for each glyph that changed and one for each
 // clean strike. A failure is a change at the gate or a glyph nobody approved, an error one
-// that could not be drawn; changes below the gate pass.
+// that could not be drawn or a strike whose goldens could not be read; changes below the gate pass.
 func WriteJUnit(w io.Writer, res *harness.Results) error {
 	tests, failures, errs := 0, 0, 0
 	err := eachCase(res, func(k *junitCase) error {
@@ -79,6 +79,9 @@ func eachCase(res *harness.Results, yield func(*junitCase) error) error {
 		}
 		return yield(&k)
 	})
+	for i := 0; err == nil && i < len(res.Summary.Unread); i++ {
+		err = yield(&junitCase{Class: "goldens", Name: "unread", Error: &junitReason{Message: Legible(res.Summary.Unread[i]), Type: "unread"}})
+	}
 	for i := 0; err == nil && i < len(res.Strikes); i++ {
 		k := &res.Strikes[i]
 		if err = setCases(k, res.Gate, yield); err != nil {

@@ -24,6 +24,9 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 		return err
 	}
 	fmt.Fprintf(b, "# Hinted type: %s\n\n%s\n", outcome, mark(counts(res)))
+	for _, why := range res.Summary.Unread {
+		fmt.Fprintf(b, "\n- %s\n", mark(Legible(why)))
+	}
 	for _, o := range all[:min(10, len(all))] {
 		fmt.Fprintf(b, "\n## %s\n\n%s\n\n", mark(o.text(res.Looked)), mark(o.where()))
 		for _, s := range o.symptoms() {
@@ -96,6 +99,8 @@ func mostFirst(counts map[string]int) []string {
 func next(res *harness.Results) string {
 	s := res.Summary
 	switch {
+	case len(s.Unread) > 0:
+		return "Mend the goldens named above, then `smokeproof check` again; `smokeproof verify` tells of all that is wrong with goldens."
 	case s.Partial || s.Undrawn > 0:
 		return "Mend the renderer or the font, then `smokeproof check` again: what was not drawn was not judged."
 	case s.Changed+s.Missing > 0:

@@ -217,13 +217,13 @@ func counts(res *harness.Results) string {
 		line += fmt.Sprintf("\n%d of them were approved since the revision: held against their goldens of now", s.ApprovedSince)
 	}
 	if s.New > s.ByHand && res.Plan != "" { // a comparison of two fonts has none to approve by
-		line += "\nnew glyphs have no golden: run smokeproof approve"
+		line += "\nnobody approved the new glyphs yet: smokeproof approve"
 	}
 	if s.ByHand > 0 {
 		line += fmt.Sprintf("\n%d of the new have a bitmap in the golden folder, imported or changed by hand: smokeproof approve --stored keeps it", s.ByHand)
 	}
 	if s.Partial {
-		line += "\nthe run is partial: it ended before all was drawn"
+		line += "\nthe run is partial: not every strike was judged"
 	}
 	return line
 }
