@@ -17,6 +17,7 @@ type desk struct {
 	dir, plan, cache string
 	filter           Filter
 	audit            float64
+	workers          int
 	opened           func(*Run) // alters a run before it checks
 }
 
@@ -113,7 +114,7 @@ func (d *desk) replace(t *testing.T, name, old, with string) {
 func (d *desk) check(t *testing.T, cache string) (*Summary, string, int) {
 	p, err := LoadPlan(d.plan)
 	require.NoError(t, err)
-	r, err := Open(context.Background(), p, Options{Cache: cache, Filter: d.filter, Audit: d.audit})
+	r, err := Open(context.Background(), p, Options{Cache: cache, Filter: d.filter, Audit: d.audit, Workers: d.workers})
 	if err != nil {
 		return nil, err.Error(), 0
 	}
