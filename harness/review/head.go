@@ -23,9 +23,9 @@ type head struct {
 	Sizes     names             `json:"sizes"`
 	DPIs      names             `json:"dpis"`
 	Glyphs    names             `json:"glyphs"`
-	Kinds     names             `json:"kinds"`  // findings and statuses
-	Means     map[string]string `json:"means"`  // of findings
-	Rows      []headRow         `json:"rows"`   // worst first
+	Kinds     names             `json:"kinds"` // findings and statuses
+	Means     map[string]string `json:"means"` // of findings
+	Rows      []headRow         `json:"rows"`  // worst first
 	Causes    []causeText       `json:"causes"`
 	Overhauls []overhaulText    `json:"overhauls"`
 	Plates    []int             `json:"plates"`  // file of each family
