@@ -86,9 +86,31 @@ func (o *overhaul) text(looked bool) string {
 		return text
 	}
 	if float64(n) < nearlyAll*float64(len(o.members)) {
-		why = "drawn otherwise all over"
+		why = o.nature() + " all over"
 	}
 	return fmt.Sprintf("%s: %s; %d of %d drawings are not as approved", plain(o.face), why, len(o.members), o.of)
+}
+
+// nature is the sign that nearly all of its drawings show, if it goes one way.
+func (o *overhaul) nature() string {
+	for _, s := range o.symptoms() {
+		if float64(len(s.members)) < nearlyAll*float64(len(o.members)) {
+			continue
+		}
+		all := 0
+		for _, way := range s.ways {
+			all += len(way)
+		}
+		for name, way := range s.ways {
+			if float64(len(way)) >= nearlyAll*float64(all) {
+				return choose(s.text == rowSymptom, name, s.text+" "+name)
+			}
+		}
+		if all == 0 {
+			return s.text
+		}
+	}
+	return "drawn otherwise"
 }
 
 // where tells its strikes.

@@ -31,7 +31,10 @@ func strikeOfTwenty(cs []harness.Change) *harness.Results {
 }
 
 func TestAFaceThatChangedAllOverIsToldAsOne(t *testing.T) {
-	plainly := func(int, *harness.Change) {}
+	plainly := func(_ int, c *harness.Change) { c.Findings[0].MeasurePx = 1 }
+	thinner := func(n int) func(int, *harness.Change) { // the first n of them
+		return func(i int, c *harness.Change) { c.Findings[0].MeasurePx = choose(i < n, -1.0, 1) }
+	}
 	bare := func(_ int, c *harness.Change) { c.Bare = true }
 	noted := func(_ int, c *harness.Change) { c.Bare, c.Note = true, "drawn without hints: prep program: byte 7" }
 	for _, c := range []struct {
@@ -40,12 +43,19 @@ func TestAFaceThatChangedAllOverIsToldAsOne(t *testing.T) {
 		spoil  func(int, *harness.Change)
 		text   string // "" for none
 	}{
-		{"fifteen of twenty glyphs", 15, plainly, "text: drawn otherwise all over; 15 of 20 drawings are not as approved"},
+		{"fifteen of twenty glyphs", 15, plainly, "text: stems thicker all over; 15 of 20 drawings are not as approved"},
+		{"a quarter the other way", 20, thinner(5), "text: stems thicker all over; 20 of 20 drawings are not as approved"},
+		{"more than a quarter", 20, thinner(6), "text: drawn otherwise all over; 20 of 20 drawings are not as approved"},
+		{"nearly all have a sign without a way", 20, func(i int, c *harness.Change) { c.Findings[0].Finding = choose(i < 15, "bridge", "edge") }, "text: strokes run together all over; 20 of 20 drawings are not as approved"},
+		{"rows are told by their way", 20, func(_ int, c *harness.Change) {
+			f := &c.Findings[0]
+			f.Finding, f.Place.What, f.MeasurePx = "height", "x-height", -1
+		}, "text: x-height lower all over; 20 of 20 drawings are not as approved"},
 		{"fourteen are changes of their own", 14, plainly, ""},
 		{"each as its outline is", 20, bare, "text: drawn unhinted: there are no hints, or they do nothing; 20 of 20 drawings are not as approved"},
 		{"and the renderer said why", 16, noted,
 			"text: drawn without hints: prep program: byte 7; 16 of 20 drawings are not as approved"},
-		{"half of them as their outline is", 20, func(i int, c *harness.Change) { c.Bare = i%2 == 0 }, "text: drawn otherwise all over; 20 of 20 drawings are not as approved"},
+		{"half of them as their outline is", 20, func(i int, c *harness.Change) { c.Bare = i%2 == 0; c.Findings[0].Finding = "edge" }, "text: drawn otherwise all over; 20 of 20 drawings are not as approved"},
 	} {
 		res := strikeOfTwenty(letters(c.n, c.spoil))
 		list, rest := overhauls(res)
@@ -201,7 +211,7 @@ func TestManyFacesThatChangedAllOverDoNotScrollTheTerminal(t *testing.T) {
 func TestThePageTellsOfAnOverhaul(t *testing.T) {
 	h := layOut(strikeOfTwenty(letters(15, func(_ int, c *harness.Change) { c.Findings[0].MeasurePx = 1 })), nil).head
 	require.Equal(t, []overhaulText{{
-		Text: "text: drawn otherwise all over; 15 of 20 drawings are not as approved", Where: "text, 8 pt at 203 dpi",
+		Text: "text: stems thicker all over; 15 of 20 drawings are not as approved", Where: "text, 8 pt at 203 dpi",
 		Signs: []string{"15 stems (15 thicker): a, b, c and 12 more"},
 	}}, h.Overhauls)
 }
