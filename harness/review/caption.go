@@ -14,11 +14,15 @@ import (
 // which names the glyphs of a cause: the worst, which its sentence is of, then the
 // plainest; of many, some.
 func which(c *cause) string {
-	const all, some = 4, 3
 	rest := slices.SortedStableFunc(slices.Values(c.members[1:]), plainestOfWorst)
-	glyphs := distinct(append([]*harness.Change{c.worst()}, rest...), spoken)
+	return some(distinct(append([]*harness.Change{c.worst()}, rest...), spoken))
+}
+
+// some names the first of many glyphs, and says how many more there are.
+func some(glyphs []string) string {
+	const all, told = 4, 3
 	if n := len(glyphs); n > all {
-		return fmt.Sprintf("%s and %d more", strings.Join(glyphs[:some], ", "), n-some)
+		return fmt.Sprintf("%s and %d more", strings.Join(glyphs[:told], ", "), n-told)
 	}
 	return strings.Join(glyphs, ", ")
 }

@@ -56,13 +56,13 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 	if len(all)+len(worst) > 0 {
 		fmt.Fprint(b, "\n</details>\n")
 	}
-	set := setFindings(res)
+	set := setCauses(res)
 	for i := range set[:min(20, len(set))] {
-		f := &set[i]
+		f := set[i]
 		if i == 0 {
 			fmt.Fprint(b, "\nBeside each other and from size to size:\n\n| severity | finding | glyph | where | what |\n|---|---|---|---|---|\n")
 		}
-		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", f.Severity, f.Finding, mark(setGlyph(f)), mark(setWhere(f)), mark(plain(f.Text)))
+		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", f.Severity, f.Finding.Finding, mark(f.who()), mark(setWhere(&f.Finding)), mark(plain(f.Text)))
 	}
 	said := decided(res)
 	for i, line := range said[:min(20, len(said))] {

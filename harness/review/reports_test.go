@@ -184,3 +184,19 @@ func TestAThousandChangesDoNotScrollTheTerminal(t *testing.T) {
 	require.Less(t, strings.Count(b.String(), "\n"), 60)
 	require.Contains(t, b.String(), "and 988 more")
 }
+
+func TestWhatGlyphsOfAStrikeHaveAlikeIsToldOnce(t *testing.T) {
+	finding := func(glyph, size, text string) harness.Finding {
+		return harness.Finding{Face: "text", Device: "label", Size: size, DPI: "203", Glyph: glyph, Finding: "stem-uneven", Severity: "major", Side: harness.SideBoth, Text: text}
+	}
+	var res harness.Results
+	res.Strikes = []harness.StrikeRecord{
+		{Set: []harness.Finding{finding("T", "8", "stem is 4 px"), finding("F", "8", "stem is 3 px"), finding("Tbar", "8", "stem is 4 px")}},
+		{Set: []harness.Finding{finding("T", "9", "stem is 4 px"), finding("", "9", "stems are thinner"), finding("", "9", "stems are thinner")}},
+	}
+	var told []string
+	for _, c := range setCauses(&res) {
+		told = append(told, c.who()+": "+c.Text+", "+c.Size)
+	}
+	require.Equal(t, []string{"T, Tbar: stem is 4 px, 8", "F: stem is 3 px, 8", "T: stem is 4 px, 9", "all glyphs: stems are thinner, 9", "all glyphs: stems are thinner, 9"}, told)
+}

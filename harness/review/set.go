@@ -34,12 +34,34 @@ var sideText = map[string]string{
 	harness.SideBoth:      "drawn now and approved",
 }
 
-// setGlyph names the glyph of a finding of a strike.
-func setGlyph(f *harness.Finding) string {
-	if f.Glyph == "" {
+// setCause is a finding that glyphs of one strike have alike, word for word.
+type setCause struct {
+	harness.Finding
+	glyphs []string
+}
+
+// setCauses folds what was found of whole strikes, worst first.
+func setCauses(res *harness.Results) []*setCause {
+	first := map[[6]string]*setCause{}
+	var list []*setCause
+	for _, f := range setFindings(res) {
+		k := [6]string{f.Face, f.Device, f.Size, f.Side, f.Finding, f.Text}
+		c := first[k]
+		if c == nil || f.Glyph == "" {
+			c = &setCause{Finding: f}
+			first[k], list = c, append(list, c)
+		}
+		c.glyphs = append(c.glyphs, plain(f.Glyph))
+	}
+	return list
+}
+
+// who names its glyphs.
+func (c *setCause) who() string {
+	if c.Glyph == "" {
 		return "all glyphs"
 	}
-	return plain(f.Glyph)
+	return some(c.glyphs)
 }
 
 // setWhere tells the strike, and the side on which it was found.

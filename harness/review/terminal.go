@@ -35,14 +35,14 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 	}
 	p.more(len(found)-most, moreIn(res))
 	p.pictures(all, found)
-	set := setFindings(res)
+	set := setCauses(res)
 	for i := range set[:min(most, len(set))] {
 		if i == 0 {
 			p.line("")
 			p.line("Beside each other, and from size to size:")
 		}
-		f := &set[i]
-		p.entry(f.Severity, setGlyph(f)+": "+plain(f.Text), f.Finding+" in "+setWhere(f))
+		f := set[i]
+		p.entry(f.Severity, f.who()+": "+plain(f.Text), f.Finding.Finding+" in "+setWhere(&f.Finding))
 	}
 	p.more(len(set)-most, "see "+harness.ResultsName)
 	said := decided(res)
