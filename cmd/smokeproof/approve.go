@@ -49,7 +49,7 @@ func runApprove(c *call) (int, error) {
 	}
 	switch {
 	case (reject || later) && !named:
-		return 0, fmt.Errorf("--reject and --put-off decide on named glyphs; say --glyphs")
+		return 0, fmt.Errorf("--reject and --put-off decide on named glyphs; say --glyphs, all for every one that --face, --device and --size leave")
 	case until != "" && !reject && !later:
 		return 0, fmt.Errorf("--until goes with --put-off or --reject; say one")
 	case reject:

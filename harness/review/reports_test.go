@@ -200,3 +200,18 @@ func TestWhatGlyphsOfAStrikeHaveAlikeIsToldOnce(t *testing.T) {
 	}
 	require.Equal(t, []string{"T, Tbar: stem is 4 px, 8", "F: stem is 3 px, 8", "T: stem is 4 px, 9", "all glyphs: stems are thinner, 9", "all glyphs: stems are thinner, 9"}, told)
 }
+
+func TestWhatWasSaidOfManyGlyphsInOneWordIsOneLine(t *testing.T) {
+	decision := func(glyph, size, verdict, until, why string) harness.Change {
+		c := one(glyph)
+		c.Size, c.Verdict, c.Until, c.DecidedBy, c.DecidedWhy = size, verdict, until, "Ada\x1b Marsh", why
+		return c
+	}
+	res := results(decision("n", "8", "reject", "", "hints lost"), decision("m", "9", "reject", "", "hints lost"), one("x"),
+		decision("n", "10", "later", "2000-01-31", "a sample is due"), decision("n", "11", "reject", "", "the arch"))
+	require.Equal(t, []string{
+		"n, m in text, 8, 9 pt at 203 dpi: rejected by Ada<U+001B> Marsh: hints lost",
+		"n in text, 10 pt at 203 dpi: put off until 2000-01-31 (over) by Ada<U+001B> Marsh: a sample is due",
+		"n in text, 11 pt at 203 dpi: rejected by Ada<U+001B> Marsh: the arch",
+	}, decided(res))
+}

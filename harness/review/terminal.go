@@ -51,7 +51,7 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 			p.line("")
 			p.line("Decided before:")
 		}
-		p.line(line)
+		p.line(strings.Join(broken(line, p.width), "\n"))
 	}
 	p.more(len(said)-most, "see "+harness.ResultsName)
 	if len(all)+len(found)+len(set)+len(said) > 0 {
