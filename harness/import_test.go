@@ -175,6 +175,79 @@ func TestWhatIsExportedIsImportedUnchanged(t *testing.T) {
 	}
 }
 
+// bdfOf is a font of 8 pt at 300 dpi with a dot of 2 × 1 for each name.
+func bdfOf(t *testing.T, names ...string) string {
+	t.Helper()
+	doc := fmt.Sprintf("STARTFONT 2.1\nFONT x\nSIZE 8 300 300\nFONTBOUNDINGBOX 2 1 0 0\nCHARS %d\n", len(names))
+	for _, n := range names {
+		doc += "STARTCHAR " + n + "\nENCODING -1\nDWIDTH 24 0\nBBX 2 1 0 0\nBITMAP\nC0\nENDCHAR\n"
+	}
+	path := filepath.Join(t.TempDir(), "a.bdf")
+	require.NoError(t, os.WriteFile(path, []byte(doc+"ENDFONT\n"), 0o666))
+	return path
+}
+
+// pkOf is a PK font of 10 pt at 300 dpi that holds a dot of 2 × 1 as number 72
+// (Rokicki, "Packed (PK) font file format", TUGboat 6:3, 1985).
+func pkOf(t *testing.T) string {
+	t.Helper()
+	doc := []byte{247, 89, 0, // pre, its version, no comment
+		0, 0xA0, 0, 0, 0, 0, 0, 0, // design size 10 pt in 2^-20, checksum
+		0, 4, 0x26, 0xB6, 0, 4, 0x26, 0xB6, // 300 pixels an inch of 72.27 pt, in 2^-16 a pt
+		0xE0, 9, 72, 0, 0, 0, 24, 2, 1, 0, 0, 0xC0, // raw bits, 9 bytes to come, number, width, advance, 2 × 1 at the origin
+		245, 246} // post, and one to a multiple of four
+	path := filepath.Join(t.TempDir(), "a.pk")
+	require.NoError(t, os.WriteFile(path, doc, 0o666))
+	return path
+}
+
+func TestAStrikeTakesWhatIsItsOwn(t *testing.T) {
+	dots := func(mode, dpi, size string) string {
+		return "[[device]]\nname = \"d\"\nmode = \"" + mode + "\"\ndpi = " + dpi + "\nsizes = [" + size + "]\n"
+	}
+	selected, err := ParseSelection("H")
+	require.NoError(t, err)
+	font := filepath.Join(t.TempDir(), "a.ttf")
+	require.NoError(t, os.WriteFile(font, goregular.TTF, 0o666))
+	for _, c := range []struct {
+		why, device, source string
+		filter              Filter
+		names               map[int]string
+		notes               []string
+		ink                 uint8
+	}{
+		{why: "as it is", device: dots("bilevel", "300", "8"), source: bdfOf(t, "H"), ink: 1},
+		{why: "not what is left out of the selection", device: dots("bilevel", "300", "8"), source: bdfOf(t, "H", "n"), filter: Filter{Glyphs: selected}, ink: 1},
+		{why: "a glyph once", device: dots("bilevel", "300", "8"), source: bdfOf(t, "H", "H"), ink: 1},
+		{why: "on a grey device full ink is full", device: dots("grey", "300", "8"), source: bdfOf(t, "H"), ink: 255},
+		{why: "another size goes into the only strike there is, and is told", device: dots("bilevel", "203", "8"), source: bdfOf(t, "H"),
+			notes: []string{"made for 33 × 33 pixels per em, the strike has 23 × 23"}, ink: 1},
+		{why: "a number by its name", device: dots("bilevel", "300", "8, 10"), source: pkOf(t), names: map[int]string{72: "H", 73: "n"}, ink: 1},
+	} {
+		r := runOver(t, font, c.device, c.filter)
+		got, err := r.Import(t.Context(), ImportOptions{Sources: []string{c.source}, Names: c.names})
+		require.NoError(t, err, c.why)
+		require.Len(t, got.Strikes, 1, c.why)
+		require.Equal(t, 1, got.Strikes[0].Glyphs, c.why)
+		require.ElementsMatch(t, c.notes, got.Strikes[0].Notes, c.why)
+		for i := range r.strikes {
+			have, err := r.Store.Load(t.Context(), r.strikes[i].Strike)
+			require.NoError(t, err)
+			if r.strikes[i].Strike.Size.String() != got.Strikes[0].Size {
+				require.Empty(t, have.Cells, c.why)
+				continue
+			}
+			require.Len(t, have.Cells, 1, c.why)
+			b := &have.Cells[0].Bitmap
+			require.Equal(t, glyph.Key("H"), have.Cells[0].Key, c.why)
+			require.Equal(t, 24, have.Cells[0].Advance, c.why)
+			require.Equal(t, []uint8{0, c.ink, c.ink, 0}, []uint8{b.At(-1, 0), b.At(0, 0), b.At(1, 0), b.At(2, 0)}, c.why)
+		}
+	}
+	_, err = runOver(t, font, dots("bilevel", "300", "10"), Filter{}).Import(t.Context(), ImportOptions{Sources: []string{pkOf(t)}})
+	require.ErrorContains(t, err, "none of its 1 glyphs is among those selected of a 10 pt 300 dpi (d); it knows its glyphs by number; say with --names which number is which glyph")
+}
+
 func TestImportsThatCannotLandWriteNothing(t *testing.T) {
 	ctx := context.Background()
 	plan := facesIn(t, map[string][]byte{"regular": goregular.TTF})
