@@ -3,6 +3,7 @@ package harness
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -58,6 +59,58 @@ func TestADecisionStandsForTheBitmapThatWasSeenAlone(t *testing.T) {
 	a = approve(t, plan, ApproveOptions{By: "Ada", Decisions: ds})
 	require.Equal(t, 4, a.Approved)
 	require.Equal(t, 4, check(t, plan).Equal, "these, and no other")
+	a = approve(t, plan, ApproveOptions{By: "Ada", Why: "the rest"})
+	require.Equal(t, []int{4, 2*95 - 4}, []int{a.Equal, a.Approved})
+}
+
+// Two branches each approved a bitmap of one glyph, and git kept the lines of both and
+// the bitmap of one.
+func TestApprovalOfWhatIsStoredSettlesADispute(t *testing.T) {
+	plan := facesIn(t, map[string][]byte{"a": goregular.TTF})
+	only, err := ParseSelection("H,e")
+	require.NoError(t, err)
+	branch := func(font []byte, by string) (bitmaps, approvals map[string]string) {
+		dir := filepath.Dir(plan)
+		require.NoError(t, os.RemoveAll(filepath.Join(dir, "golden")))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "a.ttf"), font, 0o666))
+		r := openRun(t, plan, Filter{Glyphs: only})
+		_, err := r.Approve(t.Context(), ApproveOptions{By: by, Why: "seen"})
+		require.NoError(t, err)
+		bitmaps, approvals = map[string]string{}, map[string]string{}
+		for _, dpi := range []string{"203", "300"} {
+			for ending, into := range map[string]map[string]string{".bdf": bitmaps, ".approvals": approvals} {
+				name := filepath.Join(dir, "golden", "a", dpi, "8"+ending)
+				data, err := os.ReadFile(name)
+				require.NoError(t, err)
+				into[name] = string(data)
+			}
+		}
+		return bitmaps, approvals
+	}
+	ours, mine := branch(goregular.TTF, "Ada")
+	others, theirs := branch(gobold.TTF, "Bob")
+	for _, bitmaps := range []map[string]string{ours, others} { // one has the approval that git put first
+		for name, data := range bitmaps {
+			require.NoError(t, os.WriteFile(name, []byte(data), 0o666))
+		}
+		for name, data := range mine {
+			head, rest, _ := strings.Cut(data+theirs[name], "\n")
+			lines := slices.Sorted(strings.SplitSeq(strings.TrimSpace(strings.ReplaceAll(rest, head+"\n", "")), "\n"))
+			require.NoError(t, os.WriteFile(name, []byte(head+"\n"+strings.Join(lines, "\n")+"\n"), 0o666))
+		}
+		r := openRun(t, plan, Filter{})
+		problems, err := r.Store.Verify(t.Context())
+		require.NoError(t, err)
+		require.Contains(t, problems[0].Text, "was decided on two branches")
+
+		a := approve(t, plan, ApproveOptions{By: "Cyd", Why: "this one is right", Stored: true})
+		require.Equal(t, []int{4, 0}, []int{a.Approved, a.Equal}, "two glyphs at two resolutions; the word of one of two is not enough")
+		problems, err = r.Store.Verify(t.Context())
+		require.NoError(t, err)
+		require.Empty(t, problems)
+		a = approve(t, plan, ApproveOptions{By: "Cyd", Why: "again", Stored: true})
+		require.Equal(t, []int{0, 4}, []int{a.Approved, a.Equal})
+	}
 }
 
 func TestWhatIsNotDrawnCanBePutOffAndNotApproved(t *testing.T) {

@@ -15,6 +15,7 @@ import (
 	"smokeproof/diff"
 	"smokeproof/fixtures/gofaces"
 	"smokeproof/golden"
+	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
 )
 
@@ -50,6 +51,40 @@ func TestAFaceOfWhichNothingIsSelectedIsNoSuccess(t *testing.T) {
 	sum := check(t, plan)
 	require.Equal(t, 2*95, sum.Missing, "what was approved is missed, and no wrong plan: the font may have lost its names")
 	require.Equal(t, ExitFindings, sum.Exit)
+}
+
+func TestWhatTheRendererRemarksStandsWithTheChange(t *testing.T) {
+	font := bytes.Clone(goregular.TTF)
+	f, err := face.Parse(font, 0)
+	require.NoError(t, err)
+	for _, ref := range f.Refs() {
+		if ref.Key == "H" {
+			g, err := f.(*face.TrueType).Glyph(ref.Index)
+			require.NoError(t, err)
+			g.Instructions[0] = 0x91 // which nobody defines
+		}
+	}
+	plan := facesIn(t, map[string][]byte{"sound": goregular.TTF, "damaged": font})
+	remarks := func(status string, times int, reason string) {
+		t.Helper()
+		_, changes := checkChanges(t, plan)
+		seen := 0
+		for _, c := range changes {
+			if c.Face == "damaged" && c.Glyph == "H" {
+				require.Equal(t, status, c.Status)
+				require.Contains(t, c.Note, "0x91 undefined")
+				seen++
+			} else {
+				require.Empty(t, c.Note, "%s of %s", c.Glyph, c.Face)
+			}
+		}
+		require.Equal(t, times, seen, reason)
+	}
+	remarks("new", 2, "a resolution each")
+	require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(plan), "damaged.ttf"), goregular.TTF, 0o666))
+	approveAll(t, plan)
+	require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(plan), "damaged.ttf"), font, 0o666))
+	remarks("changed", 1, "at the other its hints move no pixel")
 }
 
 func check(t *testing.T, plan string) *Summary {
