@@ -2,6 +2,7 @@ package face
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"golang.org/x/image/math/fixed"
@@ -80,6 +81,9 @@ func (c *Component) place(whole, part *glyph.Outline) error {
 	switch {
 	case c.Flags&ArgsAreXY != 0:
 		dx, dy = fixed.Int26_6(c.Arg1)<<6, fixed.Int26_6(c.Arg2)<<6
+		if c.Flags&ScaledOffset != 0 { // by the lengths of the columns, as FreeType has it (ttgload.c)
+			dx, dy = scaled(dx, c.XX, c.XY), scaled(dy, c.YY, c.YX)
+		}
 	case c.Arg1 >= len(whole.Points) || c.Arg2 >= len(moved):
 		return fmt.Errorf("component glyph %d is to meet point %d at point %d, and one of them is missing", c.Index, c.Arg2, c.Arg1)
 	default:
@@ -94,6 +98,10 @@ func (c *Component) place(whole, part *glyph.Outline) error {
 		whole.Ends = append(whole.Ends, base+e)
 	}
 	return nil
+}
+
+func scaled(d fixed.Int26_6, a, b F2Dot14) fixed.Int26_6 {
+	return fixed.Int26_6(math.Round(float64(d) * math.Hypot(float64(a), float64(b)) / (1 << 14)))
 }
 
 // mul scales a length, rounding half away from zero.

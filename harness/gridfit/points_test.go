@@ -145,14 +145,17 @@ func buildPoints(t *testing.T) secondOpinion {
 	return secondOpinion(bin)
 }
 
+func (s secondOpinion) args(font string, p glyph.PPEM) []string {
+	return []string{font, "0", fmt.Sprint(int(p.X)), fmt.Sprint(int(p.Y))}
+}
+
 // compare draws every glyph both ways and logs the first differences.
 func (s secondOpinion) compare(t *testing.T, font string, p glyph.PPEM, every int, tally *pointTally, options ...string) {
 	t.Helper()
 	f, err := face.Open(font, 0)
 	require.NoError(t, err)
 	fit := NewTrueType(f.(*face.TrueType), p)
-	args := append([]string{font, "0", fmt.Sprint(int(p.X)), fmt.Sprint(int(p.Y))}, options...)
-	dump, err := exec.Command(string(s), args...).Output()
+	dump, err := exec.Command(string(s), append(s.args(font, p), options...)...).Output()
 	require.NoError(t, err, "%s at %d,%d/64 ppem", font, p.X, p.Y)
 	in := numbers{rest: dump, t: t}
 	require.Equal(t, 0x534D4F4B, in.next())
