@@ -32,11 +32,14 @@ type axis struct {
 	declared    int             // how many of the groups are
 	led         []int           // see misleads
 	left        []LeftOut       // declared stems that are none of stems
-	sheer       []sheer         // sorted
+	found       []sheer         // of the drawing
+	order       []int64         // of these: place, and index below it
+	sheer       []sheer         // one a place, sorted
 	boxes       []box           // of the drawing's contours
 	extremes    []extremeAt     // Y only, of the drawing
 	edges       []*extremeAt    // memory of the bars' tops and bottoms
-	coordinates []fixed.Int26_6 // of the contour in hand, sorted
+	tracks      []track         // of the drawing's contours
+	coordinates []fixed.Int26_6 // of all tracks
 	contour     box             // of the contour in hand
 	index       []int           // from the drawing's hints to stems; -1 for those left out
 }

@@ -69,10 +69,8 @@ func (f *Fitter) Fit(d *face.Drawing) *glyph.Outline {
 	if f.x.fitted {
 		f.takeBalls(d.Hints[:min(len(d.Hints), maxHints)])
 	}
-	f.contours(func(from, end int) {
-		f.x.house(f.drawn.Points[from:end])
-		f.y.house(f.drawn.Points[from:end])
-	})
+	f.x.house(f)
+	f.y.house(f)
 	f.aligned = f.aligned[:0]
 	f.implyEdges()
 	f.y.noteEdges()
@@ -118,8 +116,11 @@ func (f *Fitter) move(d *face.Drawing) {
 	f.out.Points, f.out.Ends = append(f.out.Points[:0], points...), d.Outline.Ends
 	f.held = slices.Grow(f.held[:0], len(points))[:len(points)]
 	spans := d.Spans[:min(len(d.Spans), maxSpans)]
-	span := 0
+	span, k := 0, 0
 	f.contours(func(from, end int) {
+		f.x.touch(&f.x.tracks[k])
+		f.y.touch(&f.y.tracks[k])
+		k++
 		for span+1 < len(spans) && spans[span+1].Point <= from {
 			span++
 		}
@@ -155,8 +156,6 @@ func (f *Fitter) contours(each func(from, end int)) {
 
 // moveContour moves the points of a contour that the given spans draw.
 func (f *Fitter) moveContour(from, end int, spans []face.Span) {
-	f.x.touch(f.drawn.Points[from:end])
-	f.y.touch(f.drawn.Points[from:end])
 	first := from
 	for i := range max(1, len(spans)) {
 		to := end
@@ -178,32 +177,47 @@ func (f *Fitter) moveContour(from, end int, spans []face.Span) {
 	f.excursions(first, end)
 }
 
-// touch notes the box of a contour, and which stems have both edges among its
-// points.
-func (a *axis) touch(points []glyph.Point) {
-	a.contour = boxOf(points)
-	a.coordinates = a.coordinates[:0]
-	for i := range points {
-		if at := *along(&points[i], a.axis); i == 0 || at != a.coordinates[len(a.coordinates)-1] {
-			a.coordinates = append(a.coordinates, at)
-		}
-	}
-	slices.Sort(a.coordinates)
-	for i := range a.stems {
-		s := &a.stems[i]
-		_, lo := slices.BinarySearch(a.coordinates, s.lo)
-		_, hi := slices.BinarySearch(a.coordinates, s.hi)
-		s.touches = lo && hi
-	}
+// track is where the points of a contour are along an axis, sorted, and its box.
+type track struct {
+	coordinates []fixed.Int26_6
+	box         box
 }
 
-// house notes for each stem that a contour is its home, where the contour has
-// points on both of its edges.
-func (a *axis) house(points []glyph.Point) {
-	a.touch(points)
+// house lists the tracks of all contours, and notes for each stem that a contour is its
+// home, where the contour has points on both of its edges.
+func (a *axis) house(f *Fitter) {
+	a.tracks = a.tracks[:0]
+	all := slices.Grow(a.coordinates[:0], len(f.drawn.Points))
+	f.contours(func(from, end int) {
+		points, first := f.drawn.Points[from:end], len(all)
+		for i := range points {
+			if at := *along(&points[i], a.axis); i == 0 || at != all[len(all)-1] {
+				all = append(all, at)
+			}
+		}
+		slices.Sort(all[first:])
+		t := track{all[first:], boxOf(points)}
+		a.tracks = append(a.tracks, t)
+		a.touch(&t)
+		for i := range a.stems {
+			if s := &a.stems[i]; s.touches {
+				s.home = s.home.union(t.box)
+			}
+		}
+	})
+	a.coordinates = all
+}
+
+// touch takes a contour in hand, and notes which stems have both edges among its points.
+func (a *axis) touch(t *track) {
+	a.contour = t.box
+	least, most := t.box.along(a.axis)
 	for i := range a.stems {
-		if s := &a.stems[i]; s.touches {
-			s.home = s.home.union(a.contour)
+		s := &a.stems[i]
+		if s.touches = least <= s.lo && s.hi <= most; s.touches {
+			_, lo := slices.BinarySearch(t.coordinates, s.lo)
+			_, hi := slices.BinarySearch(t.coordinates, s.hi)
+			s.touches = lo && hi
 		}
 	}
 }

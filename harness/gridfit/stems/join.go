@@ -26,8 +26,10 @@ func (a *axis) join(s *stem) bool {
 	for _, common := range [...]func(s, o *stem) (fixed.Int26_6, bool){alternative, a.alike, neighbour} {
 		for i := range a.stems {
 			o := &a.stems[i]
-			low, ok := common(s, o)
-			if ok && o.placed && o != s && a.clear(s, low) && !a.strays(s, low) {
+			if !o.placed || o == s {
+				continue
+			}
+			if low, ok := common(s, o); ok && a.clear(s, low) && !a.strays(s, low) {
 				s.put(low, ByEdge)
 				return true
 			}

@@ -26,23 +26,27 @@ type sheer struct {
 // middle in common with a contour is a stem all the same, as of a tapered quote.
 func (a *axis) lookForSheer(f *Fitter) {
 	a.sheer, a.boxes = a.sheer[:0], a.boxes[:0]
+	a.found = a.found[:0]
 	for _, c := range f.measured {
+		a.boxes = append(a.boxes, c.box)
 		a.lookAlong(f.drawn.Points[c.from:c.end], c.inkLeft)
 	}
-	slices.SortFunc(a.sheer, func(s, t sheer) int { return int(s.at - t.at) })
-	kept := a.sheer[:0]
-	for _, s := range a.sheer {
-		if n := len(kept); n > 0 && kept[n-1].at == s.at {
-			kept[n-1] = kept[n-1].and(s)
+	a.order = a.order[:0]
+	for i, s := range a.found {
+		a.order = append(a.order, int64(s.at)<<32+int64(i))
+	}
+	slices.Sort(a.order)
+	for _, k := range a.order {
+		s := a.found[uint32(k)]
+		if n := len(a.sheer); n > 0 && a.sheer[n-1].at == s.at {
+			a.sheer[n-1] = a.sheer[n-1].and(s)
 		} else {
-			kept = append(kept, s)
+			a.sheer = append(a.sheer, s)
 		}
 	}
-	a.sheer = kept
 }
 
 func (a *axis) lookAlong(contour []glyph.Point, inkLeft bool) {
-	a.boxes = append(a.boxes, boxOf(contour))
 	run := fixed.Int26_6(0)
 	for i := range contour {
 		p, q := &contour[i], &contour[(i+1)%len(contour)]
@@ -50,7 +54,7 @@ func (a *axis) lookAlong(contour []glyph.Point, inkLeft bool) {
 		if at != *along(q, a.axis) {
 			run = 0
 			if a.axis == glyph.AxisY && extreme(contour, i, true) != face.NoGhost {
-				a.sheer = append(a.sheer, sheer{at: at, length: 1})
+				a.found = append(a.found, sheer{at: at, length: 1})
 			}
 			continue
 		}
@@ -61,7 +65,7 @@ func (a *axis) lookAlong(contour []glyph.Point, inkLeft bool) {
 			if p.Kind == glyph.OnCurve && q.Kind == glyph.OnCurve {
 				straight = step
 			}
-			a.sheer = append(a.sheer, sheer{at, run, straight, step, lower, !lower})
+			a.found = append(a.found, sheer{at, run, straight, step, lower, !lower})
 		}
 	}
 }
