@@ -1,49 +1,103 @@
 package stems
 
 import (
+	"golang.org/x/image/math/fixed"
+
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
 )
 
-// takeBalls adds an upright stem for each ball of a mark that is made of nothing else and
-// has no stem: the round end of a comma whose tail alone is declared, full stops that
-// lean. Otherwise a ball comes out as thin as its tail, or lacks a corner.
+// maxBalls bounds the balls of one mark.
+const maxBalls = 32
+
+// ball is the round end of a mark, between two places along X in font units.
+type ball struct {
+	lo, hi fixed.Int26_6
+	across fixed.Int26_6 // device pixels, whole
+}
+
+// takeBalls makes the balls of a mark that is made of nothing else as wide as they are
+// high, in pixels too: full stops, colons, commas. Their stems are declared, or each is
+// given one where the mark has none at all. Otherwise a ball comes out as thin as its
+// tail, or lacks a corner.
 func (f *Fitter) takeBalls(hints []face.Hint) {
-	a := &f.x
-	if len(a.stems) > 0 || len(f.measured) > maxStems {
+	var balls [maxBalls]ball
+	if len(f.measured) > maxBalls {
 		return
 	}
-	for _, c := range f.measured {
-		s, ok := f.ballOf(c, hints)
+	for i, c := range f.measured {
+		b, ok := f.ballOf(c, hints)
 		if !ok {
-			a.stems = a.stems[:0]
 			return
 		}
-		a.stems = append(a.stems, s)
+		balls[i] = b
+	}
+	a := &f.x
+	none := len(a.stems) == 0
+	for i, c := range f.measured {
+		b := balls[i]
+		if none {
+			a.stems = append(a.stems, stem{lo: b.lo, hi: b.hi, implied: true, across: b.across, zone: -1, home: c.box, reach: c.box})
+		}
+		for k := range a.stems {
+			if s := &a.stems[k]; s.lo == b.lo && s.hi == b.hi {
+				s.across = b.across
+			}
+		}
 	}
 }
 
-// ballOf finds what a contour has in the rows of a bar, if it is as wide as the bar is
-// high, within an eighth, and hardly less wide than the contour. In pixels it is as wide
-// as high too, where that is near enough.
-func (f *Fitter) ballOf(c contour, hints []face.Hint) (s stem, ok bool) {
+// ballOf finds the ball of a contour: a declared stem with round edges that is as wide as
+// a bar is high, within an eighth, and filled. Where the mark has no stem, it is what there
+// is of the contour in the rows of the bar: all of it, and as wide, or filled, as wide
+// within a quarter, as it leans, and hardly less wide than all. In pixels a ball is as wide
+// as high where that is near enough.
+func (f *Fitter) ballOf(c contour, hints []face.Hint) (b ball, ok bool) {
 	for i := range hints {
 		bar := stemOf(&hints[i])
-		if hints[i].Axis != glyph.AxisY || bar.ghost != face.NoGhost {
+		height, reach := bar.hi-bar.lo, c.box.x1-c.box.x0
+		if hints[i].Axis != glyph.AxisY || bar.ghost != face.NoGhost || reach > 2*height {
 			continue
 		}
-		b := f.within(c, &bar)
-		width, height := b.x1-b.x0, bar.hi-bar.lo
-		if !b.some || b.y0 != bar.lo || b.y1 != bar.hi || 8*abs(width-height) > height || 8*(c.box.x1-c.box.x0-width) > height {
+		in := f.within(c, &bar)
+		if !in.some || in.y0 != bar.lo || in.y1 != bar.hi {
 			continue
 		}
-		across := f.y.widths.fit(height)
-		if drawn := f.x.scale.of(width); abs(across-drawn) >= snapOff {
-			across = max(pixel, whole(drawn))
+		asHigh := func(width, parts fixed.Int26_6) bool { return parts*abs(width-height) <= height }
+		width := in.x1 - in.x0
+		b = ball{lo: in.x0, hi: in.x1}
+		ok = len(f.x.stems) == 0 && (in == c.box && asHigh(width, 8) ||
+			3*(reach-width) <= height && asHigh(width, 4) && f.filled(c, width, height))
+		for k := range f.x.stems {
+			s := &f.x.stems[k]
+			near := c.box.x0-height/8 <= s.lo && s.hi <= c.box.x1+height/8
+			if near && asHigh(s.hi-s.lo, 8) && f.x.round(s) && f.filled(c, s.hi-s.lo, height) {
+				b, ok = ball{lo: s.lo, hi: s.hi}, true
+			}
 		}
-		return stem{lo: b.x0, hi: b.x1, implied: true, across: across, zone: -1, home: c.box, reach: c.box}, true
+		if ok {
+			b.across = f.y.widths.fit(height)
+			if drawn := f.x.scale.of(b.hi - b.lo); abs(b.across-drawn) >= snapOff {
+				b.across = max(pixel, whole(drawn))
+			}
+			return b, true
+		}
 	}
-	return stem{}, false
+	return ball{}, false
+}
+
+// round says that neither edge of a stem is straight. A straight one is seen to be as
+// wide as others are.
+func (a *axis) round(s *stem) bool {
+	return a.edgesAt(s.lo).straight+a.edgesAt(s.hi).straight == 0
+}
+
+// filled says that a contour has about the area of a box: as a disc or a square has, and
+// a comma with its tail, but not a stroke from corner to corner, nor a letter.
+func (f *Fitter) filled(c contour, width, height fixed.Int26_6) bool {
+	area, box := twiceArea(f.drawn.Points[c.from:c.end]), 2*(int64(width)*int64(height)>>12)
+	area = max(area, -area)
+	return 4*area >= 3*box && area <= 2*box
 }
 
 // within is the box of a contour's points in the rows of a bar.

@@ -17,10 +17,11 @@
 // pixel boundaries. Where hints ask for what cannot be had together, the
 // earlier of these wins:
 //
-//  1. width: a whole number of pixels, at least one (see widths); only a stem of
-//     four pixels or more gives up one of them, for a counter beside it or for an
-//     edge that it has in common with a thinner one (see open, yield), and between two
-//     zones a dot or an accent does, down to one pixel;
+//  1. width: a whole number of pixels, at least one (see widths), and of the balls of a
+//     mark as many as they are high (see takeBalls); only a stem of four pixels or more
+//     gives up one of them, for a counter beside it or for an edge that it has in common
+//     with a thinner one (see open, yield), and between two zones a dot or an accent
+//     does, down to one pixel;
 //  2. zones: an edge in an alignment zone stands on the zone's row (see zone), but in a
 //     pattern of dots (see findPattern); a stem with both edges in zones takes both rows, and
 //     its width from them;

@@ -15,7 +15,7 @@ type stem struct {
 	width   fixed.Int26_6 // device pixels, whole; 0 for a ghost
 	low     fixed.Int26_6 // device pixels, whole: the fitted lower edge
 	placed  bool
-	across  fixed.Int26_6 // device pixels, whole: of a ball that no hint declares, its width
+	across  fixed.Int26_6 // device pixels, whole: the width of a mark's ball, or 0
 	pitch   fixed.Int26_6 // font units: of the pattern that it is a dot of, or 0
 	spans   spanSet       // where it is in force
 	reach   box           // of points on its edges, upright stems only
