@@ -147,7 +147,7 @@ func (r *Run) importFont(ctx context.Context, s *StrikeJob, f *bitmapFont) (*Imp
 		cells = append(cells, cell)
 	}
 	if len(cells)+out.Same == 0 {
-		return nil, fmt.Errorf("%s: %w: none of its %d glyphs is among those selected of %s; %s", f.source, ErrUsage, len(f.cells), s.Strike, f.hint())
+		return nil, fmt.Errorf("%s: %w: of its glyphs (%d) none is among those selected of %s; %s", f.source, ErrUsage, len(f.cells), s.Strike, f.hint())
 	}
 	out.Glyphs = len(cells)
 	slices.Sort(out.Unmatched)

@@ -245,7 +245,7 @@ func TestAStrikeTakesWhatIsItsOwn(t *testing.T) {
 		}
 	}
 	_, err = runOver(t, font, dots("bilevel", "300", "10"), Filter{}).Import(t.Context(), ImportOptions{Sources: []string{pkOf(t)}})
-	require.ErrorContains(t, err, "none of its 1 glyphs is among those selected of a 10 pt 300 dpi (d); it knows its glyphs by number; say with --names which number is which glyph")
+	require.ErrorContains(t, err, "of its glyphs (1) none is among those selected of a 10 pt 300 dpi (d); it knows its glyphs by number; say with --names which number is which glyph")
 }
 
 func TestImportsThatCannotLandWriteNothing(t *testing.T) {
@@ -260,7 +260,7 @@ func TestImportsThatCannotLandWriteNothing(t *testing.T) {
 	const a = "STARTCHAR A\nENCODING 65\nDWIDTH 8 0\nBBX 1 1 0 0\nBITMAP\n80\nENDCHAR\n"
 	for _, c := range []struct{ why, source, says string }{
 		{"no strike of its size", bdf("30 300 300", a), "no strike of the plan is"},
-		{"a stranger", bdf("8 300 300", strings.Replace(a, "A\nENCODING 65", "qqq\nENCODING -1", 1)), "none of its 1 glyphs"},
+		{"a stranger", bdf("8 300 300", strings.Replace(a, "A\nENCODING 65", "qqq\nENCODING -1", 1)), "of its glyphs (1) none"},
 		{"grey for a bilevel device", bdf("8 300 300 8", a), "is grey"},
 		{"no file", "nothing.bdf", "correct its path"},
 		{"a folder", t.TempDir(), "no regular file"},

@@ -70,7 +70,7 @@ func (c *call) importInto(r *harness.Run, o harness.ImportOptions) (int, error) 
 	waiting := 0
 	for _, s := range got.Strikes {
 		waiting += s.Waiting
-		c.say("%s: %s into %s %s pt %s, %d were there already", s.Source, review.Counted(s.Glyphs, "glyph"), s.Face, s.Size, s.Device, s.Same)
+		c.say("%s: %s into %s %s pt %s, %d there already", s.Source, review.Counted(s.Glyphs, "glyph"), s.Face, s.Size, s.Device, s.Same)
 		c.sayList("", s.Notes)
 		c.sayList("no glyph of the face answers to it", s.Unmatched)
 		var lines []string
