@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"path/filepath"
 	"testing"
 
@@ -8,6 +9,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/goregular"
 )
 
 // prefers says what a reader's browser prefers: media features and their values.
@@ -37,6 +39,7 @@ func TestPageFitsEachWindowInLightAndDark(t *testing.T) {
 		{"light-900", "light", 900, 860, 1},
 		{"light-640", "light", 640, 900, 1},
 		{"dark-640", "dark", 640, 900, 1},
+		{"light-420", "light", 420, 800, 1},
 		{"zoomed-200", "light", 640, 430, 2},
 	} {
 		r.prefers("prefers-color-scheme", view.scheme)
@@ -44,6 +47,10 @@ func TestPageFitsEachWindowInLightAndDark(t *testing.T) {
 		r.tell(`paintLoupe(); mountRows(); byId("loupe").scrollTop = 0; scrollTo(0, 0)`)
 		r.wait(`document.querySelectorAll(".thumb canvas").length > 2 && document.querySelector(".plates canvas")`)
 		require.LessOrEqual(t, ask[int](r, `document.documentElement.scrollWidth`), int(view.width), "%s: nothing is cut off at the side", view.name)
+		require.LessOrEqual(t, ask[float64](r, `document.querySelector(".reason").scrollWidth - document.querySelector(".reason").clientWidth`), 0.0, "%s: nor is a field", view.name)
+		if view.width < 640 {
+			require.Less(t, ask[float64](r, `byId("decide").offsetHeight`), 0.2*float64(view.height), "%s: the decision leaves room for what it is about", view.name)
+		}
 		r.picture(view.name)
 		r.tell(`byId("loupe").scrollTop = 1e6; document.querySelector("#loupe section:last-child").scrollIntoView({block: "end"})`)
 		r.picture(view.name + "-below")
@@ -94,5 +101,32 @@ func TestPageFramesThePlaceOfAFinding(t *testing.T) {
 	require.True(t, bare == plate(), "and gone with it")
 	r.tell(`document.querySelector(".findings li").dispatchEvent(new MouseEvent("mouseenter"))`)
 	require.True(t, framed == plate(), "by the mouse")
+	r.quiet()
+}
+
+func TestPageNamesAFaceInARowByWhatTheOthersAreNotCalled(t *testing.T) {
+	dir, plan := larkmoor(t)
+	require.Equal(t, 0, smokeproof(t, "review", "--plan", plan, "--quiet"))
+	r := openBrowser(t, 1280, 860)
+	r.open(fileURL(t, filepath.Join(dir, "out/review/index.html")))
+	for _, c := range []struct{ reason, call, want string }{
+		{"words that all begin with", `ending("larkmoor-text-type1", ["larkmoor-text-type1", "larkmoor-text-opentype"])`, "type1"},
+		{"letters alone are no word", `ending("larkin", ["larkin", "larkmoor"])`, "larkin"},
+		{"the last word stays where another begins with all of it", `ending("larkmoor-text", ["larkmoor-text", "larkmoor-text-bold"])`, "text"},
+	} {
+		require.Equal(t, c.want, ask[string](r, c.call), c.reason)
+	}
+	r.quiet()
+}
+
+func TestPageOfAFontLookedAtBeginsWithWhatShowsOfIt(t *testing.T) {
+	dir := t.TempDir()
+	font := filepath.Join(dir, "go.ttf")
+	require.NoError(t, os.WriteFile(font, goregular.TTF, 0o666))
+	require.Equal(t, 1, smokeproof(t, "look", font, "--out", dir, "--quiet"))
+	r := openBrowser(t, 1280, 860)
+	r.open(fileURL(t, filepath.Join(dir, "review/index.html")))
+	require.True(t, ask[bool](r, `document.querySelector("#overhauls details").open`))
+	require.Contains(t, ask[string](r, `byId("overhauls").innerText`), "parts run together")
 	r.quiet()
 }

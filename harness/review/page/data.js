@@ -29,6 +29,7 @@ function take(h) {
     byStrike.get(c.strike).set(c.code, c);
   }
   byId("overhauls").replaceChildren(...h.overhauls.map(overhaul));
+  if (h.looked && h.overhauls.length === 1) byId("overhauls").firstChild.open = true;
 }
 
 // overhaul tells what befell a face that changed all over, and what shows of it.

@@ -21,7 +21,7 @@ function memberButton(g, x, i) {
   b.change = x;
   if (v) b.className = "settled";
   if (i === member) b.setAttribute("aria-current", "true");
-  b.setAttribute("aria-label", `${x.glyph}, ${x.size} points, ${x.device}, ${x.kind}, ${x.severity}${v ? ", " + words[v.verdict] : ""}`);
+  b.setAttribute("aria-label", `${x.glyph}, ${x.face}, ${x.size} points, ${x.device}, ${x.kind}, ${x.severity}${v ? ", " + words[v.verdict] : ""}`);
   b.append(el("span", undefined, "thumb"), ...memberName(g, x).map(t => el("span", t, "name")));
   b.addEventListener("click", () => go(at, i));
   return b;
@@ -32,7 +32,15 @@ function memberName(g, x) {
   const { glyphs, faces, devices, sizes } = shared(g), strike = [];
   if (sizes.length > 1 || glyphs.length === 1) strike.push(x.size);
   if (devices.length > 1) strike.push(x.device);
-  return [glyphs.length > 1 && x.glyph, faces.length > 1 && x.face, strike.join(" ")].filter(Boolean);
+  return [glyphs.length > 1 && x.glyph, faces.length > 1 && ending(x.face, faces), strike.join(" ")].filter(Boolean);
+}
+
+// ending is what tells a face from the others: its name without the words that all begin with.
+function ending(face, faces) {
+  const wordsOf = f => f.split(/(?<=[-_ ])/), all = faces.map(wordsOf), own = wordsOf(face);
+  let n = 0;
+  while (all.every(w => n + 1 < w.length && w[n] === own[n])) n++;
+  return own.slice(n).join("");
 }
 
 // showMember scrolls the strip, and nothing else, to the member under the loupe.
