@@ -12,7 +12,7 @@ import (
 	"smokeproof/harness/glyph"
 )
 
-// ExportFormat is one way out of the store.
+// ExportFormat is one way out of the store, or of a renderer.
 type ExportFormat struct {
 	Name   string
 	Ending string
@@ -20,7 +20,7 @@ type ExportFormat struct {
 	write  func(io.Writer, glyph.Strike, []glyph.Cell) error
 }
 
-// ExportFormats are the formats that goldens leave in: a file a strike, or a
+// ExportFormats are the formats that bitmaps leave in: a file a strike, or a
 // file a glyph.
 var ExportFormats = []ExportFormat{
 	{"bdf", ".bdf", false, func(w io.Writer, s glyph.Strike, cs []glyph.Cell) error { return golden.WriteBDF(w, fontOf(s, cs)) }},
@@ -28,6 +28,15 @@ var ExportFormats = []ExportFormat{
 	{"art", ".txt", false, func(w io.Writer, _ glyph.Strike, cs []glyph.Cell) error { return writeArt(w, cs) }},
 	{"pbm", ".pbm", true, func(w io.Writer, _ glyph.Strike, cs []glyph.Cell) error { return golden.WritePBM(w, &cs[0]) }},
 	{"png", ".png", true, func(w io.Writer, s glyph.Strike, cs []glyph.Cell) error { return golden.WritePNG(w, &cs[0], s.DPI) }},
+}
+
+// Write puts out the cells of a strike, or the one cell where the format is a file a
+// glyph.
+func (f *ExportFormat) Write(w io.Writer, s glyph.Strike, cells []glyph.Cell) error {
+	if f.single && len(cells) != 1 {
+		return fmt.Errorf("format %s takes one glyph, %d are selected; name it with --glyphs", f.Name, len(cells))
+	}
+	return f.write(w, s, cells)
 }
 
 // FindExportFormat finds a format by its name.
@@ -57,7 +66,7 @@ func (f *ExportFormat) Pattern() string {
 func (r *Run) Export(ctx context.Context, f *ExportFormat, pattern string, w io.Writer, put func(path string, print func(io.Writer) error) error) (files, glyphs int, err error) {
 	written := map[string]string{}
 	out := func(s glyph.Strike, cells []glyph.Cell) error {
-		print := func(w io.Writer) error { return f.write(w, s, cells) }
+		print := func(w io.Writer) error { return f.Write(w, s, cells) }
 		what := fmt.Sprintf("%s %s pt %s dpi %s", s.Face, s.Size, s.DPI, s.Mode)
 		if f.single {
 			what += ": " + string(cells[0].Key)

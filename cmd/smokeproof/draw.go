@@ -29,14 +29,15 @@ func runDraw(c *call) (int, error) {
 	c.flags.StringVar(&dpi, "dpi", "300", "resolution: a number, or `X,Y`")
 	c.flags.StringVar(&mode, "mode", "bilevel", "bilevel or grey")
 	c.flags.StringVar(&fill, "fill", "center", "fill rule: center, inside, touch or majority")
-	c.flags.StringVar(&format, "format", "art", "art, pbm, png or bdf; pbm and png take one glyph")
+	c.flags.StringVar(&format, "format", "art", "art, bdf, xbdf (for the X font compiler), pbm or png; pbm and png take one glyph")
 	c.flags.StringVar(&out, "out", "", "write to `FILE`; without it to standard output")
 	c.flags.StringVar(&why, "why", "", "instead of drawing, tell what decided each position in these `GLYPHS`: zones, stems, dropout, advance")
 	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
-	if _, ok := drawFormats[format]; !ok {
-		return 0, fmt.Errorf("format %q is unknown; use art, pbm, png or bdf", format)
+	f, err := harness.FindExportFormat(format)
+	if err != nil {
+		return 0, fmt.Errorf("--format: %w", err)
 	}
 	if why != "" {
 		if c.glyphs != "" {
@@ -70,7 +71,7 @@ func runDraw(c *call) (int, error) {
 				cells = append(cells, ds[i].Cell)
 			}
 			c.tellNotes(s.Strike, ds)
-			return drawFormats[format](b, s.Strike, cells)
+			return f.Write(b, s.Strike, cells)
 		})
 		if err != nil {
 			return err
@@ -129,36 +130,4 @@ func (c *call) openDraw(font string, index int, dpi, mode, fill string) (*harnes
 	f := harness.PlanFace{Name: strings.TrimSuffix(filepath.Base(font), filepath.Ext(font)), File: font, Rel: font, Index: index}
 	p := &harness.Plan{Path: font, DistanceMM: harness.DefaultDistanceMM, Faces: []harness.PlanFace{f}, Devices: []harness.Device{d}}
 	return c.openPlan(p)
-}
-
-var drawFormats = map[string]func(io.Writer, glyph.Strike, []glyph.Cell) error{
-	"art": drawArt, "bdf": drawBDF,
-	"pbm": drawOne("pbm", func(w io.Writer, _ glyph.Strike, c *glyph.Cell) error { return golden.WritePBM(w, c) }),
-	"png": drawOne("png", func(w io.Writer, s glyph.Strike, c *glyph.Cell) error { return golden.WritePNG(w, c, s.DPI) }),
-}
-
-func drawArt(w io.Writer, s glyph.Strike, cells []glyph.Cell) error {
-	for i := range cells {
-		if err := golden.WriteArt(w, &cells[i]); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func drawBDF(w io.Writer, s glyph.Strike, cells []glyph.Cell) error {
-	f := &golden.Font{Name: s.Face, Size: s.Size, DPI: s.DPI, Depth: 1, Cells: cells}
-	if s.Mode == glyph.Grey {
-		f.Depth = 8
-	}
-	return golden.WriteBDF(w, f)
-}
-
-func drawOne(format string, write func(io.Writer, glyph.Strike, *glyph.Cell) error) func(io.Writer, glyph.Strike, []glyph.Cell) error {
-	return func(w io.Writer, s glyph.Strike, cells []glyph.Cell) error {
-		if len(cells) != 1 {
-			return fmt.Errorf("format %s takes one glyph, %d are selected; name it with --glyphs", format, len(cells))
-		}
-		return write(w, s, &cells[0])
-	}
 }

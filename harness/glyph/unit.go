@@ -114,9 +114,6 @@ func (r Resolution) String() string {
 	return r.X.String() + "x" + r.Y.String()
 }
 
-// Float is the value in its unit, for figures that a person reads.
-func (p Points) Float() float64 { return float64(p) / 1000 }
-
 // Float is the value in dpi, for figures that a person reads.
 func (d DPI) Float() float64 { return float64(d) / 1000 }
 

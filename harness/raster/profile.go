@@ -161,10 +161,10 @@ func (p *profiler) finish(y int) {
 	}
 	low, top := p.overshoot(y)
 	if c.up {
-		c.overTop = c.overTop || top
+		c.overTop = top
 		c.end = c.start + n - 1
 	} else {
-		c.overLow = c.overLow || low
+		c.overLow = low
 		slices.Reverse(p.store[c.first:]) // it was met upside down
 		c.start, c.end = 1-c.start-n, -c.start
 	}

@@ -53,7 +53,7 @@ func newAxis(p *face.Private, a glyph.Axis, s scale, fitted bool) axis {
 	return x
 }
 
-// take lists the stems of a drawing on this axis, each once.
+// take lists the stems of a drawing on this axis; a drawing declares none twice.
 func (a *axis) take(d *face.Drawing) {
 	a.stems, a.groups, a.index, a.left, a.shift = a.stems[:0], a.groups[:0], a.index[:0], a.left[:0], 0
 	hints := d.Hints[:min(len(d.Hints), maxHints)]
@@ -102,11 +102,6 @@ func spanPoints(d *face.Drawing, i int) []glyph.Point {
 // add gives the index of a stem, -1 where it is left out.
 func (a *axis) add(s stem, hints []face.Hint) int {
 	const far = maxUnits * 64
-	for i := range a.stems {
-		if o := &a.stems[i]; o.lo == s.lo && o.hi == s.hi && o.ghost == s.ghost {
-			return i
-		}
-	}
 	switch {
 	case s.lo < -far || s.hi > far || len(a.stems) == maxStems:
 		return a.leave(&s, OutOfRange)
