@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"smokeproof/golden"
 	"smokeproof/harness"
 	"smokeproof/harness/review"
 )
@@ -168,5 +167,5 @@ func (p report) write(res *harness.Results) error {
 	if err := os.MkdirAll(filepath.Dir(p.path), 0o777); err != nil {
 		return err
 	}
-	return golden.WriteWhole(p.path, func(w io.Writer) error { return p.print(w, res) })
+	return writeTo(p.path, func(w io.Writer) error { return p.print(w, res) })
 }

@@ -81,7 +81,7 @@ func runDraw(c *call) (int, error) {
 	if out == "" {
 		err = print(c.stdout)
 	} else {
-		err = golden.WriteWhole(out, print)
+		err = writeTo(out, print)
 	}
 	return status, err
 }

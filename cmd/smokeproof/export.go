@@ -6,7 +6,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"smokeproof/golden"
 	"smokeproof/harness"
 	"smokeproof/harness/review"
 )
@@ -38,7 +37,7 @@ func runExport(c *call) (int, error) {
 		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
 			return fmt.Errorf("export: %w", err)
 		}
-		return golden.WriteWhole(path, print)
+		return writeTo(path, print)
 	})
 	if err != nil {
 		return 0, err

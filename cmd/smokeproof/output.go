@@ -1,0 +1,25 @@
+package main
+
+import (
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"smokeproof/golden"
+)
+
+// writeTo puts what print writes where a person named: into a file whole or not at all, and
+// into what lies under /dev, such as /dev/stdout, as it comes. A file put in the place of a
+// device would take it from the whole machine.
+func writeTo(path string, print func(io.Writer) error) error {
+	if !strings.HasPrefix(filepath.Clean(path), "/dev/") {
+		return golden.WriteWhole(path, print)
+	}
+	f, err := os.OpenFile(path, os.O_WRONLY, 0)
+	if err != nil {
+		return err
+	}
+	return errors.Join(print(f), f.Close())
+}
