@@ -54,16 +54,16 @@ func TestShardsAreNamedOrTakenFromAJobArray(t *testing.T) {
 
 func TestShardsShareCostsAndNotCounts(t *testing.T) {
 	costs := []int64{900, 10, 20, 300, 300, 300, 5, 5, 40, 20}
-	strikes := make([]StrikeJob, len(costs))
-	for i := range strikes {
-		strikes[i].place = i
+	drawings := make([][]StrikeJob, len(costs))
+	for i := range drawings {
+		drawings[i] = []StrikeJob{{place: i}}
 	}
 	cost := func(s *StrikeJob) int64 { return costs[s.place] }
 	seen := map[int]int{}
 	for k := 1; k <= 2; k++ {
 		sum := int64(0)
 		last := -1
-		for _, s := range (Shard{k, 2}).of(strikes, cost) {
+		for _, s := range (Shard{k, 2}).of(drawings, cost) {
 			require.Greater(t, s.place, last, "in plan order")
 			last = s.place
 			seen[s.place]++
@@ -74,7 +74,35 @@ func TestShardsShareCostsAndNotCounts(t *testing.T) {
 	for i := range costs {
 		require.Equal(t, 1, seen[i], "strike %d belongs to one shard", i)
 	}
-	require.Empty(t, Shard{11, 11}.of(strikes, cost), "more shards than strikes leave some without work")
+	require.Empty(t, Shard{11, 11}.of(drawings, cost), "more shards than strikes leave some without work")
+}
+
+func TestStrikesDrawnAlikeBelongToOneShardAndCountForLess(t *testing.T) {
+	cost := func(s *StrikeJob) int64 { return []int64{600, 600, 600, 600, 800}[s.place] }
+	drawings := [][]StrikeJob{{{place: 0}, {place: 2}, {place: 3}}, {{place: 1}}, {{place: 4}}} // 800, 600, 800
+	var places [][]int
+	for k := 1; k <= 2; k++ {
+		var its []int
+		for _, s := range (Shard{k, 2}).of(drawings, cost) {
+			its = append(its, s.place)
+		}
+		places = append(places, its)
+	}
+	require.Equal(t, [][]int{{0, 1, 2, 3}, {4}}, places)
+
+	d, one := deskOfTwins(t)
+	p, err := LoadPlan(d.plan)
+	require.NoError(t, err)
+	drawn, strikes := 0, 0
+	for k := 1; k <= 3; k++ {
+		r, err := Open(t.Context(), p, Options{Shard: Shard{k, 3}})
+		require.NoError(t, err)
+		_, err = r.Check(t.Context(), func(*StrikeResult) error { strikes++; return nil })
+		require.NoError(t, err)
+		require.NoError(t, r.Close())
+		drawn += r.Drawn()
+	}
+	require.Equal(t, [2]int{10, 7 * one}, [2]int{strikes, drawn}, "as in one run")
 }
 
 // sharded is a plan of twelve strikes with findings in it.

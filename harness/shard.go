@@ -9,6 +9,7 @@ import (
 
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
+	"smokeproof/harness/render"
 )
 
 // Shard is one part of a run that several machines share: the Index-th of
@@ -110,24 +111,52 @@ func (r *Run) share() {
 		all = append(all, field{s.Strike.String() + " " + s.Strike.Mode.String() + " " + s.Device.Fill.String(), digest[:]},
 			field{r.devices[s.Device.Name].id.String(), []byte(s.glyphs.digest())})
 	}
-	r.strikes = r.options.Shard.of(r.strikes, r.cost)
+	r.strikes = r.options.Shard.of(r.drawings(), r.cost)
 	r.shard = &ShardRecord{Index: r.options.Shard.Index, Count: r.options.Shard.Count, Run: keyOf(all...), Strikes: []int{}}
 	for i := range r.strikes {
 		r.shard.Strikes = append(r.shard.Strikes, r.strikes[i].place)
 	}
 }
 
+// drawings are the strikes of a run, those together that are drawn alike.
+func (r *Run) drawings() (all [][]StrikeJob) {
+	type drawing struct {
+		face *PlanFace
+		like render.Likeness
+	}
+	met := map[drawing]int{}
+	for _, s := range r.strikes {
+		b, ok := r.devices[s.Device.Name].Renderer.(*render.BuiltIn)
+		if !ok {
+			all = append(all, []StrikeJob{s})
+			continue
+		}
+		d := drawing{s.Face, b.Likeness(r.faces[s.Face.Name], s.Strike)}
+		at, again := met[d]
+		if !again {
+			at, all = len(all), append(all, nil)
+			met[d] = at
+		}
+		all[at] = append(all[at], s)
+	}
+	return all
+}
+
+// again is what part of the work on a strike is left where it is drawn for another: it
+// is held against its goldens.
+const again = 6
+
 // of keeps a shard's strikes, in plan order. Every shard makes the same split:
-// the dearest strike first, each to the shard that has least to do.
-func (s Shard) of(strikes []StrikeJob, cost func(*StrikeJob) int64) []StrikeJob {
-	order := make([]int, len(strikes))
-	costs := make([]int64, len(strikes))
-	for i := range strikes {
-		order[i], costs[i] = i, cost(&strikes[i])
+// the dearest drawing first, each to the shard that has least to do.
+func (s Shard) of(drawings [][]StrikeJob, cost func(*StrikeJob) int64) []StrikeJob {
+	order := make([]int, len(drawings))
+	costs := make([]int64, len(drawings))
+	for i, d := range drawings {
+		order[i], costs[i] = i, cost(&d[0])*int64(again+len(d)-1)/again
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(costs[b], costs[a]) })
 	load := make([]int64, s.Count)
-	var mine []int
+	var mine []StrikeJob
 	for _, i := range order {
 		least := 0
 		for k := range load {
@@ -137,15 +166,11 @@ func (s Shard) of(strikes []StrikeJob, cost func(*StrikeJob) int64) []StrikeJob 
 		}
 		load[least] += costs[i]
 		if least == s.Index-1 {
-			mine = append(mine, i)
+			mine = append(mine, drawings[i]...)
 		}
 	}
-	slices.Sort(mine)
-	out := make([]StrikeJob, len(mine))
-	for n, i := range mine {
-		out[n] = strikes[i]
-	}
-	return out
+	slices.SortFunc(mine, func(a, b StrikeJob) int { return a.place - b.place })
+	return mine
 }
 
 func (r *Run) cost(s *StrikeJob) int64 { return costOf(s, r.faces[s.Face.Name]) }
