@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 )
@@ -45,26 +44,8 @@ func (a *Aside) Drop() {
 	os.Remove(a.Name())
 }
 
-// WriteWhole puts what print writes in its place whole or not at all. A device or a pipe
-// keeps its place and is written to; a link is refused, as it may lead to either.
+// WriteWhole puts what print writes in its place whole or not at all.
 func WriteWhole(path string, print func(io.Writer) error) error {
-	switch st, err := os.Lstat(path); {
-	case err != nil || st.Mode().IsRegular() || st.IsDir():
-		return writeWhole(path, print)
-	case st.Mode()&fs.ModeSymlink != 0:
-		return fmt.Errorf("%s is a link; name the file that it leads to", path)
-	}
-	f, err := os.OpenFile(path, os.O_WRONLY, 0)
-	if err != nil {
-		return err
-	}
-	if err := errors.Join(print(f), f.Close()); err != nil {
-		return fmt.Errorf("%s: %w", path, err)
-	}
-	return nil
-}
-
-func writeWhole(path string, print func(io.Writer) error) error {
 	a, err := NewAside(path)
 	if err != nil {
 		return err
