@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"smokeproof/golden"
 	"smokeproof/harness"
 	"smokeproof/harness/glyph"
 	"smokeproof/harness/render"
