@@ -49,7 +49,11 @@ func OpenAt(ctx context.Context, dir, rev string) (*Store, error) {
 		r.prefix += "/"
 	}
 	if r.commit, err = git(ctx, work, "rev-parse", "--verify", "--quiet", "--end-of-options", rev+"^{commit}"); err != nil {
-		return nil, fmt.Errorf("golden: git knows no revision %q; name a tag, branch or commit", rev)
+		advice := "name a tag, branch or commit"
+		if shallow, _ := git(ctx, work, "rev-parse", "--is-shallow-repository"); shallow == "true" {
+			advice = "this clone is shallow: git fetch --unshallow --tags"
+		}
+		return nil, fmt.Errorf("golden: git knows no revision %q; %s", rev, advice)
 	}
 	r.cmd = exec.CommandContext(ctx, "git", "-C", work, "cat-file", "--batch")
 	if r.ask, err = r.cmd.StdinPipe(); err != nil {
