@@ -153,6 +153,7 @@ func (a *axis) place() {
 	a.settleAll(twoEdged)
 	a.settleAll(every)
 	a.relax()
+	a.slim()
 	a.makeRoom()
 	for i := range a.stems {
 		a.stems[i].crossed = a.crosses(&a.stems[i])

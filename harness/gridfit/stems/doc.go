@@ -21,7 +21,7 @@
 //     mark as many as they are high (see takeBalls); only a stem of four pixels or more
 //     gives up one of them, for a counter beside it or for an edge that it has in common
 //     with a thinner one (see open, yield), and between two zones a dot or an accent
-//     does, down to one pixel;
+//     does, down to one pixel, and a bar one pixel (see slim);
 //  2. zones: an edge in an alignment zone stands on the zone's row (see zone), but in a
 //     pattern of dots (see findPattern); a stem with both edges in zones takes both rows, and
 //     its width from them;
