@@ -46,7 +46,7 @@ type Approved struct {
 // Approve draws every strike and records the chosen candidates as goldens.
 // Each strike is written whole or not at all.
 func (r *Run) Approve(ctx context.Context, o ApproveOptions) (*Approved, error) {
-	a := approval{run: r, options: o, when: time.Now().UTC().Truncate(time.Second), wanted: map[[4]string]*Decision{}}
+	a := approval{run: r, options: o, when: time.Now().UTC().Truncate(time.Second), wanted: map[[4]string]*Decision{}, written: map[glyph.Strike]bool{}}
 	for i := range o.Decisions {
 		d := &o.Decisions[i]
 		a.wanted[[4]string{d.Face, d.Device, d.Size, d.Glyph}] = d
@@ -68,10 +68,19 @@ type approval struct {
 	options ApproveOptions
 	when    time.Time
 	wanted  map[[4]string]*Decision // not met yet
+	written map[glyph.Strike]bool   // goldens, whatever the device
 	out     Approved
 }
 
 func (a *approval) strike(ctx context.Context, s *StrikeJob, res *StrikeResult) error {
+	goldens := s.Strike
+	goldens.Device = "" // devices of one resolution have them in common
+	if a.written[goldens] {
+		var err error
+		if res, err = a.again(ctx, s, res); err != nil {
+			return err
+		}
+	}
 	a.out.Equal += res.Equal
 	var ds []golden.Decision
 	for i := range res.Changes {
@@ -79,7 +88,31 @@ func (a *approval) strike(ctx context.Context, s *StrikeJob, res *StrikeResult) 
 			ds = append(ds, d)
 		}
 	}
+	if len(ds) > 0 {
+		a.written[goldens] = true
+	}
 	return a.record(ctx, s, ds)
+}
+
+// again checks a strike whose goldens were decided on for another device since. What that
+// settled is carried out.
+func (a *approval) again(ctx context.Context, s *StrikeJob, was *StrikeResult) (*StrikeResult, error) {
+	res, err := a.run.checkStrike(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	open := map[string]bool{}
+	for i := range res.Changes {
+		open[res.Changes[i].Glyph] = true
+	}
+	for i := range was.Changes {
+		c := &was.Changes[i]
+		k := [4]string{c.Face, c.Device, c.Size, c.Glyph}
+		if want := a.wanted[k]; want != nil && want.Verdict == golden.Approve && want.Digest == c.Digest && !open[c.Glyph] {
+			delete(a.wanted, k)
+		}
+	}
+	return res, nil
 }
 
 // stored approves what is in the store and not approved.

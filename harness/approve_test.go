@@ -63,6 +63,36 @@ func TestADecisionStandsForTheBitmapThatWasSeenAlone(t *testing.T) {
 	require.Equal(t, []int{4, 2*95 - 4}, []int{a.Equal, a.Approved})
 }
 
+// Two printers of one resolution have their goldens in common, and both have a row on the page.
+func TestDevicesOfOneResolutionAreApprovedInOneGo(t *testing.T) {
+	plan := facesIn(t, map[string][]byte{"a": goregular.TTF})
+	text, err := os.ReadFile(plan)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(plan, append(text, "[[device]]\nname = \"receipt\"\ndpi = 203\nsizes = [7, 8]\n"...), 0o666))
+	_, changes := checkChanges(t, plan)
+	ds := decided(changes, golden.Approve, "H")
+	require.Len(t, ds, 4)
+	a := approve(t, plan, ApproveOptions{By: "Ada", Decisions: ds})
+	require.Equal(t, 3, a.Approved)
+	require.Empty(t, a.Stale, "what was decided for the one device is decided for the other")
+	require.Equal(t, 4, check(t, plan).Equal)
+
+	a = approve(t, plan, ApproveOptions{By: "Ada", Why: "the rest"})
+	require.Equal(t, []int{3 * 94, 4 + 94}, []int{a.Approved, a.Equal})
+
+	require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(plan), "a.ttf"), gobold.TTF, 0o666))
+	_, changes = checkChanges(t, plan)
+	ds = slices.Concat(decided(changes, golden.Reject, "H"), decided(changes, golden.Approve, "e"))
+	for i := range ds {
+		if ds[i].Glyph == "e" && ds[i].Device == "receipt" {
+			ds[i].Verdict = golden.Later
+		}
+	}
+	a = approve(t, plan, ApproveOptions{By: "Ada", Decisions: ds})
+	require.Equal(t, []int{2, 4, 1}, []int{a.Approved, a.Rejected, a.Later}, "e is put off at 7 pt alone")
+	require.Equal(t, []string{"a 8 pt receipt: e: nothing to decide"}, a.Stale, "it was approved for the label")
+}
+
 // Two branches each approved a bitmap of one glyph, and git kept the lines of both and
 // the bitmap of one.
 func TestApprovalOfWhatIsStoredSettlesADispute(t *testing.T) {

@@ -107,12 +107,10 @@ func checkChanges(t *testing.T, plan string) (*Summary, []Change) {
 	return sum, changes
 }
 
-func approveAll(t *testing.T, plan string) { approveSome(t, plan, Filter{}) }
-
-func approveSome(t *testing.T, plan string, f Filter) {
+func approveAll(t *testing.T, plan string) {
 	p, err := LoadPlan(plan)
 	require.NoError(t, err)
-	r, err := Open(context.Background(), p, Options{Filter: f})
+	r, err := Open(context.Background(), p, Options{})
 	require.NoError(t, err)
 	defer r.Close()
 	_, err = r.Approve(context.Background(), ApproveOptions{By: "a test", Why: "to have goldens"})
