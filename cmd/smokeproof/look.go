@@ -17,14 +17,16 @@ var lookVerb = verb{
 
 func runLook(c *call) (int, error) {
 	var dpi, out string
+	var index int
 	c.selectionFlags()
 	c.flags.StringVar(&dpi, "dpi", "", "with FONT: one device of this resolution, a number or `X,Y`, in place of label and laser")
+	c.flags.IntVar(&index, "index", 0, "with FONT: face within a collection")
 	c.flags.StringVar(&out, "out", "", "`DIR` for the results and their page; without it out/look")
 	c.flags.BoolVar(&c.json, "json", false, "print findings and summary for a machine")
 	if err := c.parse(); err != nil {
 		return 0, err
 	}
-	r, err := c.openLook(c.flags.Args(), dpi)
+	r, err := c.openLook(c.flags.Args(), dpi, index)
 	if err != nil {
 		return 0, err
 	}
@@ -45,10 +47,17 @@ func runLook(c *call) (int, error) {
 }
 
 // openLook opens the plan, or one made up for the fonts named.
-func (c *call) openLook(fonts []string, dpi string) (*harness.Run, error) {
+func (c *call) openLook(fonts []string, dpi string, index int) (*harness.Run, error) {
 	if len(fonts) == 0 {
-		if dpi != "" {
-			return nil, fmt.Errorf("--dpi goes with a font; a plan's devices have theirs")
+		for _, name := range []string{"dpi", "index"} {
+			if c.flags.Changed(name) {
+				return nil, fmt.Errorf("--%s goes with a font; a plan has its own", name)
+			}
+		}
+		if c.plan == "" {
+			if _, err := harness.FindPlan("."); err != nil {
+				return nil, fmt.Errorf("no font to look at: name one, or work where a plan is; %w", err)
+			}
 		}
 		return c.open()
 	}
@@ -59,6 +68,12 @@ func (c *call) openLook(fonts []string, dpi string) (*harness.Run, error) {
 	p, err := harness.ParsePlan(harness.PlanName, []byte(text))
 	if err != nil {
 		return nil, err
+	}
+	for i := range p.Faces {
+		p.Faces[i].Index = index
+		if isCollection(fonts[i]) && !c.flags.Changed("index") {
+			c.warn("%s is a collection: this is its first face; --index looks at another", fonts[i])
+		}
 	}
 	if dpi != "" {
 		d := p.Devices[0]

@@ -114,6 +114,7 @@ func TestWrongUsageIsToldInOneLineAndChangesNothing(t *testing.T) {
 		{"init larkmoor-text-a.ttf", "smokeproof.toml exists", "no plan is written over"},
 		{"look larkmoor-text-a.ttf --dpi x", "--dpi: ", "a resolution is a number"},
 		{"look --dpi 300", "--dpi goes with a font", "a plan's devices have theirs"},
+		{"look --index 1", "--index goes with a font", "a plan's faces have theirs"},
 		{"retouch", "no editor: set EDITOR", "nothing to change it with"},
 		{"review", "run check first", "nothing to review"},
 		{"review --proof --serve", "--proof goes without --serve", "paper is not served"},
