@@ -229,15 +229,20 @@ func TestEachContourHasItsMode(t *testing.T) {
 }
 
 func TestMalformedContoursAreRefused(t *testing.T) {
+	on := []glyph.Kind{glyph.OnCurve, glyph.OnCurve, glyph.OnCurve}
 	for _, c := range []struct {
 		kinds  []glyph.Kind
+		ends   []int
 		reason string
 	}{
-		{[]glyph.Kind{glyph.Cubic, glyph.Cubic, glyph.OnCurve}, "a contour cannot begin with a cubic control"},
-		{[]glyph.Kind{glyph.OnCurve, glyph.Cubic, glyph.OnCurve}, "cubic controls come in pairs"},
-		{[]glyph.Kind{glyph.OnCurve, glyph.Quad, glyph.Cubic, glyph.Cubic}, "a quadratic control is followed by a point or another one"},
+		{[]glyph.Kind{glyph.Cubic, glyph.Cubic, glyph.OnCurve}, []int{2}, "a contour cannot begin with a cubic control"},
+		{[]glyph.Kind{glyph.OnCurve, glyph.Cubic, glyph.OnCurve}, []int{2}, "cubic controls come in pairs"},
+		{[]glyph.Kind{glyph.OnCurve, glyph.OnCurve, glyph.Cubic}, []int{2}, "nor is the second one that the contour begins with"},
+		{[]glyph.Kind{glyph.OnCurve, glyph.Quad, glyph.Cubic, glyph.Cubic}, []int{3}, "a quadratic control is followed by a point or another one"},
+		{on, []int{3}, "a contour ends at a point"},
+		{on, []int{2, 0}, "contours follow each other"},
 	} {
-		o := &glyph.Outline{Ends: []int{len(c.kinds) - 1}}
+		o := &glyph.Outline{Ends: c.ends}
 		for i, k := range c.kinds {
 			o.Points = append(o.Points, glyph.Point{X: fixed.Int26_6(i * 64), Y: fixed.Int26_6(i * i * 64), Kind: k})
 		}

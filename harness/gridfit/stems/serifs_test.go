@@ -47,3 +47,24 @@ func TestTheTwoSerifsOfAStemAreMirrorImages(t *testing.T) {
 		})
 	}
 }
+
+// The inner serifs of an H nearly meet. The counter takes up what fitting the stems adds
+// to it or takes from it, and the serifs none of that.
+func TestSerifsThatReachFarIntoACounterAreAsLongAsTheOuterOnes(t *testing.T) {
+	d := polygon([]face.Hint{upright(100, 184), upright(384, 468), bar(0, 30), bar(300, 360)}, [][2]int{
+		{100, 662}, {100, 30}, {10, 30}, {10, 0}, {274, 0}, {274, 30}, {184, 30}, {184, 300},
+		{384, 300}, {384, 30}, {294, 30}, {294, 0}, {558, 0}, {558, 30}, {468, 30}, {468, 662},
+		{384, 662}, {384, 360}, {184, 360}, {184, 662},
+	})
+	for pt := 6; pt <= 24; pt++ {
+		f := fitter(t, dictionary(), pt, 203, Options{})
+		p := f.Fit(d).Points
+		want := int(f.scale(glyph.AxisX).of(fu(90)))
+		for _, c := range []struct {
+			where      string
+			right, end int
+		}{{"left of the left stem", 1, 2}, {"right of it", 5, 6}, {"left of the right one", 9, 10}, {"right of it", 13, 14}} {
+			require.InDelta(t, want, int(p[c.right].X-p[c.end].X), 1, "%d pt, %s", pt, c.where)
+		}
+	}
+}

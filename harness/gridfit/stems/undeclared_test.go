@@ -15,19 +15,21 @@ func TestAnUprightStemThatNoHintDeclaresIsFittedAsOne(t *testing.T) {
 	for _, c := range []struct {
 		why           string
 		width, height int
-		lean          int // of its right edge, units
-		std           float64
+		lean          int     // of its right edge, units
+		std, snap     float64 // StdVW, and one of StemSnapV
 		hints         []face.Hint
 		fitted        bool
 	}{
-		{"as wide as StdVW", 84, 662, 0, 84, nil, true},
-		{"within a tenth of it", 90, 662, 0, 84, nil, true},
-		{"an edge a unit off upright was meant to be", 84, 662, 1, 84, nil, true},
-		{"one that leans was not", 84, 662, 8, 84, nil, false},
-		{"no standard width: it may be anything", 100, 662, 0, 84, nil, false},
-		{"a face that names none", 84, 662, 0, 0, nil, false},
-		{"too short to be a stem: a serif's end, a dot", 84, 150, 0, 84, nil, false},
-		{"a declared stem inside speaks for it", 84, 662, 0, 84, []face.Hint{upright(410, 450)}, false},
+		{"as wide as StdVW", 84, 662, 0, 84, 0, nil, true},
+		{"within a tenth of it", 90, 662, 0, 84, 0, nil, true},
+		{"as wide as one of StemSnapV", 84, 662, 0, 120, 84, nil, true},
+		{"wider than one by more than a tenth", 84, 662, 0, 120, 76, nil, false},
+		{"an edge a unit off upright was meant to be", 84, 662, 1, 84, 0, nil, true},
+		{"one that leans was not", 84, 662, 8, 84, 0, nil, false},
+		{"no standard width: it may be anything", 100, 662, 0, 84, 0, nil, false},
+		{"a face that names none", 84, 662, 0, 0, 0, nil, false},
+		{"too short to be a stem: a serif's end, a dot", 84, 150, 0, 84, 0, nil, false},
+		{"a declared stem inside speaks for it", 84, 662, 0, 84, 0, []face.Hint{upright(410, 450)}, false},
 	} {
 		for x := range 60 {
 			d := boxes(append([]face.Hint{upright(60, 144)}, c.hints...), [4]int{60, 0, 144, 662}, [4]int{390 + x, 0, 390 + x + c.width, c.height})
@@ -37,7 +39,11 @@ func TestAnUprightStemThatNoHintDeclaresIsFittedAsOne(t *testing.T) {
 					glyph.Point{X: h.Lo, Y: fu(700)}, glyph.Point{X: h.Hi, Y: fu(700)}, glyph.Point{X: h.Hi, Y: fu(900)}, glyph.Point{X: h.Lo, Y: fu(900)})
 				d.Outline.Ends = append(d.Outline.Ends, len(d.Outline.Points)-1)
 			}
-			f := fitter(t, &face.Private{StdVW: c.std}, 8, 203, Options{})
+			snaps := []float64{c.snap}
+			if c.snap == 0 {
+				snaps = nil
+			}
+			f := fitter(t, &face.Private{StdVW: c.std, StemSnapV: snaps}, 8, 203, Options{})
 			p := f.Fit(d).Points
 			implied := 0
 			for _, s := range f.Choices().Stems {
