@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
@@ -136,6 +137,87 @@ func TestWrongUsageIsToldInOneLineAndChangesNothing(t *testing.T) {
 		require.True(t, strings.HasPrefix(said, "smokeproof "+strings.Fields(c.args)[0]+": "), said)
 		require.NotContains(t, out, "passes the gate", c.args)
 		require.Equal(t, before, listing(t), "%s: nothing is written", c.args)
+	}
+}
+
+// git bisect run takes 0 for good, 1 to 124 for bad and 125 for a commit to be skipped
+// (git-bisect(1)).
+func TestBisectSkipsWhatCannotBeJudgedAndNothingElse(t *testing.T) {
+	fonts := map[string][]byte{}
+	for _, name := range []string{"a", "b"} {
+		data, err := os.ReadFile("../../fixtures/larkmoor-text-" + name + ".ttf")
+		require.NoError(t, err)
+		fonts[name] = data
+	}
+	t.Chdir(t.TempDir())
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	const plan = "[[face]]\nname = \"text\"\nfile = \"text.ttf\"\n[[device]]\nname = \"label\"\ndpi = 203\nsizes = [8]\n"
+	const failing = "[[device]]\nname = \"worker\"\ndpi = 300\nrenderer = \"process\"\ncommand = [\"false\", \"{font}\"]\nsizes = [8]\n"
+	require.NoError(t, os.WriteFile(harness.PlanName, []byte(plan), 0o666))
+	require.NoError(t, os.WriteFile("text.ttf", fonts["a"], 0o666))
+	status, _, said := run("approve", "--by", "Ada", "--why", "first set", "--quiet")
+	require.Equal(t, harness.ExitOK, status, said)
+	for _, c := range []struct {
+		reason         string
+		font           []byte
+		plan           string
+		status, bisect int
+	}{
+		{"as approved: good", fonts["a"], plan, 0, 0},
+		{"a fault: bad", fonts["b"], plan, 1, 1},
+		{"a glyph that cannot be drawn", fonts["a"], plan + failing, 3, 125},
+		{"no font", fonts["a"][:40], plan, 2, 125},
+		{"no plan", fonts["a"], "[[", 2, 125},
+	} {
+		require.NoError(t, os.WriteFile(harness.PlanName, []byte(c.plan), 0o666))
+		require.NoError(t, os.WriteFile("text.ttf", c.font, 0o666))
+		status, _, said := run("check", "--quiet")
+		require.Equal(t, c.status, status, "%s: %s", c.reason, said)
+		status, _, said = run("check", "--quiet", "--bisect")
+		require.Equal(t, c.bisect, status, "%s: %s", c.reason, said)
+	}
+}
+
+func TestQuietVerbsSayNothingAndJSONStandsAlone(t *testing.T) {
+	font, err := os.ReadFile("../../fixtures/larkmoor-text-a.ttf")
+	require.NoError(t, err)
+	t.Chdir(t.TempDir())
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	require.NoError(t, os.WriteFile("text.ttf", font, 0o666))
+	for _, c := range []struct {
+		args   string
+		status int
+	}{
+		{"init text.ttf", 0},
+		{"plan --device label --size 8", 0},
+		{"approve --device label --size 8 --by Ada --why seen", 0},
+		{"check --device label --size 8", 0},
+		{"check --device label --size 6 --glyphs H", 1},
+		{"verify", 0},
+		{"export --device label --size 8 --out 8.bdf", 0},
+		{"import 8.bdf --device label --size 8", 1}, // hinted advances are a pixel off some of the face's own
+		{"compare 8.bdf 8.bdf", 0},
+		{"review", 0},
+		{"review --proof", 0},
+		{"look text.ttf --dpi 203 --size 8 --glyphs H", 0},
+		{"check --device label --size 8 --shard 1/1", 0},
+		{"gather out/1-of-1", 0},
+	} {
+		status, out, said := run(append(strings.Fields(c.args), "--quiet")...)
+		require.Equal(t, c.status, status, "%s: %s", c.args, said)
+		require.Empty(t, out+said, c.args)
+	}
+	for _, c := range []struct{ args, has string }{
+		{"plan", "strikes"}, {"verify", "problems"}, {"import 8.bdf --device label --size 8 --glyphs H", "strikes"}, {"compare 8.bdf 8.bdf", "findings"},
+		{"check --device label --size 8", "findings"}, {"gather out/1-of-1", "findings"}, {"look text.ttf --dpi 203 --size 8 --glyphs H", "summary"},
+	} {
+		status, out, said := run(append(strings.Fields(c.args), "--json")...)
+		require.Equal(t, harness.ExitOK, status, "%s: %s", c.args, said)
+		require.Empty(t, said, c.args)
+		var whole map[string]json.RawMessage
+		require.NoError(t, json.Unmarshal([]byte(out), &whole), "%s: %s", c.args, out)
+		require.Contains(t, whole, c.has, c.args)
+		require.NotEqual(t, "null", string(whole[c.has]), "%s: none is an empty list", c.args)
 	}
 }
 
