@@ -154,6 +154,11 @@ func TestEveryPathOperatorDrawsWhatItStandsFor(t *testing.T) {
 		{"0 0 or 0 7 or rlineto 7 0 or 7 7 or rlineto", "0 1 rlineto 1 1 rlineto"},
 		{"0 0 and 0 7 and rlineto 7 0 and 7 7 and rlineto", "0 0 rlineto 0 1 rlineto"},
 		{"0 not 1 0 or 1 and rlineto", "1 1 rlineto"},
+		{"11 12 2 1 ifelse 13 14 1 1 ifelse rlineto", "12 13 rlineto"},
+		{"7 8 0 1 roll rlineto", "7 8 rlineto"},
+		{"-9 3 div 9 -3 div rlineto -9 -3 div 1 -4 div rlineto", "-3 -3 rlineto 3 -0.25 rlineto"},
+		{"random 0 eq random random eq 5 add rlineto", "0 5 rlineto"},
+		{"0x0C00 3 4 rlineto", "3 4 rlineto"}, // dotsection
 	} {
 		short := drawn(t, type2Face(t, from+c.short+" 1 1 rlineto endchar", "20 10 rlineto return"), 1)
 		long := drawn(t, type2Face(t, from+c.long+" 1 1 rlineto endchar"), 1)

@@ -1,6 +1,8 @@
 package face
 
 import (
+	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -118,6 +120,42 @@ func TestSeacSetsAnAccentOverABase(t *testing.T) {
 	require.Equal(t, []Span{{0, []int{0}}, {3, []int{1}}}, d.Spans, "each part under its own hints")
 	_, err := f.Drawing(4)
 	require.ErrorContains(t, err, "itself a composite")
+}
+
+func TestOldAndUnknownOperatorsDoNoHarm(t *testing.T) {
+	for _, c := range []struct{ reason, program string }{
+		{"dotsection, which earlier interpreters needed", "0 500 hsbw 5 6 rmoveto dotsection 10 hlineto dotsection 10 vlineto closepath endchar"},
+		{"operands of an unknown OtherSubrs come back as they went (FreeType t1decode.c)", "0 500 hsbw 5 6 2 99 callothersubr pop pop rmoveto 10 hlineto 10 vlineto closepath endchar"},
+	} {
+		d := drawn(t, type1Face(t, c.program), 1)
+		require.Equal(t, []int{5, 6, 15, 6, 15, 16}, at(d), c.reason)
+	}
+}
+
+// Type 1 book 2.2; numbers with a radix, PLRM 3.2.2.
+func TestEncodingsComeAsPairsOrAsAnArray(t *testing.T) {
+	blank := "0 500 hsbw endchar"
+	f := &psfont.Font{Name: "Trial", Encoding: map[int]string{1: "odd"}, Glyphs: []psfont.Glyph{{Name: ".notdef", Program: blank}, {Name: "odd", Program: blank}}}
+	data, err := f.PFA()
+	require.NoError(t, err)
+	encoding := regexp.MustCompile(`(?s)/Encoding .*? def\n`)
+	require.Regexp(t, encoding, string(data))
+	for _, c := range []struct {
+		text string
+		want rune
+	}{
+		{"/Encoding 256 array dup 33 /odd put readonly def", '!'},
+		{"/Encoding 256 array 0 1 255 {1 index exch /.notdef put} for dup 8#101 /odd put readonly def", 'A'},
+		{"/Encoding 16#100 array dup 16#7e /odd put dup 300 /odd put readonly def", '~'},
+		{"/Encoding [" + strings.Repeat("/.notdef ", 35) + "/odd /.notdef] def", '#'},
+		{"/Encoding [" + strings.Repeat("/.notdef ", 256) + "/odd] def", glyph.NoCode},
+		{"/Encoding 37#1 array dup 33 /odd put readonly def", glyph.NoCode},
+		{"/Encoding StandardEncoding def", glyph.NoCode},
+	} {
+		parsed, err := Parse(encoding.ReplaceAllLiteral(data, []byte(c.text+"\n")), 0)
+		require.NoError(t, err, c.text)
+		require.Equal(t, c.want, parsed.Refs()[1].Code, c.text)
+	}
 }
 
 func TestDivMakesFractions(t *testing.T) {
