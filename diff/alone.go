@@ -20,9 +20,9 @@ func (j *Judge) Alone(c *glyph.Cell, d *glyph.Design, form *Form, ppem glyph.PPE
 		return []Finding{{Kind: Missing, Severity: Critical, Score: j.eye.area * (coherentGain + partedGain),
 			Place: Place{What: "whole glyph"}, Text: "the outline has ink, but no pixel is drawn"}}
 	}
-	p := planeOf(&c.Bitmap)
-	all := p.pieces(&j.desk)
-	a := alone{j: j, p: &p, ppem: ppem, found: j.lostStrokes(&p, all.body(), readOutline(d, ppem, &p))}
+	p := j.planeOf(&c.Bitmap)
+	all := p.pieces(&j.desk, 0)
+	a := alone{j: j, p: &p, ppem: ppem, found: j.lostStrokes(&p, all.body(), readOutline(d, ppem, &p, &j.desk))}
 	draws := p.matched(form.parts, all.ink, ppem)
 	undrawn, surplus := unmatched(form.parts, all.ink, draws)
 	undrawn = a.joins(form.parts, all.ink, draws, undrawn)

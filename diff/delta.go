@@ -45,11 +45,11 @@ func planes(a, b *glyph.Bitmap, dx, dy int, in *[2][]uint8) (g, c plane) {
 	return empty.with(&s, &in[0]), empty.with(&t, &in[1])
 }
 
-// planeOf lays one bitmap out on a box of its own.
-func planeOf(b *glyph.Bitmap) plane {
+// planeOf lays one bitmap out on a box of its own, in the memory of a pair's golden.
+func (j *Judge) planeOf(b *glyph.Bitmap) plane {
 	t := b.Tight()
 	empty := plane{t.Left - margin, t.Bottom - margin, t.Width + 2*margin, t.Height + 2*margin, nil}
-	return empty.with(&t, new([]uint8))
+	return empty.with(&t, &j.desk.pair[0])
 }
 
 // with fills a plane of the same box; samples of any depth become 0 to 255.

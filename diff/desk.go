@@ -15,9 +15,13 @@ type desk struct {
 	stack []int
 	saved []uint8
 
-	lines        []line  // see plane.join
-	joined       []int32 // each part of ink or white to the one it was found to be of; roots to themselves
-	sizes, found []int   // of each root: its pixels, its place among the pieces from 1
+	lines        []line   // see plane.join
+	joined       []int32  // each part of ink or white to the one it was found to be of; roots to themselves
+	sizes, found []int    // of each root: its pixels, its place among the pieces from 1
+	parts        [2][]int // the pixels of either side, part by part
+
+	outline []piece // of the glyph at hand
+	edges   []drawnEdge
 }
 
 // cleared gives n zeros in a buffer that grows as need be.

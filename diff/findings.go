@@ -28,8 +28,8 @@ func newTrial(j *Judge, p Pair, d delta) *trial {
 	if len(k.edits) == 0 {
 		return k // a shift is all that changed
 	}
-	k.golden, k.candidate = d.golden.pieces(&j.desk), d.candidate.pieces(&j.desk)
-	k.outline = readOutline(p.Design, p.PPEM, &d.golden)
+	k.golden, k.candidate = d.golden.pieces(&j.desk, 0), d.candidate.pieces(&j.desk, 1)
+	k.outline = readOutline(p.Design, p.PPEM, &d.golden, &j.desk)
 	k.limbs = append(j.desk.standings(&d.golden, k.golden.body(), k.outline, false),
 		j.desk.standings(&d.candidate, k.candidate.body(), k.outline, true)...)
 	for i := range k.limbs {

@@ -40,7 +40,7 @@ type drawn struct {
 }
 
 // readOutline finds pairs of opposite edges and the shape of both ends.
-func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
+func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane, on *desk) *drawn {
 	if d == nil || d.UPEM == 0 || ppem.X == 0 || ppem.Y == 0 {
 		return nil
 	}
@@ -51,9 +51,8 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 	out := &drawn{top: math.Inf(-1), bottom: math.Inf(1), topFlat: math.Inf(1), bottomFlat: math.Inf(1)}
 	out.em = float64(ppem.Y) / 64
 	right := inkRight(&d.Outline)
-	n := len(d.Outline.Points)
-	out.pieces = make([]piece, 0, n)
-	edges := make([]drawnEdge, 0, n)
+	out.pieces = on.outline[:0]
+	edges := on.edges[:0]
 	start := 0
 	for _, end := range d.Outline.Ends {
 		ring := d.Outline.Points[start : end+1]
@@ -82,6 +81,7 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane) *drawn {
 			}
 		}
 	}
+	on.outline, on.edges = out.pieces, edges
 	least := flatEm * out.em
 	for _, e := range edges {
 		switch {

@@ -19,7 +19,8 @@ func (p *part) height() int { return p.y1 - p.y0 }
 // 4-connected, the first of which is the outside.
 type pieces struct{ ink, white []part }
 
-func (p *plane) pieces(d *desk) pieces {
+// pieces takes a drawing apart, in the memory of that side of the desk.
+func (p *plane) pieces(d *desk, side int) pieces {
 	list, s := p.join(d)
 	size, found := cleared(&d.sizes, len(d.joined)), cleared(&d.found, len(d.joined))
 	for i := range list {
@@ -28,15 +29,15 @@ func (p *plane) pieces(d *desk) pieces {
 		size[l.part] += l.x1 - l.x0
 	}
 	all := pieces{make([]part, 0, s.ink), make([]part, 0, s.white)}
-	room := make([]int, len(p.v))
+	room := cleared(&d.parts[side], len(p.v))
 	for _, l := range list {
-		side := choose(l.ink, &all.ink, &all.white)
+		of := choose(l.ink, &all.ink, &all.white)
 		if found[l.part] == 0 {
 			n := size[l.part]
-			*side = append(*side, part{pixels: room[:0:n], x0: p.w, y0: p.h})
-			room, found[l.part] = room[n:], len(*side)
+			*of = append(*of, part{pixels: room[:0:n], x0: p.w, y0: p.h})
+			room, found[l.part] = room[n:], len(*of)
 		}
-		q := &(*side)[found[l.part]-1]
+		q := &(*of)[found[l.part]-1]
 		q.x0, q.y0, q.x1, q.y1 = min(q.x0, l.x0), min(q.y0, l.y), max(q.x1, l.x1), max(q.y1, l.y+1)
 		for x := l.x0; x < l.x1; x++ {
 			q.pixels = append(q.pixels, l.y*p.w+x)

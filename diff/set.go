@@ -85,10 +85,10 @@ func (j *Judge) Set(size glyph.Points, ppem glyph.PPEM, members []Member) (*Cens
 		if m.Cell.Bitmap.Empty() {
 			continue
 		}
-		p := planeOf(&m.Cell.Bitmap)
-		d := readOutline(m.Design, ppem, &p)
+		p := j.planeOf(&m.Cell.Bitmap)
+		d := readOutline(m.Design, ppem, &p, &j.desk)
 		company := companyOf(m.Cell.Code)
-		if all := p.pieces(&j.desk); all.body() != nil {
+		if all := p.pieces(&j.desk, 0); all.body() != nil {
 			strokes = append(strokes, p.census(m.Cell.Key, company, d, all.body())...)
 			if aligned(m.Cell.Code) {
 				c.align(m, company, d, ppem, &p, all.body())
