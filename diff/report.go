@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"smokeproof/harness/glyph"
 )
@@ -54,7 +55,7 @@ func ParseSeverity(s string) (Severity, error) {
 			return Severity(i), nil
 		}
 	}
-	return 0, fmt.Errorf("severity %q is unknown; use one of %v", s, severityNames)
+	return 0, fmt.Errorf("severity %q is unknown; use %s", s, strings.Join(severityNames[:], ", "))
 }
 
 // Place is where a finding stands, in device pixels about the origin, Y up;

@@ -95,7 +95,7 @@ func TestWrongUsageIsToldInOneLineAndChangesNothing(t *testing.T) {
 		{"compare 8.bdf 8.bdf --distance 0", "reading distance 0 mm is out of range", "an eye on the paper"},
 		{"compare 8.bdf 8.bdf --distance nan", "reading distance NaN mm is out of range", "from there nothing would be seen, and all pass"},
 		{"compare 8.bdf 8.bdf --distance 1e9", "reading distance 1e+09 mm is out of range", "so it would from another continent"},
-		{"compare 8.bdf 8.bdf --gate bad", "--gate: severity", "a gate is a severity"},
+		{"compare 8.bdf 8.bdf --gate bad", `--gate: severity "bad" is unknown; use trace, minor, major, critical`, "a gate is a severity"},
 		{"compare 8.bdf 8.bdf --glyphs A,,B", "--glyphs: glyph selection has an empty part", "as everywhere"},
 		{"compare 8.bdf 8.bdf --weights e", `glyph "e" is not in both fonts`, "weights of a pair that is none"},
 		{"compare 8.bdf 8.bdf --font none.ttf", "none.ttf", "an outline font that is not there"},
@@ -105,6 +105,10 @@ func TestWrongUsageIsToldInOneLineAndChangesNothing(t *testing.T) {
 		{"draw --device label --fill touch", "--fill goes with --font", "likewise"},
 		{"draw --font larkmoor-text-a.ttf", "no size; say --size 8", "no size is taken for granted"},
 		{"draw --font larkmoor-text-a.ttf --size 8 --dpi x", "resolution", "a resolution is a number"},
+		{"draw --font larkmoor-text-a.ttf --size 8 --mode red", `mode "red" is unknown; use bilevel, grey`, "a mode is one of two"},
+		{"draw --font larkmoor-text-a.ttf --size 8 --fill round", `fill rule "round" is unknown; use center, inside, touch, majority`, "a fill rule is one of four"},
+		{"draw --font larkmoor-text-a.ttf --size 8 --glyphs H --out none/h.txt", "none/h.txt", "what cannot be written is not drawn for nothing"},
+		{"draw --font larkmoor-text-a.ttf --size 8 --glyphs H --why e", "--why names the glyphs itself", "two selections"},
 		{"draw --font larkmoor-text-a.ttf --size 8 --format png", "format png takes one glyph, 87 are selected", "a picture holds one"},
 		{"draw --device label --format bdf", "format bdf takes one strike", "a font holds one size"},
 		{"export --format tiff", `--format: format "tiff" is unknown; use bdf, xbdf, art, pbm, png`, "a format that is none of ours"},
@@ -138,6 +142,26 @@ func TestWrongUsageIsToldInOneLineAndChangesNothing(t *testing.T) {
 		require.NotContains(t, out, "passes the gate", c.args)
 		require.Equal(t, before, listing(t), "%s: nothing is written", c.args)
 	}
+}
+
+func TestAReportThatCannotBeWrittenFailsTheCheck(t *testing.T) {
+	font, err := os.ReadFile("../../fixtures/larkmoor-text-a.ttf")
+	require.NoError(t, err)
+	t.Chdir(t.TempDir())
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	require.NoError(t, os.WriteFile("larkmoor-text-a.ttf", font, 0o666))
+	require.NoError(t, os.WriteFile(harness.PlanName, []byte(usagePlan), 0o666))
+	status, _, said := run("approve", "--by", "Ada", "--why", "seen", "--device", "label")
+	require.Equal(t, harness.ExitOK, status, said)
+	for _, report := range []string{"--junit", "--markdown", "--sarif"} {
+		status, out, said := run("check", "--device", "label", report, "larkmoor-text-a.ttf/report")
+		require.Equal(t, harness.ExitUsage, status, report)
+		require.Contains(t, said, "larkmoor-text-a.ttf", report)
+		require.NotContains(t, out, "passes the gate", "CI would look for the report in vain")
+	}
+	status, _, said = run("check", "--device", "label", "--out", "larkmoor-text-a.ttf/out")
+	require.NotEqual(t, harness.ExitOK, status)
+	require.Contains(t, said, "name a folder with --out")
 }
 
 // git bisect run takes 0 for good, 1 to 124 for bad and 125 for a commit to be skipped

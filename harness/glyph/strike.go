@@ -1,6 +1,9 @@
 package glyph
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Mode is what a device can put on a pixel.
 type Mode uint8
@@ -62,5 +65,5 @@ func parseName(s, what string, names []string) (int, error) {
 			return i, nil
 		}
 	}
-	return 0, fmt.Errorf("%s %q is unknown; use one of %v", what, s, names)
+	return 0, fmt.Errorf("%s %q is unknown; use %s", what, s, strings.Join(names, ", "))
 }
