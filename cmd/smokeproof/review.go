@@ -115,7 +115,11 @@ func (c *call) proof(res *harness.Results, around *harness.Surround, dir, paper 
 	if err != nil {
 		return harness.ExitIncomplete, err
 	}
-	c.say("%s of %s in %s; sheets.txt says which is which; print at 100%%, unscaled", review.Counted(made.Sheets, "sheet"), review.Counted(made.Strikes, "strike"), dir)
+	if made.Sheets > 0 {
+		c.say("%s of %s in %s; sheets.txt says which is which; print at 100%%, unscaled", review.Counted(made.Sheets, "sheet"), review.Counted(made.Strikes, "strike"), dir)
+	} else {
+		c.say("no sheets: a proof shows what changed on bilevel devices, and nothing did")
+	}
 	c.sayList("grey: a sheet of one bit a pixel cannot hold it", made.Grey)
 	return harness.ExitOK, nil
 }
