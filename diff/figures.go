@@ -6,10 +6,9 @@ package diff
 
 // What the eye resolves, at the reading distance.
 const (
-	defaultDistanceMM = 400 // mm; common practice, no source: print at reading distance
-	acuityArcMin      = 1.0 // arc minutes: gap of the Landolt ring at acuity 1.0: ISO 8596
-	vernierArcSec     = 10. // arc seconds, displaced edge; about ten times finer than acuity: Hering 1899 (i-Perception 2018 9(3)); 12", trained 6", in comp.fonts, 26 Oct 1989
-	coherentGain      = acuityArcMin * 60 / vernierArcSec
+	acuityArcMin  = 1.0 // arc minutes: gap of the Landolt ring at acuity 1.0: ISO 8596
+	vernierArcSec = 10. // arc seconds, displaced edge; about ten times finer than acuity: Hering 1899 (i-Perception 2018 9(3)); 12", trained 6", in comp.fonts, 26 Oct 1989
+	coherentGain  = acuityArcMin * 60 / vernierArcSec
 )
 
 // The rest is ours, no source.

@@ -140,7 +140,7 @@ func linear(k Kind) bool {
 // Viewing is how the output will be looked at.
 type Viewing struct {
 	DPI        glyph.Resolution
-	DistanceMM float64 // reading distance; 400 where the plan says nothing
+	DistanceMM float64 // reading distance
 }
 
 // Pair is what is compared: the approved cell, the drawn one, and, where a

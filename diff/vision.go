@@ -22,16 +22,7 @@ type eye struct {
 }
 
 func newEye(v Viewing) eye {
-	distance := v.DistanceMM
-	if distance <= 0 {
-		distance = defaultDistanceMM
-	}
-	angle := func(dpi float64) float64 {
-		if dpi <= 0 {
-			dpi = 300
-		}
-		return math.Atan(25.4/dpi/distance) * 180 / math.Pi * 60
-	}
+	angle := func(dpi float64) float64 { return math.Atan(25.4/dpi/v.DistanceMM) * 180 / math.Pi * 60 }
 	e := eye{minutesX: angle(v.DPI.X.Float()), minutesY: angle(v.DPI.Y.Float())}
 	e.area = e.minutesX * e.minutesY
 	e.nyquist = 60 / (2 * math.Sqrt(e.area))

@@ -177,3 +177,39 @@ func TestWhatIsNotDrawnCanBePutOffAndNotApproved(t *testing.T) {
 	}
 	require.Equal(t, 1, stood)
 }
+
+func TestApproveDecidesOnWhatItWasAskedForAndCountsTheRest(t *testing.T) {
+	plan := facesIn(t, map[string][]byte{"a": goregular.TTF})
+	font := filepath.Join(filepath.Dir(plan), "a.ttf")
+	approveAll(t, plan)
+	require.NoError(t, os.WriteFile(font, gobold.TTF, 0o666))
+	was := check(t, plan)
+	require.Greater(t, was.Changed, 150)
+
+	a := approve(t, plan, ApproveOptions{By: "Ada", Why: "what is new"})
+	require.Equal(t, []int{0, was.Changed, was.Equal}, []int{a.Approved, a.Left, a.Equal}, "what changed is not new")
+	require.Empty(t, a.Refused)
+
+	a = approve(t, plan, ApproveOptions{By: "Ada", Why: "wrong", Verdict: golden.Reject})
+	require.Equal(t, []int{0, was.Changed}, []int{a.Approved, a.Rejected})
+	require.Equal(t, ExitFindings, check(t, plan).Exit, "rejected is not well")
+
+	refused := approve(t, plan, ApproveOptions{By: "Ada", Why: "the bolder ones", Changed: true}).Refused
+	require.NotEmpty(t, refused, "stems that grew until counters closed")
+	now := check(t, plan)
+	require.Equal(t, []int{len(refused), 190 - len(refused)}, []int{now.Changed, now.Equal}, "all others")
+
+	a = approve(t, plan, ApproveOptions{By: "Ada", Why: "these too", Changed: true, Critical: true})
+	require.Equal(t, len(refused), a.Approved)
+	require.Equal(t, ExitOK, check(t, plan).Exit)
+
+	text, err := os.ReadFile(plan)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(plan, []byte(strings.Replace(string(text), "U+0020-007E", "U+0020-007D", 1)), 0o666))
+	a = approve(t, plan, ApproveOptions{By: "Ada", Why: "all", Changed: true, Critical: true})
+	require.Equal(t, []int{0, 0, 188}, []int{a.Approved, a.Gone, a.Equal}, "a golden is not dropped by the way")
+	require.Equal(t, 2, check(t, plan).Missing)
+	a = approve(t, plan, ApproveOptions{By: "Ada", Why: "cut from the set", Gone: true})
+	require.Equal(t, []int{0, 2}, []int{a.Approved, a.Gone})
+	require.Zero(t, check(t, plan).Missing)
+}
