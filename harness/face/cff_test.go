@@ -173,7 +173,7 @@ func TestFontDictsAreSelectedByRunsAndByBytes(t *testing.T) {
 	require.ErrorIs(t, err, ErrInvalid, "a byte for each glyph")
 }
 
-func TestDeclaredZonesTakeTheirNamesFromLetters(t *testing.T) {
+func TestDeclaredZonesTakeTheirNamesFromLettersAndLooseRowsStandBesideThem(t *testing.T) {
 	bar := func(low, high string) string {
 		return "0 " + low + " rmoveto 100 hlineto " + high + " vlineto -100 hlineto endchar"
 	}
@@ -182,7 +182,7 @@ func TestDeclaredZonesTakeTheirNamesFromLetters(t *testing.T) {
 		Private: []psfont.Entry{{Key: "BlueValues", Values: []float64{-12, 0, 490, 502, 700, 712, 760, 772}}, {Key: "OtherBlues", Values: []float64{-212, -200}}},
 		Glyphs: []psfont.Glyph{
 			{Name: ".notdef", Program: "endchar"}, {Name: "H", Program: bar("0", "700")}, {Name: "x", Program: bar("0", "490")},
-			{Name: "o", Program: bar("-12", "514")}, {Name: "p", Program: bar("-200", "690")},
+			{Name: "o", Program: bar("-12", "514")}, {Name: "p", Program: bar("-200", "690")}, {Name: "l", Program: bar("0", "740")},
 		},
 	})
 	d, err := f.Design(1)
@@ -190,8 +190,8 @@ func TestDeclaredZonesTakeTheirNamesFromLetters(t *testing.T) {
 	require.Equal(t, []glyph.Zone{
 		{Name: "baseline", Flat: 0, Over: -12}, {Name: "x-height", Flat: 490, Over: 502, Top: true},
 		{Name: "cap-height", Flat: 700, Over: 712, Top: true}, {Flat: 760, Over: 772, Top: true},
-		{Name: "descender", Flat: -200, Over: -212},
-	}, d.Zones)
+		{Name: "descender", Flat: -200, Over: -212}, {Name: "ascender", Flat: 740, Over: 740, Top: true},
+	}, d.Zones, "no zone holds the ascender")
 }
 
 func TestADesignCarriesItsStems(t *testing.T) {

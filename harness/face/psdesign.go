@@ -2,6 +2,7 @@ package face
 
 import (
 	"math"
+	"slices"
 	"sync"
 
 	"golang.org/x/image/math/fixed"
@@ -56,9 +57,11 @@ func (a *alignment) of(f PostScript, p *Private) []glyph.Zone {
 // zones are the pairs of BlueValues and OtherBlues. The first pair of BlueValues
 // is the baseline's and a bottom zone as all OtherBlues are; the others are top
 // zones (Type 1 book, section 5.3). A zone has the name of the measured row that
-// falls in it.
+// falls in it. Rows that no zone holds are rows all the same: a face may lack a zone.
 func (p *Private) zones(measured []glyph.Zone) []glyph.Zone {
 	var all []glyph.Zone
+	loose := slices.Clone(measured)
+	fuzz := glyph.FUnit(math.Ceil(p.BlueFuzz))
 	add := func(pairs []float64, bottom bool) {
 		for i := 0; i+1 < len(pairs); i += 2 {
 			low, high := glyph.FUnit(math.Round(pairs[i])), glyph.FUnit(math.Round(pairs[i+1]))
@@ -66,22 +69,19 @@ func (p *Private) zones(measured []glyph.Zone) []glyph.Zone {
 			if bottom || i == 0 {
 				z = glyph.Zone{Flat: high, Over: low}
 			}
-			fuzz := glyph.FUnit(math.Ceil(p.BlueFuzz))
-			for _, row := range measured {
-				if row.Top == z.Top && row.Flat >= low-fuzz && row.Flat <= high+fuzz {
+			loose = slices.DeleteFunc(loose, func(row glyph.Zone) bool {
+				held := row.Top == z.Top && row.Flat >= low-fuzz && row.Flat <= high+fuzz
+				if held && z.Name == "" {
 					z.Name = row.Name
-					break
 				}
-			}
+				return held
+			})
 			all = append(all, z)
 		}
 	}
 	add(p.BlueValues, false)
 	add(p.OtherBlues, true)
-	if all == nil {
-		return measured
-	}
-	return all
+	return append(all, loose...)
 }
 
 // whole is the nearest font unit, half up.
