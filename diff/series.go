@@ -20,7 +20,7 @@ func (j *Judge) Series(a, b *Census) []SetFinding {
 	var falls []*fall
 	for _, c := range b.strokes {
 		i := slices.IndexFunc(a.strokes, func(s strokeClass) bool { return s.bar == c.bar && s.company == c.company && s.width == c.width })
-		if i < 0 || len(c.members) < leastOfKind || len(a.strokes[i].members) < leastOfKind || c.thickness >= a.strokes[i].thickness {
+		if i < 0 || !agreed(c.most, len(c.members)) || !agreed(a.strokes[i].most, len(a.strokes[i].members)) || c.thickness >= a.strokes[i].thickness {
 			continue
 		}
 		px := float64(c.thickness - a.strokes[i].thickness)

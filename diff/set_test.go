@@ -108,6 +108,32 @@ func TestNothingFallsAsSizeGrows(t *testing.T) {
 	require.Equal(t, "cap-height (Latin) is 1 px lower than at 8 pt", j.Series(small, short)[0].Text)
 }
 
+func TestAWidthThatHasNoCommonThicknessDoesNotFall(t *testing.T) {
+	j := at(300)
+	left := box(drawn(letterH), 1, 2, 0, 3, 12)
+	both := box(left, 1, 7, 0, 8, 12)
+	size := func(points glyph.Points, thick int) *diff.Census { // so many of eight stems are 3 px, the others 2
+		list := strikeOf(drawn(letterH))
+		for i := range list {
+			switch thick - 2*i {
+			case 1:
+				list[i].Cell.Bitmap = left.Bitmap
+			case 2, 3, 4, 5, 6, 7, 8:
+				list[i].Cell.Bitmap = both.Bitmap
+			}
+		}
+		c, _ := j.Set(points, tenPPEM, list)
+		return c
+	}
+	for _, c := range []struct {
+		thick int
+		falls bool
+	}{{8, true}, {6, true}, {5, false}, {2, false}} {
+		found := j.Series(size(8000, c.thick), size(9000, 0))
+		require.Equal(t, c.falls, slices.ContainsFunc(found, func(f diff.SetFinding) bool { return f.Kind == diff.StemWeight }), "%d of 8 were 3 px", c.thick)
+	}
+}
+
 func TestWhatFallsInSeveralScriptsAlikeIsToldOnce(t *testing.T) {
 	j := at(300)
 	latinAndGreek := func(c *glyph.Cell) []diff.Member {
