@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/binary"
 	"encoding/json"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -160,6 +162,18 @@ func TestNewGlyphsThatAreDrawnAgainCountOnce(t *testing.T) {
 		isNew, byHand = counts()
 		require.Equal(t, []int{2, 1}, []int{isNew, byHand}, name)
 	}
+}
+
+func TestWithoutTheFaceThatAnEntryIsOfAllIsDrawnAgain(t *testing.T) {
+	d := newDesk(t)
+	require.NoError(t, os.RemoveAll(filepath.Join(d.cache, facesDir)))
+	font := larkmoor(t)
+	d.move(t, font, "H")
+	drawn, glyphs := d.holds(t)
+	require.Equal(t, glyphs, drawn, "what H was then is not known, nor that it alone is another")
+	d.move(t, font, "E")
+	drawn, _ = d.holds(t)
+	require.Equal(t, 1, drawn)
 }
 
 // What is pending stands while another glyph is worked on.

@@ -6,7 +6,6 @@ import (
 	"maps"
 	"os"
 	"os/exec"
-	"slices"
 	"time"
 )
 
@@ -83,9 +82,10 @@ func rendererFiles(p *Plan) []string {
 func touched(p *Plan, a, b map[string]saved) []string {
 	differ := map[string]bool{}
 	for path := range b {
-		differ[path] = a[path] != b[path]
+		if a[path] != b[path] {
+			differ[path] = true
+		}
 	}
-	maps.DeleteFunc(differ, func(_ string, d bool) bool { return !d })
 	var faces []string
 	for i := range p.Faces {
 		if differ[p.Faces[i].File] {
@@ -98,5 +98,5 @@ func touched(p *Plan, a, b map[string]saved) []string {
 	if len(differ) > 0 {
 		return nil
 	}
-	return slices.Compact(faces)
+	return faces
 }
