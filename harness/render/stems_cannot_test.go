@@ -157,6 +157,31 @@ func TestAFlatIsMeasuredWhereNoOtherInkTouchesIt(t *testing.T) {
 	require.InDelta(t, 5, at([4]int{-50, 405, 250, 600}).clear, 0.1)
 }
 
+// At 20 pixels per em a unit is 0.02 px; a flat of 200 units is 4 px, its middle 2 px from
+// its ends.
+func TestAFlatIsMeasuredByTheInkHalfAPixelDown(t *testing.T) {
+	for _, c := range []struct {
+		why   string
+		foot  [2]int // of the two sides, 100 units down
+		shows bool
+	}{
+		{"upright sides", [2]int{0, 200}, true},
+		{"sides that spread", [2]int{-100, 300}, true},
+		{"a slanted stroke, whose sides are 0.25 px aside half a pixel down", [2]int{100, 300}, true},
+		{"more slanted, by 0.75 px", [2]int{300, 500}, false},
+		{"a point, whose sides close in by 0.75 px", [2]int{150, 50}, false},
+	} {
+		d := &face.Drawing{}
+		for _, p := range [][2]int{{c.foot[0], 300}, {c.foot[1], 300}, {200, 400}, {0, 400}} {
+			d.Outline.Points = append(d.Outline.Points, glyph.Point{X: fixed.I(p[0]), Y: fixed.I(p[1])})
+		}
+		d.Outline.Ends = []int{3}
+		f := featuresOf(d, []band{{true, 400, 410}}, 0)
+		require.Len(t, f.rows, 1, c.why)
+		require.Equal(t, c.shows, f.rows[0].shows(tiny), c.why)
+	}
+}
+
 // A bar from 10 to 12 pixels in one column of ink, from the bottom row to the top one.
 func TestARoundThatRunsIntoAStrokeHasNotVanished(t *testing.T) {
 	for _, c := range []struct {

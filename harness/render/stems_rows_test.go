@@ -14,7 +14,8 @@ type rowFeature struct {
 	others      []int // every zone of its kind that holds it
 	top, round  bool
 	x, y, reach float64
-	contour     []point // flattened, of a round
+	contour     []point // flattened
+	from, to    point   // the ends of a flat, or twice the extreme of a round
 	clear       float64 // white beyond it, to the next ink above a top or under a bottom
 }
 
@@ -72,14 +73,15 @@ func (r *rowFeature) clearest(flat [][]point) {
 	*r = best
 }
 
-// chord is how wide a round is at a depth below its extreme, or where its outline
-// turns back before that, as beside the beak of an s. A tip narrower than a pixel half
-// a pixel down is dropout control's to keep or to leave out.
-func (r *rowFeature) chord(depth float64) float64 {
+// ends are how far ink goes to either side at a depth from a flat or a round, or where its
+// outline turns back before that, as beside the beak of an s. A tip narrower than a pixel
+// half a pixel down is dropout control's to keep or to leave out, and a flat on a slanted
+// stroke ends sooner there than on its edge.
+func (r *rowFeature) ends(depth float64) (lo, hi float64) {
 	n := len(r.contour)
-	at := slices.IndexFunc(r.contour, func(p point) bool { return p.x == r.x && p.y == r.y })
-	flank := func(step int) float64 {
-		from, deep := r.contour[at], 0.0
+	flank := func(from point, step int) float64 {
+		at := slices.IndexFunc(r.contour, func(p point) bool { return p.x == from.x && p.y == from.y })
+		deep := 0.0
 		for k := range n {
 			to := r.contour[(at+(k+1)*step+n*n)%n]
 			deeper := (r.y - to.y) * sign(r.top)
@@ -93,7 +95,18 @@ func (r *rowFeature) chord(depth float64) float64 {
 		}
 		return from.x
 	}
-	return math.Abs(flank(1) - flank(-1))
+	a, b := flank(r.from, -1), flank(r.to, 1)
+	return min(a, b), max(a, b)
+}
+
+// shows says that a row can be seen at the feature's place: half a pixel down ink goes on
+// as far as fitting may move its ends, or is a pixel wide, of a round.
+func (r *rowFeature) shows(scale float64) bool {
+	lo, hi := r.ends(0.5 / scale)
+	if r.round {
+		return (hi-lo)*scale >= 1
+	}
+	return min(r.x-lo, hi-r.x)*scale >= clearOfEnds
 }
 
 // inkAt says that a place lies inside the outline, by the non-zero rule.
@@ -161,11 +174,11 @@ func (f *features) findRows(c, curve []point, flat [][]point, zones []band) {
 			switch {
 			case b.top != top:
 			case straight && p.y == b.flat:
-				r := rowFeature{zone: z, top: top, x: x, y: p.y, reach: math.Abs(p.x-q.x) / 2}
+				r := rowFeature{zone: z, top: top, x: x, y: p.y, reach: math.Abs(p.x-q.x) / 2, contour: curve, from: p, to: q}
 				r.clearest(flat)
 				f.rows = append(f.rows, r)
 			case round && within && outermost(c, i, top):
-				r := rowFeature{zone: z, top: top, round: true, x: p.x, y: p.y, contour: curve}
+				r := rowFeature{zone: z, top: top, round: true, x: p.x, y: p.y, contour: curve, from: p, to: p}
 				r.clear = r.whiteBeside(flat, p.x, -pixelWide, -pixelWide/2, 0, pixelWide/2, pixelWide)
 				f.rows = append(f.rows, r)
 			}
@@ -223,7 +236,7 @@ func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where
 	below := m.belowBlueScale(p)
 	for i := range f.rows {
 		r := &f.rows[i]
-		if !r.round && r.reach*m.scale < clearOfEnds || r.round && (!below || r.chord(0.5/m.scale)*m.scale < 1) {
+		if r.round && !below || !r.shows(m.scale) {
 			continue
 		}
 		switch {
