@@ -45,7 +45,8 @@
 // zone's row whatever stem contradicts it, and serifs stay at their scaled distance
 // from their stem (see excursions) and mirror images of each other (see
 // pairSerifs). Straight upright edges of a stem stand where it stands, whatever hints are
-// in force at their ends (see keepUpright). Points between edges are interpolated.
+// in force at their ends (see keepUpright). Points between edges are interpolated, and
+// what no hint holds keeps off the row beside another contour's edge (see keepWhite).
 //
 // Alternatives, which hint replacement never puts in force together, do not
 // constrain each other. Fitter.Choices tells what was placed, where, by which rule,

@@ -40,6 +40,8 @@ type Fitter struct {
 	outers           []box     // of outer contours
 	measured         []contour // of the drawing
 	flanks           []flank   // of the drawing; none where X is only scaled
+	free             []*extremeAt
+	standing         []edgeAt
 }
 
 // New prepares a fitter. The dictionary is only read.
@@ -137,6 +139,7 @@ func (f *Fitter) move(d *face.Drawing) {
 			f.out.Tips = append(f.out.Tips, glyph.Tip{Point: a.point, Top: a.ends == face.GhostTop})
 		}
 	}
+	f.keepWhite()
 	f.keepUpright()
 	f.pairSerifs()
 }
