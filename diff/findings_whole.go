@@ -68,17 +68,20 @@ func (k *trial) against(p, o *plane) own {
 
 // allOver makes one finding of those that say of stroke after stroke that it
 // grew, or thinned: a bolder or a lighter cut of the letter. What is parted, shut
-// or uneven besides keeps its own, and so does an end that moved by more.
+// or uneven besides keeps its own, and so does an end that moved by more. A letter that is
+// one stem with its serifs is told as that stem.
 func (k *trial) allOver() {
 	px := k.heavier()
 	if px == 0 {
 		return
 	}
-	var bars, rows, rest []Finding
+	var stems, bars, rows, rest []Finding
 	all := Finding{Kind: StemWeight, Place: Place{math.MaxInt, math.MaxInt, math.MinInt, math.MinInt, "whole glyph"}}
 	for _, f := range k.found {
 		switch f.Kind {
-		case StemWeight, SerifUneven, Edge, Round, Diagonal:
+		case StemWeight:
+			stems = append(stems, f)
+		case SerifUneven, Edge, Round, Diagonal:
 		case BarWeight:
 			bars = append(bars, f)
 		case Height, Overshoot:
@@ -99,17 +102,24 @@ func (k *trial) allOver() {
 	if len(k.found)-len(rest) < 2 {
 		return
 	}
-	all.MeasurePx = math.Round(px*10) / 10
-	all.Text = choose(px > 0, "bolder", "lighter") + " all over: strokes " + pixels(all.MeasurePx)
-	if bars != nil {
-		all.Text += ", " + spread("bars", bars)
+	bottom, top := k.d.golden.rows()
+	if bars == nil && len(stems) == 1 && stems[0].Place.What == "stem" && stems[0].Place.tall() >= wholeShare*float64(top-bottom) {
+		all.MeasurePx, all.Text = stems[0].MeasurePx, stems[0].Text
+	} else {
+		all.MeasurePx = math.Round(px*10) / 10
+		all.Text = choose(px > 0, "bolder", "lighter") + " all over: strokes " + pixels(all.MeasurePx)
+		if bars != nil {
+			all.Text += ", " + spread("bars", bars)
+		}
+		all.Text += choose(px > 0, " thicker", " thinner")
 	}
-	all.Text += choose(px > 0, " thicker", " thinner")
 	for _, f := range rows {
 		all.Text += "; " + f.Text
 	}
 	k.found = append(rest, all)
 }
+
+func (p Place) tall() float64 { return float64(p.Y1 - p.Y0) }
 
 // spread is "bars 1 to 1.5 px".
 func spread(what string, list []Finding) string {

@@ -25,7 +25,7 @@ func TestWhatBefallsAWholeLetterIsOneFinding(t *testing.T) {
 		{stem, square, diff.Missing, diff.Critical, "another drawing than the approved one: 100% of its ink is gone, 100% of what is drawn is new", "two shapes, each in one piece"},
 		{e, smeared(e), diff.StemWeight, diff.Major, "bolder all over: strokes 1 px thicker", "a pixel more on every row of e"},
 		{h, smeared(smeared(h)), diff.StemWeight, diff.Major, "bolder all over: strokes 2 px thicker", "two on every row of H"},
-		{i, smeared(i), diff.StemWeight, diff.Major, "bolder all over: strokes 1 px thicker", "serifs grow with their stem"},
+		{i, smeared(i), diff.StemWeight, diff.Major, "stem 1 px thicker", "serifs grow with the one stem of I"},
 		{smeared(e), e, diff.StemWeight, diff.Major, "lighter all over: strokes 1 px thinner", "and the other way round"},
 		{x, smeared(x), diff.StemWeight, diff.Minor, "", "no stem at all, but diagonals"},
 	} {
