@@ -101,7 +101,10 @@ func complete(parts []*part) error {
 			errs = append(errs, fmt.Errorf("%s and %s: both are shard %d/%d; leave one out", had, p.dir, s.Index, s.Count))
 		}
 		seen[s.Index] = p.dir
-		if p.Summary.Partial || len(s.Strikes) != len(p.ResultsFile.Strikes) {
+		switch why := p.Summary.unreadError(); {
+		case why != nil:
+			errs = append(errs, fmt.Errorf("%s: shard %d/%d left strikes out: %w; mend that and run it again", p.dir, s.Index, s.Count, why))
+		case p.Summary.Partial || len(s.Strikes) != len(p.ResultsFile.Strikes):
 			errs = append(errs, fmt.Errorf("%s: shard %d/%d was broken off; run it again", p.dir, s.Index, s.Count))
 		}
 	}
@@ -178,6 +181,5 @@ func (s *Summary) join(o *Summary) {
 		s.ByFinding[k] += n
 	}
 	s.Partial = s.Partial || o.Partial
-	s.Unread = append(s.Unread, o.Unread...)
 	s.Exit = max(s.Exit, o.Exit)
 }
