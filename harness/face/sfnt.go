@@ -76,6 +76,19 @@ func (t *tables) need(tag string, n int) ([]byte, error) {
 	return b, nil
 }
 
+// noOutlines says what a file that begins so is, and what to do.
+func noOutlines(begins string) string {
+	switch {
+	case begins == "wOFF" || begins == "wOF2": // W3C, WOFF File Format
+		return "a font packed for the web; unpack it to TTF or OTF"
+	case begins == "STAR" || begins == "\x01fcp": // TN5005; pcf.h
+		return "a bitmap font, which has no outlines; import and compare read it"
+	case begins[:2] == "\x1f\x8b": // RFC 1952
+		return "a file packed by gzip; unpack it, or if it is a bitmap font, import and compare read it"
+	}
+	return "which is no font that can be read: TrueType, OpenType, CFF or Type 1"
+}
+
 func readTables(data []byte, index int) (*tables, error) {
 	at := 0
 	switch {
@@ -96,7 +109,7 @@ func readTables(data []byte, index int) (*tables, error) {
 	switch v := string(data[at : at+4]); v {
 	case "\x00\x01\x00\x00", "true", "OTTO":
 	default:
-		return nil, fmt.Errorf("%w: begins with %q, which is no font that can be read", ErrUnsupported, v)
+		return nil, fmt.Errorf("%w: begins with %q, %s", ErrUnsupported, v, noOutlines(v))
 	}
 	return readDirectory(data, at)
 }

@@ -174,3 +174,15 @@ func TestTablesThatAreAllTheWholeFileAreRefused(t *testing.T) {
 	require.ErrorIs(t, err, ErrInvalid)
 	require.ErrorContains(t, err, "times the bytes of the file")
 }
+
+func TestAFileWithoutOutlinesIsNamed(t *testing.T) {
+	for begins, says := range map[string]string{
+		"wOFF": "packed for the web", "wOF2": "packed for the web",
+		"STARTFONT 2.1": "a bitmap font", "\x01fcp": "a bitmap font", "\x1f\x8b\x08": "packed by gzip",
+		"%!PS": "no font that can be read",
+	} {
+		_, err := readTables([]byte(begins+"............"), 0)
+		require.ErrorIs(t, err, ErrUnsupported)
+		require.ErrorContains(t, err, says)
+	}
+}
