@@ -146,7 +146,7 @@ func (p *pen) explain(ref *glyph.Ref) (r *gridfit.Reasons, err error) {
 	}
 	n, err := p.tipsKept(ref)
 	if n > 0 {
-		r.Notes = append(r.Notes, fmt.Sprintf("Tips in zones that hold no pixel's centre and have a pixel all the same: %d.", n))
+		r.Notes = append(r.Notes, fmt.Sprintf("Tips on rows of zones and bars that hold no pixel's centre and have a pixel all the same: %d.", n))
 	}
 	return r, err
 }

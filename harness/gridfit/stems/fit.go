@@ -36,12 +36,12 @@ type Fitter struct {
 	drawn            glyph.Outline // the drawing's, flexes drawn straight
 	held             []hold        // by point, along X
 	aligned          []alignedPoint
-	leftward         bool      // outer contours have their ink at the left
-	outers           []box     // of outer contours
-	measured         []contour // of the drawing
-	flanks           []flank   // of the drawing; none where X is only scaled
-	free             []*extremeAt
-	standing         []edgeAt
+	leftward         bool         // outer contours have their ink at the left
+	outers           []box        // of outer contours
+	measured         []contour    // of the drawing
+	flanks           []flank      // of the drawing; none where X is only scaled
+	free             []*extremeAt // of the drawing's, those that stand on no row
+	standing         []edgeAt     // and those that stand on one
 }
 
 // New prepares a fitter. The dictionary is only read.
@@ -132,13 +132,10 @@ func (f *Fitter) move(d *face.Drawing) {
 		}
 		f.moveContour(from, end, spans[min(first, len(spans)):min(span+1, len(spans))])
 	})
-	f.out.Tips = f.out.Tips[:0]
 	for _, a := range f.aligned {
 		f.out.Points[a.point].Y = a.y
-		if a.ends != face.NoGhost {
-			f.out.Tips = append(f.out.Tips, glyph.Tip{Point: a.point, Top: a.ends == face.GhostTop})
-		}
 	}
+	f.findTips()
 	f.keepWhite()
 	f.keepUpright()
 	f.pairSerifs()

@@ -100,11 +100,21 @@ func TestUndeclaredExtremesInAZoneStandOnItsRow(t *testing.T) {
 	require.Equal(t, fixed.I(15), p[2].Y, "662 units are 14.93 px")
 }
 
-// The apex at 676 is in a zone, the one at 600 in none; the feet stand on the baseline.
-func TestExtremesInAZoneMustShow(t *testing.T) {
-	d := polygon(nil, [][2]int{{0, 0}, {200, 600}, {250, 300}, {300, 676}, {500, 0}})
-	o := fitter(t, dictionary(), 8, 203, Options{}).Fit(d)
-	require.Equal(t, []glyph.Tip{{Point: 0}, {Point: 3, Top: true}, {Point: 4}}, o.Tips)
+// The apex at 676 is in a zone; the one at 600 is an edge that a hint holds, or none; the
+// feet stand on the baseline.
+func TestExtremesThatStandOnRowsMustShow(t *testing.T) {
+	feet, first, second := glyph.Tip{}, glyph.Tip{Point: 1, Top: true}, glyph.Tip{Point: 3, Top: true}
+	for _, c := range []struct {
+		why   string
+		hints []face.Hint
+		tips  []glyph.Tip
+	}{
+		{"in a zone", nil, []glyph.Tip{feet, second, {Point: 4}}},
+		{"held by a hint", []face.Hint{{Axis: glyph.AxisY, Lo: fu(600), Hi: fu(600), Ghost: face.GhostTop}}, []glyph.Tip{feet, first, second, {Point: 4}}},
+	} {
+		d := polygon(c.hints, [][2]int{{0, 0}, {200, 600}, {250, 300}, {300, 676}, {500, 0}})
+		require.Equal(t, c.tips, fitter(t, dictionary(), 8, 203, Options{}).Fit(d).Tips, c.why)
+	}
 }
 
 // A bar declared from the end of an overshoot to the flat position is no stroke:

@@ -141,10 +141,10 @@ func (f *Fitter) imply(e extremeAt) {
 		return
 	}
 	row, n := f.y.zones[zone].fit(e.y), e.end-e.from
-	f.aligned = append(f.aligned, alignedPoint{e.point, row, e.of})
+	f.aligned = append(f.aligned, alignedPoint{e.point, row})
 	for _, k := range [...]int{e.from + (e.point-e.from+n-1)%n, e.from + (e.point-e.from+1)%n} {
 		if p := &f.drawn.Points[k]; p.Kind != glyph.OnCurve && p.Y == e.y {
-			f.aligned = append(f.aligned, alignedPoint{k, row, face.NoGhost})
+			f.aligned = append(f.aligned, alignedPoint{k, row})
 		}
 	}
 	if len(f.y.stems) < maxStems && !f.y.hasEdge(e.y, e.of) {
@@ -158,7 +158,6 @@ func (f *Fitter) imply(e extremeAt) {
 type alignedPoint struct {
 	point int
 	y     fixed.Int26_6 // device pixels, whole
-	ends  face.Ghost    // what ink has there; none for a control point
 }
 
 // hasEdge says that a stem has a bottom or a top edge, as g is the one or the

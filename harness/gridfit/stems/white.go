@@ -4,6 +4,7 @@ import (
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
 )
 
 // edgeAt is an extreme with its place at hand, as it is held against many.
@@ -12,21 +13,27 @@ type edgeAt struct {
 	*extremeAt
 }
 
+// findTips lists the extremes that stand on rows, as zones and bars put them there, and must
+// show; and those that do not.
+func (f *Fitter) findTips() {
+	f.free, f.standing, f.out.Tips = f.free[:0], f.standing[:0], f.out.Tips[:0]
+	for i := range f.y.extremes {
+		e := &f.y.extremes[i]
+		if at := f.out.Points[e.point].Y; at != whole(at) {
+			f.free = append(f.free, e)
+			continue
+		}
+		f.standing = append(f.standing, edgeAt{e.y, e})
+		f.out.Tips = append(f.out.Tips, glyph.Tip{Point: e.point, Top: e.of == face.GhostTop})
+	}
+}
+
 // keepWhite moves what no hint holds off the row beside an edge that stands on one, where
 // another contour has it and half a pixel of white or more lies between the two in the
 // drawing: the tip of a caron would touch the bar of its t. It moves by half a pixel at most.
 func (f *Fitter) keepWhite() {
 	if len(f.measured) < 2 {
 		return
-	}
-	f.free, f.standing = f.free[:0], f.standing[:0]
-	for i := range f.y.extremes {
-		e := &f.y.extremes[i]
-		if at := f.out.Points[e.point].Y; at == whole(at) {
-			f.standing = append(f.standing, edgeAt{e.y, e})
-		} else {
-			f.free = append(f.free, e)
-		}
 	}
 	near := fixed.Int26_6(2 * int64(pixel) * int64(pixel) * int64(f.y.scale.upem) / int64(max(1, f.y.scale.ppem))) // two pixels, in font units
 	for _, e := range f.free {
