@@ -1,6 +1,8 @@
 package stems
 
 import (
+	"slices"
+
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/glyph"
@@ -16,6 +18,9 @@ func (f *Fitter) pairSerifs() {
 			for _, top := range [...]bool{false, true} {
 				var half [maxSerif][2]int
 				n := f.halves(left.way(top), right.way(top), half[:])
+				if f.otherStems(half[:n]) {
+					continue
+				}
 				f.pair(half[:n], glyph.AxisX)
 				f.pair(half[:n], glyph.AxisY)
 			}
@@ -82,6 +87,16 @@ func (f *Fitter) halves(left, right way, half [][2]int) (n int) {
 		right.step()
 	}
 	return n
+}
+
+// otherStems says that halves go on to the edges of a stem at either side, as from the
+// middle one of a psi: they are no serifs.
+func (f *Fitter) otherStems(half [][2]int) bool {
+	other := func(point int) bool {
+		h, own := f.held[point], f.held[half[0][0]]
+		return h.on && (h.high.from <= own.low.from || h.low.from >= own.high.from)
+	}
+	return slices.ContainsFunc(half, func(p [2]int) bool { return other(p[0]) && other(p[1]) })
 }
 
 // pair makes two halves mirror images of each other along an axis, if they are
