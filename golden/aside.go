@@ -44,12 +44,8 @@ func (a *Aside) Drop() {
 	os.Remove(a.Name())
 }
 
-// WriteWhole puts what print writes in its place whole or not at all. A device or a pipe
-// keeps its place and is written to.
+// WriteWhole puts what print writes in its place whole or not at all.
 func WriteWhole(path string, print func(io.Writer) error) error {
-	if at, err := os.Stat(path); err == nil && !at.Mode().IsRegular() && !at.IsDir() {
-		return writeTo(path, print)
-	}
 	a, err := NewAside(path)
 	if err != nil {
 		return err
@@ -59,15 +55,4 @@ func WriteWhole(path string, print func(io.Writer) error) error {
 		return fmt.Errorf("%s: %w", path, err)
 	}
 	return a.Put()
-}
-
-func writeTo(path string, print func(io.Writer) error) error {
-	f, err := os.OpenFile(path, os.O_WRONLY, 0)
-	if err != nil {
-		return err
-	}
-	if err := errors.Join(print(f), f.Close()); err != nil {
-		return fmt.Errorf("%s: %w", path, err)
-	}
-	return nil
 }

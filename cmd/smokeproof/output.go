@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -11,10 +12,12 @@ import (
 )
 
 // writeTo puts what print writes where a person named: into a file whole or not at all, and
-// into what lies under /dev, such as /dev/stdout, as it comes. A file put in the place of a
-// device would take it from the whole machine.
+// into a device, a pipe or what lies under /dev, such as /dev/stdout, as it comes. A file put
+// in the place of a device would take it from the whole machine.
 func writeTo(path string, print func(io.Writer) error) error {
-	if !strings.HasPrefix(filepath.Clean(path), "/dev/") {
+	at, err := os.Lstat(path)
+	stream := err == nil && at.Mode()&(fs.ModeDevice|fs.ModeNamedPipe) != 0
+	if !stream && !strings.HasPrefix(filepath.Clean(path), "/dev/") {
 		return golden.WriteWhole(path, print)
 	}
 	f, err := os.OpenFile(path, os.O_WRONLY, 0)

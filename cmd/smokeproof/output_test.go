@@ -1,6 +1,6 @@
 //go:build unix
 
-package golden
+package main
 
 import (
 	"io"
@@ -26,7 +26,7 @@ func TestAPipeKeepsItsPlaceAndIsWrittenTo(t *testing.T) {
 		b, _ := io.ReadAll(f)
 		read <- string(b)
 	}()
-	require.NoError(t, WriteWhole(path, func(w io.Writer) error {
+	require.NoError(t, writeTo(path, func(w io.Writer) error {
 		_, err := io.WriteString(w, "a strike")
 		return err
 	}))
