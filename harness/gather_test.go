@@ -95,7 +95,7 @@ func TestStrikesDrawnAlikeBelongToOneShardAndCountForLess(t *testing.T) {
 	require.NoError(t, err)
 	drawn, strikes := 0, 0
 	for k := 1; k <= 3; k++ {
-		r, err := Open(t.Context(), p, Options{Shard: Shard{k, 3}})
+		r, err := Open(t.Context(), p, Options{Shard: Shard{k, 3}, Workers: 1})
 		require.NoError(t, err)
 		_, err = r.Check(t.Context(), func(*StrikeResult) error { strikes++; return nil })
 		require.NoError(t, err)
