@@ -1,6 +1,7 @@
 package review
 
 import (
+	"slices"
 	"strings"
 
 	"smokeproof/harness"
@@ -35,23 +36,27 @@ func flatRows(changes []*harness.Change) map[movedRow]int {
 // all sizes, and others in each strike. It gives the changes that are of none.
 func alignmentRows(cs []*harness.Change) (rows []*cause, rest []*harness.Change) {
 	byRow := map[[3]string][]*harness.Change{}
-	row := func(c *harness.Change) [3]string {
-		if what := c.Findings[0].Place.What; what != "" && !strings.HasSuffix(what, " row") {
-			return [3]string{what}
-		}
-		return [3]string{"", c.Device, c.Size}
-	}
+	var order [][3]string
 	for _, c := range cs {
-		byRow[row(c)] = append(byRow[row(c)], c)
+		row := [3]string{c.Findings[0].Place.What}
+		if row[0] == "" || strings.HasSuffix(row[0], " row") {
+			row = [3]string{"", c.Device, c.Size}
+		}
+		if byRow[row] == nil {
+			order = append(order, row)
+		}
+		byRow[row] = append(byRow[row], c)
 	}
-	for _, c := range cs {
-		members := byRow[row(c)]
-		switch {
-		case len(distinct(members, func(m *harness.Change) string { return m.Glyph })) < fewest:
-			rest = append(rest, c)
-		case members[0] == c:
-			rows = append(rows, &cause{line: ofRow, members: members})
+	left := map[*harness.Change]bool{}
+	for _, row := range order {
+		members := byRow[row]
+		if len(distinct(members, func(m *harness.Change) string { return m.Glyph })) < fewest {
+			continue
+		}
+		rows = append(rows, &cause{line: ofRow, members: members})
+		for _, c := range members {
+			left[c] = true
 		}
 	}
-	return rows, rest
+	return rows, slices.DeleteFunc(slices.Clone(cs), func(c *harness.Change) bool { return left[c] })
 }

@@ -32,14 +32,14 @@ func (c *cause) worst() *harness.Change { return c.members[0] }
 
 // weight is what a cause is ordered by: its worst change, with the score of all that
 // have it. What is scattered has nothing in common but its finding.
-func (c *cause) weight() harness.Change {
+func (c *cause) weight() *harness.Change {
 	w := *c.worst()
 	if c.line != scattered {
 		for _, m := range c.members[1:] {
 			w.Score += m.Score
 		}
 	}
-	return w
+	return &w
 }
 
 // fewest is how many glyphs of a strike share a cause before they are folded:
@@ -109,14 +109,11 @@ func causes(changes []*harness.Change) []*cause {
 			out = append(out, c)
 		}
 	}
-	weights := map[*cause]harness.Change{}
+	weights := map[*cause]*harness.Change{}
 	for _, c := range out {
 		weights[c] = c.weight()
 	}
-	slices.SortStableFunc(out, func(a, b *cause) int {
-		w, v := weights[a], weights[b]
-		return harness.Worse(&v, &w)
-	})
+	slices.SortStableFunc(out, func(a, b *cause) int { return harness.Worse(weights[b], weights[a]) })
 	return twins(out)
 }
 

@@ -115,7 +115,6 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 	return s
 }
 
-// causeRows names a cause's kind by number, then its rows.
 // causeText is a cause as the page shows it.
 type causeText struct {
 	Kind int    `json:"kind"` // a number that causes of one kind share
