@@ -111,10 +111,9 @@ func (r *Run) recall(ctx context.Context, s *StrikeJob, take taker) ([]*StrikeRe
 
 // remembered looks for a strike in the cache, and works on the glyphs that a change of the
 // face touches.
-// A strike judged as a set needs every glyph of it: the cache stands aside.
 func (r *Run) remembered(ctx context.Context, s *StrikeJob) (m *memory, err error) {
 	m = &memory{strike: s}
-	if r.cache == nil || r.options.Set || s.Device.Renderer != "built-in" {
+	if r.cache == nil || s.Device.Renderer != "built-in" {
 		return m, nil
 	}
 	goldens, ok := r.cache.files.of(r.Store, s.Strike)

@@ -67,9 +67,6 @@ func (r *Run) judged(ctx context.Context, sets bool, work worker[*StrikeResult],
 }
 
 func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
-	if r.options.Set {
-		return r.checkSet(ctx, s)
-	}
 	all, err := r.checkAlike(ctx, []*StrikeJob{s})
 	if err != nil {
 		return nil, err
@@ -125,7 +122,7 @@ func (r *Run) judging(ctx context.Context, s *StrikeJob) *comparison {
 }
 
 // checkSet judges the glyphs of a strike beside each other too, for which all
-// of them must be at hand.
+// of them must be at hand: the cache stands aside.
 func (r *Run) checkSet(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	c, sheet, err := r.comparison(ctx, s)
 	if err != nil {

@@ -117,11 +117,7 @@ func (d *Desk) Redraw(ctx context.Context, faces []string) error {
 			add(s)
 		}
 	}
-	sum, err := r.Check(ctx, add)
-	if err == nil {
-		err = sum.unreadError()
-	}
-	if err != nil {
+	if err := r.checkWhole(ctx, add); err != nil {
 		return err
 	}
 	for i := range next.Changes {

@@ -85,16 +85,12 @@ func (d *Desk) decide(ctx context.Context, by string, list []Seen, out *Decided)
 	}
 	defer r.Close()
 	now := map[[4]string]*Change{}
-	sum, err := r.Check(ctx, func(s *StrikeResult) error {
+	if err := r.checkWhole(ctx, func(s *StrikeResult) error {
 		for i := range s.Changes {
 			now[s.Changes[i].key()] = &s.Changes[i]
 		}
 		return nil
-	})
-	if err == nil {
-		err = sum.unreadError()
-	}
-	if err != nil {
+	}); err != nil {
 		return nil, err
 	}
 	before, err := r.goldens(ctx)

@@ -9,7 +9,6 @@ import (
 
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
-	"smokeproof/harness/render"
 )
 
 // Shard is one part of a run that several machines share: the Index-th of
@@ -120,24 +119,17 @@ func (r *Run) share() {
 
 // drawings are the strikes of a run, those together that are drawn alike.
 func (r *Run) drawings() (all [][]StrikeJob) {
-	type drawing struct {
-		face *PlanFace
-		like render.Likeness
-	}
 	met := map[drawing]int{}
 	for _, s := range r.strikes {
-		b, ok := r.devices[s.Device.Name].Renderer.(*render.BuiltIn)
-		if !ok {
-			all = append(all, []StrikeJob{s})
+		d, known := r.drawing(r.faces[s.Face.Name], &s)
+		if at, again := met[d]; known && again {
+			all[at] = append(all[at], s)
 			continue
 		}
-		d := drawing{s.Face, b.Likeness(r.faces[s.Face.Name], s.Strike)}
-		at, again := met[d]
-		if !again {
-			at, all = len(all), append(all, nil)
-			met[d] = at
+		if known {
+			met[d] = len(all)
 		}
-		all[at] = append(all[at], s)
+		all = append(all, []StrikeJob{s})
 	}
 	return all
 }

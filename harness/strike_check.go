@@ -5,23 +5,40 @@ import (
 	"fmt"
 
 	"smokeproof/golden"
+	"smokeproof/harness/face"
 	"smokeproof/harness/render"
 )
 
-// alike tells the strikes that are drawn as s is. Of the built-in renderer alone is it known.
-func (r *Run) alike(s *StrikeJob) func(*StrikeJob) bool {
+// drawing is what strikes have in common that are drawn alike.
+type drawing struct {
+	face *PlanFace
+	like render.Likeness
+}
+
+// drawing is that of a strike of a face. Of the built-in renderer alone is it known.
+func (r *Run) drawing(f face.Face, s *StrikeJob) (d drawing, known bool) {
 	b, ok := r.devices[s.Device.Name].Renderer.(*render.BuiltIn)
 	if !ok {
-		return func(*StrikeJob) bool { return false }
+		return drawing{}, false
+	}
+	return drawing{s.Face, b.Likeness(f, s.Strike)}, true
+}
+
+// alike tells the strikes that are drawn as s is.
+func (r *Run) alike(s *StrikeJob) func(*StrikeJob) bool {
+	none := func(*StrikeJob) bool { return false }
+	b, ok := r.devices[s.Device.Name].Renderer.(*render.BuiltIn)
+	if !ok {
+		return none
 	}
 	f, err := b.Face(s.Face.File, s.Face.Index)
 	if err != nil { // drawing it says so
-		return func(*StrikeJob) bool { return false }
+		return none
 	}
-	is := b.Likeness(f, s.Strike)
+	is, _ := r.drawing(f, s)
 	return func(o *StrikeJob) bool {
-		other, ok := r.devices[o.Device.Name].Renderer.(*render.BuiltIn)
-		return ok && o.Face == s.Face && o.glyphs == s.glyphs && other.Likeness(f, o.Strike) == is
+		d, known := r.drawing(f, o)
+		return known && d == is
 	}
 }
 

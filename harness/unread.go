@@ -24,12 +24,21 @@ func (s *Summary) addUnread(why error) error {
 	return nil
 }
 
-// unreadError is for whom only a whole run will do.
+// unreadError is the first reason; nil where all was read.
 func (s *Summary) unreadError() error {
 	if len(s.Unread) == 0 {
 		return nil
 	}
 	return errors.New(s.Unread[0])
+}
+
+// checkWhole is Check for whom only a whole run will do.
+func (r *Run) checkWhole(ctx context.Context, yield func(*StrikeResult) error) error {
+	sum, err := r.Check(ctx, yield)
+	if err != nil {
+		return err
+	}
+	return sum.unreadError()
 }
 
 // readable makes goldens that cannot be read the outcome of their strike alone. Of
