@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"path/filepath"
 	"runtime"
 	"sync"
 	"sync/atomic"
@@ -202,7 +203,7 @@ func (r *Run) openDevice(ctx context.Context, d *Device) error {
 	case r.options.NoProcess:
 		return fmt.Errorf("device %q: %w: its renderer is a process and --no-process forbids those; leave the device out with --device", d.Name, ErrUsage)
 	default:
-		rd = render.NewProcess(render.ProcessOptions{Command: d.Command, Workers: r.options.Workers})
+		rd = render.NewProcess(render.ProcessOptions{Command: d.Command, Dir: filepath.Dir(r.Plan.Path), Workers: r.options.Workers})
 	}
 	id, err := rd.Identity(ctx)
 	if err != nil {

@@ -6,7 +6,10 @@ import (
 	"maps"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"time"
+
+	"smokeproof/harness/render"
 )
 
 // Watch looks every so often at the files that results depend on, the plan, its
@@ -64,14 +67,16 @@ func savedAll(p *Plan) map[string]saved {
 func rendererFiles(p *Plan) []string {
 	var out []string
 	for _, d := range p.Devices {
+		dir := filepath.Dir(p.Path)
 		for i, word := range d.Command {
+			path := resolve(dir, word)
 			if i == 0 {
-				if path, err := exec.LookPath(word); err == nil {
-					word = path
+				if found, err := exec.LookPath(render.Program(dir, word)); err == nil {
+					path = found
 				}
 			}
-			if fi, err := os.Stat(word); err == nil && fi.Mode().IsRegular() {
-				out = append(out, word)
+			if fi, err := os.Stat(path); err == nil && fi.Mode().IsRegular() {
+				out = append(out, path)
 			}
 		}
 	}

@@ -14,7 +14,7 @@ func TestWhatIsSavedTouchesItsFacesOrAll(t *testing.T) {
 	in := func(name string) string { return filepath.Join(dir, name) }
 	plan := &Plan{Path: in(PlanName),
 		Faces:   []PlanFace{{Name: "text", File: in("text.ttf")}, {Name: "bold", File: in("bold.ttf")}, {Name: "text again", File: in("text.ttf")}},
-		Devices: []Device{{Name: "label"}, {Name: "worker", Command: []string{"sh", in("worker.sh"), "--fast", dir}}},
+		Devices: []Device{{Name: "label"}, {Name: "worker", Command: []string{"sh", "worker.sh", "--fast", dir}}},
 	}
 	for _, name := range []string{PlanName, "text.ttf", "bold.ttf", "worker.sh"} {
 		require.NoError(t, os.WriteFile(in(name), []byte(name), 0o666))

@@ -66,17 +66,17 @@ func (s *oneShot) ask(ctx context.Context, job *Job, refs []glyph.Ref) (map[glyp
 }
 
 // place is a word in braces; one after a dollar is a shell's.
-var place = regexp.MustCompile(`\$?\{[a-z]+\}`)
+var place = regexp.MustCompile(`\$?\{[a-zA-Z]+\}`)
 
 // CheckCommand refuses a command that holds places which nothing would be put into.
 func CheckCommand(command []string) error {
 	known := []string{"{font}", "{index}", "{size}", "{dpi}", "{xdpi}", "{ydpi}", "{glyphs}"}
 	for _, a := range command {
 		for _, p := range place.FindAllString(a, -1) {
-			switch isKnown := slices.Contains(known, p); {
-			case oneShotCommand(command) && !isKnown && p[0] != '$':
+			switch {
+			case oneShotCommand(command) && !slices.Contains(known, p) && p[0] != '$':
 				return fmt.Errorf("command holds %s; the places are %s", p, strings.Join(known, " "))
-			case !oneShotCommand(command) && isKnown:
+			case !oneShotCommand(command) && slices.Contains(known, strings.ToLower(p)):
 				return fmt.Errorf("command holds %s but not {font}; a command with places is run once a strike and needs it", p)
 			}
 		}
@@ -111,12 +111,25 @@ func fillPlaces(command []string, job *Job, refs []glyph.Ref) []string {
 	return argv
 }
 
+// Program is where a command's first word leads: one with a slash goes from the folder
+// that the command runs in, any other is looked for on the PATH.
+func Program(dir, word string) string {
+	if filepath.Base(word) == word || filepath.IsAbs(word) {
+		return word
+	}
+	path, err := filepath.Abs(filepath.Join(dir, word))
+	if err != nil {
+		return word
+	}
+	return path
+}
+
 // commandIdentity names a one-shot command by its file, the digest of that
 // file, and its arguments.
-func commandIdentity(command []string) (glyph.Identity, error) {
-	path, err := exec.LookPath(command[0])
+func commandIdentity(dir string, command []string) (glyph.Identity, error) {
+	path, err := exec.LookPath(Program(dir, command[0]))
 	if err != nil {
-		return glyph.Identity{}, fmt.Errorf("renderer %q is not found: %w; check the device's command", command[0], err)
+		return glyph.Identity{}, fmt.Errorf("renderer %q is not found: %w; check the device's command, whose paths go from the plan's folder", command[0], err)
 	}
 	f, err := os.Open(path)
 	if err != nil {

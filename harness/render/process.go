@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"path/filepath"
 	"runtime"
 	"sync"
 	"time"
@@ -19,7 +20,7 @@ type ProcessOptions struct {
 	// replaced ({dpi} is "203", or "203,406" where the axes differ), and prints one BDF document. Any other is a worker that speaks
 	// the protocol.
 	Command []string
-	Dir     string        // where it runs; "" means where we run
+	Dir     string        // where it runs, and its path begins; "" means where we run
 	Workers int           // processes at once; 0 means one per core
 	Timeout time.Duration // for a first line, and for one answer; 0 means a minute
 	Limit   int           // bytes of one answer; 0 means 64 MiB
@@ -80,7 +81,7 @@ func (p *Process) Identity(ctx context.Context) (glyph.Identity, error) {
 		return glyph.Identity{}, errors.New("process renderer has no command; name a program")
 	}
 	if p.oneShot() {
-		return commandIdentity(p.options.Command)
+		return commandIdentity(p.options.Dir, p.options.Command)
 	}
 	s, err := p.sit(ctx)
 	if err != nil {
@@ -95,14 +96,20 @@ func (p *Process) Identity(ctx context.Context) (glyph.Identity, error) {
 	return p.id, nil
 }
 
-// Draw draws a job on one process.
+// Draw draws a job on one process, which may run in another folder.
 func (p *Process) Draw(ctx context.Context, job *Job, yield func(*Drawn) error) error {
+	font, err := filepath.Abs(job.Font)
+	if err != nil {
+		return err
+	}
 	s, err := p.sit(ctx)
 	if err != nil {
 		return err
 	}
 	defer p.rise(s)
-	i := isolation{seat: s, job: job, yield: yield}
+	placed := *job
+	placed.Font = font
+	i := isolation{seat: s, job: &placed, yield: yield}
 	return i.draw(ctx, job.Glyphs)
 }
 

@@ -128,7 +128,7 @@ func startWorker(o ProcessOptions) (*worker, error) {
 		return nil, err
 	}
 	if err := w.cmd.Start(); err != nil {
-		return nil, fmt.Errorf("worker %q does not start: %w; check the device's command", w.name, err)
+		return nil, fmt.Errorf("worker %q does not start: %w; check the device's command, whose paths go from the plan's folder", w.name, err)
 	}
 	w.in, w.out, w.outEnd = in, bufio.NewReader(out), out
 	return w, nil
@@ -141,7 +141,7 @@ func (w *worker) greet(ctx context.Context, limit time.Duration) (glyph.Identity
 	}
 	b, err := w.exchange(ctx, limit, first, func() ([]byte, error) { return w.line(64 << 10) })
 	if err != nil {
-		return glyph.Identity{}, fmt.Errorf("worker %q does not introduce itself: %w", w.name, err)
+		return glyph.Identity{}, fmt.Errorf("worker %q does not introduce itself: %w", w.name, w.blame(err))
 	}
 	id, err := readGreeting(b)
 	if err != nil {
@@ -168,7 +168,7 @@ func (w *worker) exchange(ctx context.Context, limit time.Duration, request []by
 	case ctx.Err() != nil:
 		return nil, ctx.Err()
 	case timed.Err() != nil:
-		return nil, &fault{what: fmt.Sprintf("gave no answer within %s", limit)}
+		return nil, &fault{what: fmt.Sprintf("gave no answer within %s; if it gave one, it has to flush it", limit)}
 	case errors.Is(err, errTooLong):
 		return nil, &fault{what: "answered nonsense: " + err.Error()}
 	}
