@@ -66,7 +66,7 @@ func TestAOneShotCommandThatFailsCostsItsStrike(t *testing.T) {
 		says, reason string
 	}{
 		{[]string{"cat", "{font}"}, "exit status 1", "a command that fails, with its words"},
-		{[]string{"cat", "{font}"}, "last words: cat: none.ttf", "its words are quoted"},
+		{[]string{"cat", "{font}"}, "none.ttf: No such file", "its words are quoted"},
 		{[]string{"echo", "{font}"}, "nonsense", "a command that prints no BDF"},
 		{[]string{"tail", "-f", "/dev/null", "{font}"}, "no answer within", "a command that hangs"},
 		{[]string{"yes", "{font}"}, "longer than allowed", "a command that never stops"},
