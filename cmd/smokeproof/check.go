@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"smokeproof/harness"
 	"smokeproof/harness/review"
@@ -57,8 +58,9 @@ func runCheck(c *call) (int, error) {
 			return 0, err
 		}
 	}
+	beside := filepath.Join(filepath.Dir(r.Plan.Path), "out")
 	if reports.out == "" {
-		reports.out = filepath.Join(filepath.Dir(r.Plan.Path), "out")
+		reports.out = beside
 		if *since != "" {
 			reports.out = sinceDir(r.Plan, *since)
 		}
@@ -66,6 +68,7 @@ func runCheck(c *call) (int, error) {
 			reports.out = filepath.Join(reports.out, fmt.Sprintf("%d-of-%d", c.shard.Index, c.shard.Count))
 		}
 	}
+	reports.elsewhere = reports.out != beside
 	r.KeepReproducers(filepath.Join(reports.out, "reproducers"))
 	sum, err := c.check(r, reports.out)
 	if n := r.Reproducers(); n > 0 {
@@ -81,7 +84,10 @@ func runCheck(c *call) (int, error) {
 }
 
 // reports are what check and gather write beside the results.
-type reports struct{ out, junit, markdown, sarif string }
+type reports struct {
+	out, junit, markdown, sarif string
+	elsewhere                   bool // out is not where review looks by itself
+}
 
 func (c *call) reportFlags() *reports {
 	var r reports
@@ -104,7 +110,27 @@ func (c *call) report(r *reports) error {
 			return err
 		}
 	}
-	return c.tell(res)
+	return c.tell(res, "run "+c.reviewing(r))
+}
+
+// reviewing is the command that shows the results.
+func (c *call) reviewing(r *reports) string {
+	command := "smokeproof review"
+	if c.plan != "" {
+		command += " --plan " + shellWord(c.plan)
+	}
+	if r.elsewhere {
+		command += " --results " + shellWord(filepath.Join(r.out, harness.ResultsName))
+	}
+	return command
+}
+
+// shellWord is a path as a shell reads it whole.
+func shellWord(path string) string {
+	if !strings.ContainsAny(path, " \t\n'\"\\$`&|;<>()*?[]{}~#!") {
+		return path
+	}
+	return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'"
 }
 
 // check runs and streams results to disk; a run that breaks off leaves results
@@ -136,7 +162,8 @@ func (c *call) record(r *harness.Run, h *harness.Header, out string,
 	return sum, runErr
 }
 
-func (c *call) tell(res *harness.Results) error {
+// tell prints what was found; more says where the rest is shown.
+func (c *call) tell(res *harness.Results, more string) error {
 	if c.json {
 		if res.Findings == nil {
 			res.Findings = []harness.Finding{}
@@ -151,7 +178,7 @@ func (c *call) tell(res *harness.Results) error {
 		return nil
 	}
 	width, color := c.terminal()
-	return review.WriteTerminal(c.stdout, res, color, width)
+	return review.WriteTerminal(c.stdout, res, more, color, width)
 }
 
 type report struct {

@@ -68,7 +68,7 @@ func runCompare(c *call) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	return res.Summary.Exit, c.tell(res)
+	return res.Summary.Exit, c.tell(res, "--json lists all")
 }
 
 func readFont(path string) (*golden.Font, error) {

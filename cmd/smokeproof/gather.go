@@ -23,7 +23,8 @@ func runGather(c *call) (int, error) {
 	if c.flags.NArg() == 0 {
 		return 0, errors.New("name the folders that check --shard wrote")
 	}
-	if reports.out == "" {
+	reports.elsewhere = reports.out != ""
+	if !reports.elsewhere {
 		p, err := c.loadPlan()
 		if err != nil {
 			return 0, err

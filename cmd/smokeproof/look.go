@@ -113,5 +113,5 @@ func (c *call) tellLook(r *harness.Run, out string) error {
 		}
 		defer c.say("open %s", filepath.Join(page, "index.html"))
 	}
-	return c.tell(res)
+	return c.tell(res, "see the page")
 }

@@ -39,7 +39,9 @@ func FuzzBundle(f *testing.F) {
 		}
 		for name, write := range map[string]func(io.Writer, *harness.Results) error{
 			"summary.md": WriteMarkdown, "junit.xml": WriteJUnit, "differences.txt": writeDifferences,
-			"terminal": func(w io.Writer, r *harness.Results) error { return WriteTerminal(w, r, false, 100) },
+			"terminal": func(w io.Writer, r *harness.Results) error {
+				return WriteTerminal(w, r, "run smokeproof review", false, 100)
+			},
 		} {
 			var b bytes.Buffer
 			require.NoError(t, write(&b, res), name)

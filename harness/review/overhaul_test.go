@@ -151,7 +151,7 @@ func TestAnOverhaulTellsWhatShowsOfIt(t *testing.T) {
 	}, told, "gravest and most first; what fewer than three have, what is minor and rows of no name are left out")
 
 	var b bytes.Buffer
-	require.NoError(t, WriteTerminal(&b, res, false, 100))
+	require.NoError(t, WriteTerminal(&b, res, "run smokeproof review", false, 100))
 	require.Contains(t, b.String(), "\n             10  stems (5 thicker, 5 thinner)")
 	require.Contains(t, b.String(), "\na, text 8 pt 203 dpi label: stem 1 px wider\n", "with a picture of what shows")
 	b.Reset()
@@ -200,7 +200,7 @@ func TestManyFacesThatChangedAllOverDoNotScrollTheTerminal(t *testing.T) {
 	res := results(cs...)
 	res.Strikes = strikes
 	var b bytes.Buffer
-	require.NoError(t, WriteTerminal(&b, res, false, 80))
+	require.NoError(t, WriteTerminal(&b, res, "run smokeproof review", false, 80))
 	require.Less(t, strings.Count(b.String(), "\n"), 70)
 	require.Contains(t, b.String(), "and 48 more")
 	b.Reset()

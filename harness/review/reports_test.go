@@ -50,7 +50,9 @@ func manyWays() *harness.Results {
 func TestReportsReadAsApproved(t *testing.T) {
 	for name, write := range map[string]func(io.Writer, *harness.Results) error{
 		"summary.md": WriteMarkdown, "junit.xml": WriteJUnit, "sarif.json": WriteSARIF,
-		"terminal.txt": func(w io.Writer, r *harness.Results) error { return WriteTerminal(w, r, false, 100) },
+		"terminal.txt": func(w io.Writer, r *harness.Results) error {
+			return WriteTerminal(w, r, "run smokeproof review", false, 100)
+		},
 	} {
 		var b bytes.Buffer
 		require.NoError(t, write(&b, manyWays()))
@@ -164,8 +166,8 @@ func TestEveryFindingHasAMeaning(t *testing.T) {
 
 func TestColourIsForATerminalAlone(t *testing.T) {
 	var plain, tinted bytes.Buffer
-	require.NoError(t, WriteTerminal(&plain, manyWays(), false, 80))
-	require.NoError(t, WriteTerminal(&tinted, manyWays(), true, 80))
+	require.NoError(t, WriteTerminal(&plain, manyWays(), "run smokeproof review", false, 80))
+	require.NoError(t, WriteTerminal(&tinted, manyWays(), "run smokeproof review", true, 80))
 	require.NotContains(t, plain.String(), "\x1b")
 	require.Contains(t, tinted.String(), "\x1b[1m")
 	for _, line := range strings.Split(strings.SplitN(plain.String(), "\n\n", 2)[0], "\n") {
@@ -180,7 +182,7 @@ func TestAThousandChangesDoNotScrollTheTerminal(t *testing.T) {
 		cs[i].Face = fmt.Sprint("f", i) // each its own cause
 	}
 	var b bytes.Buffer
-	require.NoError(t, WriteTerminal(&b, results(cs...), false, 80))
+	require.NoError(t, WriteTerminal(&b, results(cs...), "run smokeproof review", false, 80))
 	require.Less(t, strings.Count(b.String(), "\n"), 60)
 	require.Contains(t, b.String(), "and 988 more")
 }

@@ -48,7 +48,7 @@ var hostile = "<script>alert(1)</script>|`\x1b[31m\u202e"
 func TestHostileNamesStayText(t *testing.T) {
 	res := results(one(hostile))
 	for name, write := range map[string]func(*bytes.Buffer) error{
-		"terminal": func(b *bytes.Buffer) error { return WriteTerminal(b, res, false, 200) },
+		"terminal": func(b *bytes.Buffer) error { return WriteTerminal(b, res, "run smokeproof review", false, 200) },
 		"markdown": func(b *bytes.Buffer) error { return WriteMarkdown(b, res) },
 		"junit":    func(b *bytes.Buffer) error { return WriteJUnit(b, res) },
 		"page":     func(b *bytes.Buffer) error { return writePage(b, &layOut(res, nil).head, onDisk) },
@@ -78,7 +78,7 @@ func TestWhatIsTooLargeToShowIsToldInFigures(t *testing.T) {
 	res := results(far, huge)
 	require.Equal(t, []string{"(30002 × 30003 pixels: too large to show here)"}, art(&far))
 	for name, write := range map[string]func(*bytes.Buffer) error{
-		"terminal": func(b *bytes.Buffer) error { return WriteTerminal(b, res, false, 100) },
+		"terminal": func(b *bytes.Buffer) error { return WriteTerminal(b, res, "run smokeproof review", false, 100) },
 		"markdown": func(b *bytes.Buffer) error { return WriteMarkdown(b, res) },
 		"junit":    func(b *bytes.Buffer) error { return WriteJUnit(b, res) },
 		"text":     func(b *bytes.Buffer) error { return writeDifferences(b, res) },
@@ -287,7 +287,7 @@ func TestTheLastLineSaysWhatTheExitStatusDoes(t *testing.T) {
 		res := results()
 		res.Summary.Exit = exit
 		var b bytes.Buffer
-		require.NoError(t, WriteTerminal(&b, res, false, 80))
+		require.NoError(t, WriteTerminal(&b, res, "run smokeproof review", false, 80))
 		lines := strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
 		require.Len(t, lines, 2, "where nothing is found no line is empty")
 		require.Equal(t, want, lines[1])

@@ -19,9 +19,9 @@ const (
 var tint = map[string]string{"critical": "\x1b[1;35m", "major": "\x1b[1m", "minor": "", "trace": faint}
 
 // WriteTerminal prints the worst causes, two lines each, and the worst three as
-// pixels. Sentences break at width columns; 0 breaks none.
-func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) error {
-	p := &printer{w: bufio.NewWriter(w), color: color, width: width}
+// pixels; more says where the rest is shown. Sentences break at width columns; 0 breaks none.
+func WriteTerminal(w io.Writer, res *harness.Results, more string, color bool, width int) error {
+	p := &printer{w: bufio.NewWriter(w), rest: Legible(more), color: color, width: width}
 	all, rest := overhauls(res)
 	found := causesFound(rest)
 	most := 12
@@ -33,7 +33,7 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 		c := g.worst()
 		p.entry(c.Severity, which(g)+": "+what(g), c.Findings[0].Finding+" in "+where(g))
 	}
-	p.more(len(found)-most, moreIn(res))
+	p.more(len(found)-most, p.rest)
 	p.pictures(all, found)
 	set := setCauses(res)
 	for i := range set[:min(most, len(set))] {
@@ -67,6 +67,7 @@ func WriteTerminal(w io.Writer, res *harness.Results, color bool, width int) err
 // printer writes for a person at a terminal.
 type printer struct {
 	w     *bufio.Writer
+	rest  string // where it is shown
 	color bool
 	width int
 }
@@ -106,9 +107,9 @@ func (p *printer) overhauls(all []*overhaul, most int, res *harness.Results) {
 			p.line(fmt.Sprintf("%*d  %s", column-2, len(s.members), strings.Join(broken(o.line(s), p.width-column), "\n"+strings.Repeat(" ", column))))
 		}
 	}
-	p.more(len(all)-most, moreIn(res))
+	p.more(len(all)-most, p.rest)
 	if len(all) > 0 {
-		p.line("glyph by glyph: " + moreIn(res))
+		p.line("glyph by glyph: " + p.rest)
 	}
 }
 
@@ -237,12 +238,4 @@ func passes(res *harness.Results) string {
 		return "does not pass the gate, " + res.Gate
 	}
 	return "the run is incomplete; gate: " + res.Gate
-}
-
-// moreIn says where the rest is shown.
-func moreIn(res *harness.Results) string {
-	if res.Looked {
-		return "see the page"
-	}
-	return "run smokeproof review"
 }
