@@ -2,7 +2,6 @@ package golden
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -42,6 +41,8 @@ func readApprovals(data []byte, old []glyphLine) (*approvals, error) {
 		line = strings.TrimSuffix(line, "\r")
 		var err error
 		switch {
+		case n == 1 && strings.HasPrefix(line, pointerMagic):
+			err = errPointer
 		case n == 1 && line != approvalsHead:
 			err = fmt.Errorf("begins with %.40q, expected %q", line, approvalsHead)
 		case line == approvalsHead:
@@ -134,8 +135,8 @@ func (a *approvals) readGlyph(line string) error {
 		f[n] = line[from:]
 	}
 	if n++; n < 4 || n > len(f) {
-		if strings.HasPrefix(line, "<<<<<<<") || strings.HasPrefix(line, "=======") || strings.HasPrefix(line, ">>>>>>>") {
-			return errors.New("git left a conflict here; keep the lines of both sides and remove the marks")
+		if isConflict(line) {
+			return errBothSides
 		}
 		return fmt.Errorf("%.40q is no glyph line of 4 or 5 words", line)
 	}

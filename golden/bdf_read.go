@@ -69,9 +69,6 @@ func ParseBDF(data []byte) (*Font, error) {
 	}
 }
 
-// errConflict is what a golden says between a merge and somebody's decision.
-var errConflict = errors.New("git left a conflict here; keep one side and remove the marks")
-
 // bdfParser turns lines into a font. Names and bitmaps of many glyphs share one
 // allocation each: a strike is loaded at the speed of the disk, not of malloc.
 type bdfParser struct {
@@ -91,11 +88,14 @@ func (p *bdfParser) at(err error) error {
 	if errors.Is(err, ErrUnsupported) {
 		return fmt.Errorf("line %d: %w", p.lines.number, err)
 	}
-	return fmt.Errorf("%w: line %d: %w; correct the file", ErrInvalid, p.lines.number, err)
+	return fmt.Errorf("%w: line %d: %w", ErrInvalid, p.lines.number, advised(err, "correct the file"))
 }
 
 func (p *bdfParser) header() error {
 	word, args, ok := p.lines.next()
+	if strings.HasPrefix(string(word)+" "+string(args), pointerMagic) {
+		return errPointer
+	}
 	if !ok || string(word) != "STARTFONT" {
 		return errors.New("a BDF font begins with STARTFONT")
 	}

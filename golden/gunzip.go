@@ -15,6 +15,9 @@ const maxUnpacked = 1 << 28
 // gunzip unpacks at most some bytes, into memory of that size and no more: the file
 // says how many it has, and where that is not so they are counted first.
 func gunzip(data []byte, most int) ([]byte, error) {
+	if bytes.HasPrefix(data, []byte(pointerMagic)) {
+		return nil, fmt.Errorf("%w: %w", ErrInvalid, errPointer)
+	}
 	out, whole, err := inflated(data, make([]byte, claimed(data, most)))
 	if err == nil && !whole {
 		var n int64

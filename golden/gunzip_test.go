@@ -47,6 +47,7 @@ func TestAPackedDocumentIsUnpackedWholeOrRefused(t *testing.T) {
 		{"a bomb that says it is little", saying(packed(t, make([]byte, most+1)), 7), nil, ErrUnsupported},
 		{"cut short", one[:len(one)-9], nil, ErrInvalid},
 		{"a few bytes", one[:3], nil, ErrInvalid},
+		{"what Git LFS leaves in its place", []byte(pointerMagic + "v1\n"), nil, errPointer},
 		{"other bytes behind it", append(slices.Clone(one), "more"...), nil, ErrInvalid},
 	} {
 		got, err := gunzip(c.data, most)

@@ -94,7 +94,7 @@ func (s *Store) sheet(id glyph.Strike) (*Sheet, error) {
 	out := &Sheet{store: s, strike: &Strike{ID: id, approvals: newApprovals()}}
 	if data, err := files.read(base + ".approvals"); err == nil {
 		if out.strike.approvals, err = readApprovals(data, room.lines); err != nil {
-			return nil, fmt.Errorf("%s.approvals: %w; %s", filepath.Join(s.dir, base), err, restore)
+			return nil, fmt.Errorf("%s.approvals: %w", filepath.Join(s.dir, base), advised(err, restore))
 		}
 		files.room = data
 	} else if !errors.Is(err, fs.ErrNotExist) {

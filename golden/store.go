@@ -35,7 +35,7 @@ func (s *Store) Record(ctx context.Context, id glyph.Strike, ds []Decision) erro
 			return err
 		}
 		if err := old.approvals.add(ds); err != nil {
-			return fmt.Errorf("%s.approvals: %w; %s", filepath.Join(s.dir, place(id)), err, restore)
+			return fmt.Errorf("%s.approvals: %w", filepath.Join(s.dir, place(id)), advised(err, restore))
 		}
 		old.Cells = merge(old.Cells, ds)
 		return nil

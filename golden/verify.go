@@ -89,7 +89,7 @@ func verifyStrike(files *storeFiles, rel string) []Problem {
 	}
 	a, err := readApprovals(data, nil)
 	if err != nil {
-		return fault("approvals: %v; %s", err, restore)
+		return fault("approvals: %v", advised(err, restore))
 	}
 	font, ending, err := files.readFont(rel)
 	if err != nil {

@@ -85,6 +85,8 @@ func noOutlines(begins string) string {
 		return "a bitmap font, which has no outlines; import and compare read it"
 	case begins[:2] == "\x1f\x8b": // RFC 1952
 		return "a file packed by gzip; unpack it, or if it is a bitmap font, import and compare read it"
+	case begins == "vers": // Git LFS specification; from memory
+		return "as the pointers do that Git LFS leaves in the place of files; fetch the font with git lfs pull"
 	}
 	return "which is no font that can be read: TrueType, OpenType, CFF or Type 1"
 }

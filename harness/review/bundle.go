@@ -38,7 +38,7 @@ func Write(ctx context.Context, dir string, res *harness.Results, o Options) err
 	}
 	files = append(files, bundleFile{"index.html", func(w io.Writer) error { return writePage(w, &s.head, onDisk) }})
 	if err := os.MkdirAll(filepath.Join(dir, "data"), 0o777); err != nil {
-		return fmt.Errorf("bundle: %w", err)
+		return fmt.Errorf("bundle: %w; name another folder with --out", err)
 	}
 	if err := dropStale(dir, files, "data/plates-*.js", "data/words-*.js"); err != nil {
 		return fmt.Errorf("bundle: %w", err)
