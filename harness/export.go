@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -63,65 +64,94 @@ func (f *ExportFormat) Pattern() string {
 // Export writes the goldens that the filter selects, approved or not, to paths
 // made of a pattern with places {face}, {device}, {dpi}, {size} and {glyph}, or
 // to one writer where the pattern is "". It gives the number of files and glyphs.
+// What cannot be kept apart is refused before anything is written.
 func (r *Run) Export(ctx context.Context, f *ExportFormat, pattern string, w io.Writer, put func(path string, print func(io.Writer) error) error) (files, glyphs int, err error) {
-	written := map[string]string{}
-	out := func(s glyph.Strike, cells []glyph.Cell) error {
-		print := func(w io.Writer) error { return f.Write(w, s, cells) }
+	if err := f.checkPattern(pattern); err != nil {
+		return 0, 0, err
+	}
+	holds := map[string]string{} // by path
+	err = r.leaving(ctx, f, func(s glyph.Strike, cells []glyph.Cell) error {
 		what := fmt.Sprintf("%s %s pt %s dpi %s", s.Face, s.Size, s.DPI, s.Mode)
 		if f.single {
 			what += ": " + string(cells[0].Key)
 		}
-		if pattern == "" {
-			if files++; files > 1 {
-				return fmt.Errorf("%w: more than one %s leaves; give --out a pattern, as %q", ErrUsage, f.Name, f.Pattern())
-			}
-			glyphs = len(cells)
-			return print(w)
-		}
-		path := fillPattern(pattern, s, cells, f.single)
-		if other, twice := written[path]; twice && other == what {
-			return nil // two devices of one resolution share their goldens
-		} else if twice {
+		path := f.path(pattern, s, cells)
+		switch other, twice := holds[path]; {
+		case !twice:
+			holds[path] = what
+		case pattern == "":
+			return fmt.Errorf("%w: more than one %s leaves; give --out a pattern, as %q", ErrUsage, f.Name, f.Pattern())
+		case other != what: // two devices of one resolution share their goldens
 			return fmt.Errorf("%s: %w: both %s and %s go there; put more places into --out, as %q", path, ErrUsage, other, what, f.Pattern())
 		}
-		written[path] = what
-		files, glyphs = files+1, glyphs+len(cells)
-		return put(path, print)
+		return nil
+	})
+	if err == nil && len(holds) == 0 {
+		err = fmt.Errorf("%w: there are no goldens of what was selected; approve or import some first", ErrUsage)
 	}
+	if err != nil {
+		return 0, 0, err
+	}
+	err = r.leaving(ctx, f, func(s glyph.Strike, cells []glyph.Cell) error {
+		path := f.path(pattern, s, cells)
+		if _, left := holds[path]; !left {
+			return nil // written for another device
+		}
+		delete(holds, path)
+		files, glyphs = files+1, glyphs+len(cells)
+		print := func(w io.Writer) error { return f.Write(w, s, cells) }
+		if pattern == "" {
+			return print(w)
+		}
+		return put(path, print)
+	})
+	return files, glyphs, err
+}
+
+// leaving hands on the goldens of each file that a format makes.
+func (r *Run) leaving(ctx context.Context, f *ExportFormat, yield func(glyph.Strike, []glyph.Cell) error) error {
 	for i := range r.strikes {
 		s := r.strikes[i].Strike
 		have, err := r.Store.Load(ctx, s)
 		if err != nil {
-			return files, glyphs, fmt.Errorf("%s: %w", s, err)
+			return fmt.Errorf("%s: %w", s, err)
 		}
 		cells := slices.DeleteFunc(have.Cells, func(c glyph.Cell) bool { return !r.options.Filter.Glyphs.Has(c.Ref) })
-		switch {
-		case len(cells) == 0:
-			continue
-		case !f.single:
-			err = out(s, cells)
-		default:
-			for j := range cells {
-				if err = out(s, cells[j:j+1]); err != nil {
-					break
-				}
+		each := len(cells)
+		if f.single {
+			each = 1
+		}
+		for file := range slices.Chunk(cells, max(each, 1)) {
+			if err := yield(s, file); err != nil {
+				return err
 			}
 		}
-		if err != nil {
-			return files, glyphs, err
-		}
 	}
-	if files == 0 {
-		return 0, 0, fmt.Errorf("%w: there are no goldens of what was selected; approve or import some first", ErrUsage)
-	}
-	return files, glyphs, nil
+	return nil
 }
 
-func fillPattern(pattern string, s glyph.Strike, cells []glyph.Cell, single bool) string {
+// checkPattern refuses places that nothing would be put into.
+func (f *ExportFormat) checkPattern(pattern string) error {
+	known := []string{facePlace, devicePlace, dpiPlace, sizePlace}
+	if f.single {
+		known = append(known, glyphPlace)
+	}
+	for _, p := range patternPlace.FindAllString(pattern, -1) {
+		if !slices.Contains(known, p) {
+			return fmt.Errorf("%s: %w: a file of %s has no place %s; the places are %s", pattern, ErrUsage, f.Name, p, strings.Join(known, " "))
+		}
+	}
+	return nil
+}
+
+var patternPlace = regexp.MustCompile(`\{[a-zA-Z]+\}`)
+
+// path is where a file of some cells goes.
+func (f *ExportFormat) path(pattern string, s glyph.Strike, cells []glyph.Cell) string {
 	pairs := []string{
 		facePlace, golden.FileName(s.Face), devicePlace, golden.FileName(s.Device), dpiPlace, s.DPI.String(), sizePlace, s.Size.String(),
 	}
-	if single {
+	if f.single {
 		pairs = append(pairs, glyphPlace, golden.FileName(string(cells[0].Key)))
 	}
 	return strings.NewReplacer(pairs...).Replace(pattern)
