@@ -61,6 +61,29 @@ func (r *planReader) device(i int, f *planFileDevice, names map[string]bool) Dev
 	return out
 }
 
+// sharing refuses the last device where it has goldens in common with another and our own
+// renderer is to draw both, each in another way: one of them would always differ.
+func (r *planReader) sharing(devices []Device) {
+	last := len(devices) - 1
+	d := &devices[last]
+	for i := range devices[:last] {
+		o := &devices[i]
+		ours := d.Renderer == "built-in" && o.Renderer == "built-in"
+		alike := d.Fill == o.Fill && d.Sideways == o.Sideways
+		if !ours || alike || d.DPI != o.DPI || d.Mode != o.Mode {
+			continue
+		}
+		if at := slices.IndexFunc(d.Sizes, func(s glyph.Points) bool { return slices.Contains(o.Sizes, s) }); at >= 0 {
+			key := "fill"
+			if d.Fill == o.Fill {
+				key = "sideways"
+			}
+			r.fail(fmt.Sprintf("device[%d].%s", last, key), "devices %q and %q share their goldens of %s pt and differ in %s, so one would never pass; put one into a plan with a golden folder of its own",
+				o.Name, d.Name, d.Sizes[at], key)
+		}
+	}
+}
+
 func (r *planReader) renderer(at func(string) string, d *Device) {
 	if d.Sideways && (d.Renderer != "built-in" || d.Mode != glyph.Bilevel) {
 		r.fail(at("sideways"), "sideways is for the built-in renderer on bilevel devices; remove it from device %q", d.Name)

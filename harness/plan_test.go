@@ -89,6 +89,10 @@ func TestPlanFaultsNameFileAndLine(t *testing.T) {
 		{"a list would be another way to say the same", face + "glyphs = [\"A\"]\n" + device, `p.toml:4:10: key "face.glyphs": cannot decode TOML array; correct`},
 		{"a size twice would be a golden twice", face + "[[device]]\nname = \"d\"\ndpi = 300\nsizes = [8, 8.0]\n", "p.toml:7: size 8 is listed twice"},
 		{"a fill rule is one of four", face + device + "fill = \"round\"\n", "p.toml:8: "},
+		{"one of two fill rules would never be as approved", face + device + strings.Replace(device, "\"d\"", "\"e\"", 1) + "fill = \"touch\"\n",
+			`p.toml:12: devices "d" and "e" share their goldens of 8 pt and differ in fill, so one would never pass`},
+		{"nor of two ways to place glyphs", face + device + "sideways = true\n" + strings.Replace(device, "\"d\"", "\"e\"", 1),
+			`p.toml:9: devices "d" and "e" share their goldens of 8 pt and differ in sideways`},
 		{"a renderer is one of three", face + device + "renderer = \"builtin\"\n", "p.toml:8: renderer \"builtin\" is unknown"},
 		{"a command that would not be run is refused", face + device + "command = [\"x\"]\n", "p.toml:8: device \"d\" has a command but renderer"},
 		{"an empty plan checks nothing and must not pass", "", "p.toml:1: no [[face]]"},
@@ -101,6 +105,22 @@ func TestPlanFaultsNameFileAndLine(t *testing.T) {
 		for _, e := range all {
 			require.NotContains(t, e.Error(), "\n", c.reason)
 		}
+	}
+}
+
+func TestDevicesMayShareGoldens(t *testing.T) {
+	const face = "[[face]]\nname = \"a\"\nfile = \"a.ttf\"\n"
+	device := func(name, more string) string {
+		return fmt.Sprintf("[[device]]\nname = %q\ndpi = 300\n%s\n", name, more)
+	}
+	for _, c := range []struct{ reason, first, second string }{
+		{"drawn alike", "sizes = [8]", "sizes = [8]"},
+		{"another program, held against the same bitmaps", "sizes = [8]\nfill = \"inside\"", "sizes = [8]\nrenderer = \"process\"\ncommand = [\"x\"]"},
+		{"other sizes", "sizes = [8]\nfill = \"inside\"", "sizes = [9]"},
+		{"grey, which has goldens of its own", "sizes = [8]\nfill = \"inside\"", "sizes = [8]\nmode = \"grey\""},
+	} {
+		_, err := planIn(t, face+device("d", c.first)+device("e", c.second))
+		require.NoError(t, err, c.reason)
 	}
 }
 

@@ -93,6 +93,7 @@ func (r *planReader) plan(f *planFile) *Plan {
 	names = map[string]bool{}
 	for i := range f.Device {
 		p.Devices = append(p.Devices, r.device(i, &f.Device[i], names))
+		r.sharing(p.Devices)
 	}
 	if len(p.Faces) == 0 {
 		r.fail("", "no [[face]]; name at least one font file")
