@@ -124,11 +124,9 @@ func (p *printer) more(n int, see string) {
 func (p *printer) pictures(all []*overhaul, found []*cause) {
 	pictured := drawn(all, found)
 	for i, g := range pictured[:min(3, len(pictured))] {
-		if i == 0 {
+		if i == 0 && g.change.Status != "looked" {
 			p.line("")
-			if g.change.Status != "looked" {
-				p.line("# stays   - lost   + gained")
-			}
+			p.line("# stays   - lost   + gained")
 		}
 		p.line("")
 		p.line(strings.Join(broken(g.caption(), p.width), "\n"))
