@@ -27,11 +27,12 @@ func some(glyphs []string) string {
 	return strings.Join(glyphs, ", ")
 }
 
-// spoken is a glyph's name; beside one that is only a number stands its letter. Of
-// other scripts letters would run leftward or join.
+// spoken is a glyph's name; beside one that is only a number stands its letter or figure.
+// Of other scripts letters would run leftward or join.
 func spoken(c *harness.Change) string {
 	name, r := plain(c.Glyph), rune(c.Code)
-	if strings.HasPrefix(name, "U+") && unicode.IsLetter(r) && unicode.In(r, unicode.Latin, unicode.Greek, unicode.Cyrillic) {
+	letter := unicode.IsLetter(r) && unicode.In(r, unicode.Latin, unicode.Greek, unicode.Cyrillic)
+	if strings.HasPrefix(name, "U+") && (letter || r >= '0' && r <= '9') {
 		return name + " " + string(r)
 	}
 	return name

@@ -19,6 +19,8 @@ func TestACauseNamesItsGlyphs(t *testing.T) {
 		{"four, worst first", []harness.Change{{Glyph: "z"}, {Glyph: "a"}, {Glyph: "n"}, {Glyph: "m"}}, "z, a, n, m"},
 		{"of more, three", []harness.Change{{Glyph: "z"}, {Glyph: "a"}, {Glyph: "n"}, {Glyph: "m"}, {Glyph: "u"}}, "z, a, n and 2 more"},
 		{"a number with its letter", []harness.Change{{Glyph: "U+0444", Code: 'ф'}}, "U+0444 ф"},
+		{"a number with its figure", []harness.Change{{Glyph: "U+0036", Code: '6'}}, "U+0036 6"},
+		{"no mark that is read as part of the list", []harness.Change{{Glyph: "U+002C", Code: ','}}, "U+002C"},
 		{"no letter that runs leftward", []harness.Change{{Glyph: "U+05D0", Code: 'א'}}, "U+05D0"},
 		{"no mark that would sit on the name", []harness.Change{{Glyph: "U+0301", Code: 0x301}}, "U+0301"},
 		{"a stranger's name is escaped", []harness.Change{{Glyph: "U+\x1b[31m", Code: 'a'}}, "U+<U+001B>[31m a"},

@@ -11,8 +11,8 @@ import (
 
 // cause is one thing to decide: a finding that goes the same way in the glyphs
 // of one face, along a line: one glyph at any of its sizes, any glyphs of one
-// strike, or any that keep to one alignment row. What is on no line is scattered,
-// and one cause too.
+// strike, any that keep to one alignment row, or all of which the renderer remarks
+// the same. What is on no line is scattered, and one cause too.
 type cause struct {
 	kind    kind
 	line    line
@@ -25,6 +25,7 @@ const (
 	ofGlyph line = iota
 	ofStrike
 	ofRow
+	ofRemark
 	scattered
 )
 
@@ -149,8 +150,13 @@ func bitmapsOf(c *cause) []string {
 	return list
 }
 
-// fold puts the changes of one kind on lines.
+// fold puts the changes of one kind on lines. What the renderer remarks of glyphs in the
+// same words, as that the face's program fails, befell them together.
 func fold(k kind, cs []*harness.Change) []*cause {
+	if k.finding == plain(cs[0].Note) {
+		slices.SortStableFunc(cs, plainestOfWorst)
+		return []*cause{{line: ofRemark, members: cs}}
+	}
 	var rows []*cause
 	if slices.Contains(ofARow, k.finding) {
 		rows, cs = alignmentRows(cs)

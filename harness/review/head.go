@@ -118,7 +118,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 // causeText is a cause as the page shows it.
 type causeText struct {
 	Kind int    `json:"kind"` // a number that causes of one kind share
-	Text string `json:"text"` // what its worst is, in short; none where nothing is found
+	Text string `json:"text"` // its reason, or what its worst is, in short; none where nothing is found
 	Rows []int  `json:"rows"`
 }
 
@@ -131,7 +131,11 @@ func causeTexts(list []*cause, rows map[*harness.Change]int) []causeText {
 		}
 		t := causeText{Kind: kinds[c.kind]}
 		if w := c.worst(); len(w.Findings) > 0 {
-			t.Text, _, _ = strings.Cut(plain(w.Findings[0].Text), ";")
+			t.Text = plain(w.Findings[0].Text)
+			if why := reason(w); why != "" && w.Status != "looked" {
+				t.Text = why
+			}
+			t.Text, _, _ = strings.Cut(t.Text, ";")
 			t.Text, _, _ = strings.Cut(t.Text, ":")
 		}
 		for _, m := range c.members {

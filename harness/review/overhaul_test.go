@@ -232,6 +232,8 @@ func TestWhatHasOneReasonIsOneCauseAndSaysIt(t *testing.T) {
 			[]string{"l: stem 1 px wider; its hints stop"}},
 		{"of one", []harness.Change{at("l", "8", "edge", "its hints stop", false), at("l", "10", "edge", "", false)},
 			[]string{"l: stem 1 px wider; its hints stop", "l: stem 1 px wider"}},
+		{"of glyphs that share neither size nor finding", []harness.Change{at("z", "8", "edge", "prep failed", true), at("a", "10", "moved", "prep failed", true), at("a", "12", "edge", "prep failed", true)},
+			[]string{"z, a: stem 1 px wider; prep failed"}},
 		{"a letter that lost its hints, whatever shows at each size, and those made of it",
 			[]harness.Change{at("n", "8", "edge", "", true), at("n", "10", "stem-weight", "", true), at("ntilde", "8", "moved", "", true), at("ntilde", "10", "edge", "", true)},
 			[]string{"n, ntilde: stem 1 px wider; " + bare}},
@@ -244,6 +246,11 @@ func TestWhatHasOneReasonIsOneCauseAndSaysIt(t *testing.T) {
 		}
 		require.Equal(t, c.want, got, c.reason)
 	}
+	short := func(c harness.Change) string { return layOut(results(c), nil).head.Causes[0].Text }
+	require.Equal(t, "drawn without hints", short(at("n", "8", "edge", "drawn without hints: prep program: byte 7", true)), "a row of the page has room for its beginning")
+	looked := at("n", "8", "edge", "", true)
+	looked.Status = "looked"
+	require.Equal(t, "stem 1 px wider", short(looked), "of a font that is looked at the fault is asked for")
 	var plates bytes.Buffer
 	require.NoError(t, layOut(results(at("n", "8", "edge", "", true)), nil).writePlates(&plates, 0))
 	require.Contains(t, plates.String(), `"r":"`+bare+`"`, "and it is said under the loupe")
