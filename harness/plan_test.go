@@ -154,7 +154,7 @@ func TestPlanReportsAllFaultsAtOnce(t *testing.T) {
 }
 
 func TestSelectionRefusesWhatItCannotMean(t *testing.T) {
-	for _, bad := range []string{"U+", "U+0042-0041", "A,,B", "U+ZZ"} {
+	for _, bad := range []string{"U+", "U+0042-0041", "z-a", "A,,B", "U+ZZ"} {
 		_, err := ParseSelection(bad)
 		require.Error(t, err, bad)
 	}
@@ -166,6 +166,24 @@ func TestSelectionTakesOneCharacterAsItself(t *testing.T) {
 	require.True(t, s.Has(glyph.Ref{Key: "U+00E9", Code: 'é'}))
 	require.True(t, s.Has(glyph.Ref{Key: "comma", Name: "comma", Code: ','}))
 	require.False(t, s.Has(glyph.Ref{Key: "e", Name: "e", Code: 'e'}))
+}
+
+func TestSelectionTakesTwoCharactersAsARange(t *testing.T) {
+	s, err := ParseSelection("a-z,alef-ar")
+	require.NoError(t, err)
+	for _, c := range []struct {
+		reason string
+		ref    glyph.Ref
+		has    bool
+	}{
+		{"its first", glyph.Ref{Name: "a", Code: 'a'}, true},
+		{"its last", glyph.Ref{Name: "z", Code: 'z'}, true},
+		{"none before", glyph.Ref{Name: "grave", Code: '`'}, false},
+		{"none behind", glyph.Ref{Name: "braceleft", Code: '{'}, false},
+		{"longer words are a name", glyph.Ref{Name: "alef-ar", Code: 0x627}, true},
+	} {
+		require.Equal(t, c.has, s.Has(c.ref), c.reason)
+	}
 }
 
 func TestAPartOfASelectionThatSelectsNothingIsLeft(t *testing.T) {

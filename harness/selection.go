@@ -12,8 +12,8 @@ import (
 	"smokeproof/harness/glyph"
 )
 
-// Selection is a set of glyphs: names, characters, code points and ranges
-// ("U+0041-005A"), indices ("#17"), separated by commas. The zero Selection is
+// Selection is a set of glyphs: names, characters, code points and ranges of either
+// ("a-z", "U+0041-005A"), indices ("#17"), separated by commas. The zero Selection is
 // all glyphs.
 type Selection struct{ parts []choice }
 
@@ -72,6 +72,11 @@ func (s *Selection) add(t string) error {
 	case utf8.RuneCountInString(t) == 1:
 		p.lo, _ = utf8.DecodeRuneInString(t)
 		p.hi = p.lo
+	case utf8.RuneCountInString(t) == 3 && []rune(t)[1] == '-':
+		p.lo, p.hi = []rune(t)[0], []rune(t)[2]
+		if p.lo > p.hi {
+			return fmt.Errorf("glyph selection %q ends before it begins; write the lower character first", t)
+		}
 	}
 	s.parts = append(s.parts, p)
 	return nil

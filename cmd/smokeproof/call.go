@@ -77,7 +77,7 @@ func (c *call) selectionFlags() {
 }
 
 func (c *call) glyphsFlag() {
-	c.flags.StringVar(&c.glyphs, "glyphs", "", "only these glyphs: names, characters or U+0041-005A, separated by commas")
+	c.flags.StringVar(&c.glyphs, "glyphs", "", "only these glyphs: names, characters, a-z or U+0041-005A, separated by commas")
 }
 
 func (c *call) loadPlan() (*harness.Plan, error) {
