@@ -21,7 +21,7 @@ func (j *Judge) Alone(c *glyph.Cell, d *glyph.Design, form *Form, ppem glyph.PPE
 			Place: Place{What: "whole glyph"}, Text: "the outline has ink, but no pixel is drawn"}}
 	}
 	p := j.planeOf(&c.Bitmap)
-	all := p.pieces(&j.desk, 0)
+	all := p.parts(&j.desk, 0)
 	a := alone{j: j, p: &p, ppem: ppem, found: j.lostStrokes(&p, all.body(), readOutline(d, ppem, &p, &j.desk))}
 	draws := p.matched(form.parts, all.ink, ppem)
 	undrawn, surplus := unmatched(form.parts, all.ink, draws)
@@ -45,7 +45,7 @@ type alone struct {
 
 // lostStrokes names the stems and bars of the outline that no line of ink is
 // drawn for, within the reach of hints and rounding.
-func (j *Judge) lostStrokes(p *plane, body *part, d *drawn) []Finding {
+func (j *Judge) lostStrokes(p *plane, body *part, d *outline) []Finding {
 	var found []Finding
 	for _, s := range d.strokes {
 		if math.IsInf(s.to, 0) || p.inked(&s) {

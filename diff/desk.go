@@ -7,7 +7,6 @@ type desk struct {
 	rest        []uint8
 	weights     []float64
 	claimed     []bool
-	marked      []bool
 	label       []int32 // which edit a pixel is of, from 1
 	columns     []tensor
 	tensors     [2][]tensor // of a row of either side
@@ -17,11 +16,11 @@ type desk struct {
 
 	lines        []line   // see plane.join
 	joined       []int32  // each part of ink or white to the one it was found to be of; roots to themselves
-	sizes, found []int    // of each root: its pixels, its place among the pieces from 1
-	parts        [2][]int // the pixels of either side, part by part
+	sizes, found []int    // of each root: its pixels, its place among the parts from 1
+	partPixels   [2][]int // the pixels of either side, part by part
 
-	outline []piece // of the glyph at hand
-	edges   []drawnEdge
+	segments []segment // of the outline at hand
+	edges    []outlineEdge
 }
 
 // cleared gives n zeros in a buffer that grows as need be.

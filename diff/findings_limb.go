@@ -4,23 +4,25 @@ import "slices"
 
 // lostLimbs names stems and bars that are gone, and those that are new. New
 // ink that joins or fills is left to the topology.
-func (k *trial) lostLimbs(joins []bool) {
+func (k *trial) lostLimbs() {
 	for _, s := range k.limbs {
-		list, _, _, _ := k.flank(s.limb)
+		list := k.flank(s.limb).pixels
 		gone, own := k.gone(s)
-		switch lost := k.turned(list) && lostOf(gone, own); {
-		case !s.candidate && lost:
+		if !k.turned(list) || !lostOf(gone, own) {
+			continue
+		}
+		thickness := float64(s.thickness())
+		minutes := k.minutes(s.bar) * thickness
+		switch {
+		case !s.candidate:
 			kind := choose(s.bar, BarLost, StemLost)
 			k.claim(Finding{
-				Kind: kind, Severity: severityOf(kind, k.minutes(s.bar)*float64(s.thickness())),
-				MeasurePx: -float64(s.thickness()), Place: Place{What: s.name},
+				Kind: kind, Severity: severityOf(kind, minutes), MeasurePx: -thickness, Place: Place{What: s.name},
 				Text: s.name + " is gone" + choose(float64(gone) < wholeShare*float64(own), " over "+pixels(float64(gone))+" of its length", "") + ": " + extent(s) + " in the approved bitmap",
 			}, list)
-		case s.candidate && lost && !slices.ContainsFunc(list, func(i int) bool { return joins[i] }):
-			minutes := k.minutes(s.bar) * float64(s.thickness())
+		case !slices.ContainsFunc(list, func(i int) bool { return k.editOf(i).effect != unchanged }):
 			k.claim(Finding{
-				Kind: Extra, Severity: max(Major, severityOf(StemWeight, minutes)),
-				MeasurePx: float64(s.thickness()), Place: Place{What: s.name},
+				Kind: Extra, Severity: max(Major, severityOf(StemWeight, minutes)), MeasurePx: thickness, Place: Place{What: s.name},
 				Text: s.name + " that the approved bitmap lacks: " + extent(s),
 			}, list)
 		}
@@ -31,29 +33,27 @@ func lostOf(gone, own int) bool {
 	return gone >= minLimb && float64(gone) >= lostShare*float64(own)
 }
 
-// emptied says of each edit that a limb of either side went with it. Such an
+// emptied tells of each edit whether a limb of either side went with it. Such an
 // edit weighs as one that parts strokes: a gap that grows until nothing is left
 // to part must not weigh less.
-func (k *trial) emptied(edits int) []bool {
-	list := make([]bool, edits)
+func (k *trial) emptied() {
 	for _, s := range k.limbs {
 		if !lostOf(k.gone(s)) {
 			continue
 		}
 		for n := range s.length() {
 			for _, i := range k.line(s.limb, n) {
-				if e := k.j.desk.label[i]; e > 0 && (k.signed(i) > 0) == s.candidate {
-					list[e-1] = true
+				if e := k.editOf(i); e != nil && e.gain == s.candidate {
+					e.empties = true
 				}
 			}
 		}
 	}
-	return list
 }
 
 // gone counts the lines across a limb which are its own, and those of them that
 // have no ink on the other side, nor beside it.
-func (k *trial) gone(s standing) (empty, own int) {
+func (k *trial) gone(s namedLimb) (empty, own int) {
 	has, lacks := &k.d.golden, &k.d.candidate
 	if s.candidate {
 		has, lacks = lacks, has

@@ -139,7 +139,7 @@ func (k *trial) dot(name string, wider, taller int, c *part, changed []int) {
 	}
 	var how []string
 	if wider != 0 {
-		how = append(how, pixels(float64(wider))+choose(wider > 0, " wider", " narrower"))
+		how = append(how, widerBy(float64(wider)))
 	}
 	if taller != 0 {
 		how = append(how, pixels(float64(taller))+choose(taller > 0, " taller", " shorter"))

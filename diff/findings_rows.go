@@ -29,7 +29,7 @@ func (k *trial) heights() {
 
 // dash says that one bar is all that a side has between its lowest and highest row.
 func (k *trial) dash(bottom, top int, candidate bool) bool {
-	return slices.ContainsFunc(k.limbs, func(s standing) bool {
+	return slices.ContainsFunc(k.limbs, func(s namedLimb) bool {
 		return s.bar && s.course == nil && s.candidate == candidate && s.y0 == bottom && s.y1 == top
 	})
 }
@@ -42,14 +42,7 @@ func (k *trial) row(golden, candidate int, top bool) {
 	if moved == 0 {
 		return
 	}
-	var list []int
-	for y := y0; y < y1; y++ {
-		for x := range g.w {
-			if i := y*g.w + x; k.changed(i) {
-				list = append(list, i)
-			}
-		}
-	}
+	list := k.changedIn(0, y0, g.w, y1)
 	has := g
 	if (moved > 0) == top {
 		has = &k.d.candidate
@@ -64,9 +57,9 @@ func (k *trial) row(golden, candidate int, top bool) {
 	f := Finding{Kind: Height, MeasurePx: float64(moved), Place: Place{What: k.alignment(golden, top)}}
 	if abs(moved) <= k.overshoot() && k.roundEnd(has, extreme, inner, top) {
 		f.Kind = Overshoot
-		f.Text = "round " + choose(top, "top", "bottom") + " reaches " + pixels(float64(moved)) + choose(moved > 0, " higher", " lower")
+		f.Text = "round " + choose(top, "top", "bottom") + " reaches " + higherBy(float64(moved))
 	} else {
-		f.Text = f.Place.What + " " + pixels(float64(moved)) + choose(moved > 0, " higher", " lower")
+		f.Text = f.Place.What + " " + higherBy(float64(moved))
 	}
 	f.Severity = severityOf(f.Kind, math.Abs(float64(moved))*k.j.eye.minutesY)
 	k.claim(f, append(list, k.end(golden, top, moved)...))
@@ -144,16 +137,7 @@ func (k *trial) end(row int, top bool, moved int) []int {
 		return nil
 	}
 	y0, y1 := from, from+(best-1)*step
-	y0, y1 = min(y0, y1, y0+moved), max(y0, y1, y0+moved)
-	var list []int
-	for y := y0; y <= y1; y++ {
-		for x := range g.w {
-			if i := y*g.w + x; k.changed(i) {
-				list = append(list, i)
-			}
-		}
-	}
-	return list
+	return k.changedIn(0, min(y0, y1, y0+moved), g.w, max(y0, y1, y0+moved)+1)
 }
 
 // alignment names the row: by the face's zones where they are at hand, else
@@ -185,7 +169,7 @@ func (k *trial) alignment(row int, top bool) string {
 
 // rowOf names the alignment row that a bar reaches up to in the outline, flat or with the
 // overshoot of a round; "" where there is none.
-func (k *trial) rowOf(s *standing) string {
+func (k *trial) rowOf(s *namedLimb) string {
 	l, d := k.mate(s).limb, k.p.Design
 	if !s.bar || k.outline == nil {
 		return ""

@@ -74,13 +74,9 @@ func (k *trial) tipGone(s serif, left, candidate bool) bool {
 // as it was.
 func (k *trial) serif(s serif, candidate bool) {
 	side := func(x0, x1 int) (list []int, net float64) {
-		for y := max(0, s.y0-1); y < min(k.d.golden.h, s.y1+1); y++ {
-			for x := x0; x < x1; x++ {
-				if i := y*k.d.golden.w + x; k.changed(i) {
-					list = append(list, i)
-					net += k.signed(i)
-				}
-			}
+		list = k.changedIn(x0, max(0, s.y0-1), x1, min(k.d.golden.h, s.y1+1))
+		for _, i := range list {
+			net += k.signed(i)
 		}
 		return list, net
 	}

@@ -7,31 +7,37 @@ import (
 )
 
 // topology names ink that parts, joins or fills.
-func (k *trial) topology(e *edit, c change) {
-	pixels := k.unclaimed(e.pixels)
-	if c == unchanged || len(pixels) == 0 {
-		return
+func (k *trial) topology() {
+	for i := range k.edits {
+		e := &k.edits[i]
+		if pixels := k.unclaimed(e.pixels); e.effect != unchanged && len(pixels) > 0 {
+			k.claim(k.broken(e, pixels), pixels)
+		}
 	}
+}
+
+// broken is the finding of an edit that changes the shape.
+func (k *trial) broken(e *edit, pixels []int) Finding {
 	f := Finding{Kind: Break, MeasurePx: e.amount()}
 	if !e.gain {
 		f.MeasurePx = -f.MeasurePx
 	}
-	one := math.Min(k.j.eye.minutesX, k.j.eye.minutesY)
-	f.Severity = severityOf(Break, one)
+	one, area := math.Min(k.j.eye.minutesX, k.j.eye.minutesY), k.j.eye.spot(float64(len(pixels)))
 	switch {
-	case c == filled && e.gain:
-		f.Kind, f.Severity = CounterClosed, severityOf(CounterClosed, k.j.eye.spot(float64(len(pixels))))
+	case e.effect == filled && e.gain:
+		f.Kind, f.Severity = CounterClosed, severityOf(CounterClosed, area)
 		f.Text = "a counter is filled: " + pixelCount(len(pixels)) + " of white"
-	case c == filled:
-		f.Severity = spot.of(k.j.eye.spot(float64(len(pixels))))
+	case e.effect == filled:
+		f.Severity = spot.of(area)
 		f.Text = "a hole opens in the ink: " + pixelCount(len(pixels))
 	case e.gain:
 		f.Kind, f.Severity = Bridge, severityOf(Bridge, one)
 		f.Text = "two strokes run together over " + pixelCount(len(pixels))
 	default:
+		f.Severity = severityOf(Break, one)
 		f.Text = "a stroke is parted: " + pixelCount(len(pixels)) + " of ink gone"
 	}
-	k.claim(f, pixels)
+	return f
 }
 
 // spot is the angle of a spot of so many pixels: the root of its area.
@@ -39,11 +45,11 @@ func (e *eye) spot(px float64) float64 { return math.Sqrt(e.area * px) }
 
 // islands names parts of ink that are gone or new, but for those that are a
 // straight stem or bar.
-func (k *trial) islands(edits []edit, effects []change) {
-	for i := range edits {
-		e := &edits[i]
+func (k *trial) islands() {
+	for i := range k.edits {
+		e := &k.edits[i]
 		pixels := k.unclaimed(e.pixels)
-		if effects[i] != island || len(pixels) == 0 || k.isLimb(e) {
+		if e.effect != island || len(pixels) == 0 || k.isLimb(e) {
 			continue
 		}
 		f := Finding{
@@ -57,7 +63,7 @@ func (k *trial) islands(edits []edit, effects []change) {
 
 // isLimb says that an edit is one straight limb and little else.
 func (k *trial) isLimb(e *edit) bool {
-	return slices.ContainsFunc(k.limbs, func(s standing) bool {
+	return slices.ContainsFunc(k.limbs, func(s namedLimb) bool {
 		inside := 0
 		for _, i := range e.pixels {
 			x, y := i%k.d.golden.w, i/k.d.golden.w
@@ -87,29 +93,17 @@ func (k *trial) nameIsland(e *edit) string {
 
 // counters names counters that a solid patch of ink fills in part. A stroke
 // that grew by a pixel along a counter is none.
-func (k *trial) counters(edits []edit) {
+func (k *trial) counters() {
 	golden := k.golden.counters()
-	for i := range edits {
-		e := &edits[i]
+	for i := range k.edits {
+		e := &k.edits[i]
 		if !e.gain {
 			continue
 		}
 		for j := range golden {
 			c := &golden[j]
-			if e.x0 <= c.x0 && e.x1 >= c.x1 && e.y0 <= c.y0 && e.y1 >= c.y1 {
-				continue // heavier all round
-			}
-			var list []int
-			for _, p := range k.unclaimed(e.pixels) {
-				if slices.Contains(c.pixels, p) && hard(k.d.golden.v[p], k.d.candidate.v[p]) {
-					list = append(list, p)
-				}
-			}
-			if float64(len(list)) < partlyShare*float64(len(c.pixels)) {
-				continue
-			}
-			depth := deepest(list, k.d.golden.w)
-			if depth < 2 || float64(depth) < partlyShare*float64(min(c.width(), c.height())) {
+			list, filled := k.filledPart(e, c)
+			if !filled {
 				continue
 			}
 			k.claim(Finding{
@@ -118,6 +112,23 @@ func (k *trial) counters(edits []edit) {
 			}, list)
 		}
 	}
+}
+
+// filledPart is what the ink of an edit turned of a counter; it says whether that is a patch.
+func (k *trial) filledPart(e *edit, c *part) (list []int, patch bool) {
+	if e.x0 <= c.x0 && e.x1 >= c.x1 && e.y0 <= c.y0 && e.y1 >= c.y1 {
+		return nil, false // heavier all round
+	}
+	for _, p := range k.unclaimed(e.pixels) {
+		if slices.Contains(c.pixels, p) && hard(k.d.golden.v[p], k.d.candidate.v[p]) {
+			list = append(list, p)
+		}
+	}
+	if float64(len(list)) < partlyShare*float64(len(c.pixels)) {
+		return nil, false
+	}
+	depth := deepest(list, k.d.golden.w)
+	return list, depth >= 2 && float64(depth) >= partlyShare*float64(min(c.width(), c.height()))
 }
 
 // deepest is the side of the largest square of pixels within a set.

@@ -9,44 +9,51 @@ import (
 func (k *trial) limbWeights() {
 	for i := range k.limbs {
 		s := &k.limbs[i]
-		list, net, gross, share := k.flank(s.limb)
-		if s.course != nil && len(list) > 1 {
-			k.courseWeight(s)
-			continue
+		switch f := k.flank(s.limb); {
+		case len(f.pixels) < 2:
+		case s.course != nil:
+			k.courseWeight(s, f)
+		case f.share >= alongShare:
+			k.straightWeight(s, f)
 		}
-		if share < alongShare || len(list) < 2 {
-			continue
+	}
+}
+
+// straightWeight names what became of a straight limb.
+func (k *trial) straightWeight(s *namedLimb, f flank) {
+	length := f.share * float64(s.length())
+	mean, across := hundredths(f.net/length), f.gross/length
+	if math.Abs(mean) < across/2 { // as much lost at one edge as gained at the other
+		k.claimOf(s, k.limbMoved(s, f, across), f.pixels)
+		return
+	}
+	s.weight = mean
+	kind := choose(s.bar, BarWeight, StemWeight)
+	k.claimOf(s, Finding{
+		Kind: kind, Severity: severityOf(kind, math.Abs(mean)*k.minutes(s.bar)), MeasurePx: mean, Place: Place{What: s.name},
+		Text: weightText(s.name, mean, f.share < 0.9),
+	}, f.pixels)
+}
+
+// limbMoved is the finding of a limb that kept its weight: a bar at an alignment row is
+// that row. Across is what changed, pixels on each line.
+func (k *trial) limbMoved(s *namedLimb, f flank, across float64) Finding {
+	way := k.way(s.limb, f.pixels)
+	dx, dy := int(math.Copysign(math.Ceil(across/2), way)), 0
+	if s.bar {
+		dx, dy = 0, dx
+	}
+	severity := min(Major, severityOf(StemWeight, across/2*k.minutes(s.bar)))
+	if row := k.rowOf(s); row != "" {
+		px := float64(dy)
+		return Finding{
+			Kind: Height, Severity: severity, MeasurePx: px, Place: Place{What: row},
+			Text: row + " " + higherBy(px) + ", at the " + s.name,
 		}
-		s.weight = hundredths(net / (share * float64(s.length())))
-		across := gross / (share * float64(s.length()))
-		f := Finding{Place: Place{What: s.name}}
-		if math.Abs(s.weight) < across/2 { // as much lost at one edge as gained at the other
-			s.weight = 0
-			step := k.step(s.limb, list)
-			f.Kind, f.MeasurePx = Moved, step
-			f.Severity = min(Major, severityOf(StemWeight, across/2*k.minutes(s.bar)))
-			dx, dy := int(math.Copysign(math.Ceil(across/2), step)), 0
-			if s.bar {
-				dx, dy = 0, dx
-			}
-			if row := k.rowOf(s); row != "" {
-				f.Kind, f.MeasurePx, f.Place.What = Height, float64(dy), row
-				f.Text = row + " " + pixels(f.MeasurePx) + choose(dy > 0, " higher", " lower") + ", at the " + s.name
-			} else {
-				f.Text = movedText(s.name, dx, dy) + "; its weight is unchanged"
-			}
-		} else {
-			f.Kind = choose(s.bar, BarWeight, StemWeight)
-			f.MeasurePx = s.weight
-			f.Severity = severityOf(f.Kind, math.Abs(s.weight)*k.minutes(s.bar))
-			f.Text = s.name + " " + pixels(s.weight) + choose(s.weight > 0, " thicker", " thinner")
-			if share < 0.9 {
-				f.Text += " over part of its length"
-			}
-		}
-		n := len(k.found)
-		s.finding = &n
-		k.claim(f, list)
+	}
+	return Finding{
+		Kind: Moved, Severity: severity, MeasurePx: way, Place: Place{What: s.name},
+		Text: movedText(s.name, dx, dy) + "; its weight is unchanged",
 	}
 }
 
@@ -54,26 +61,30 @@ func (k *trial) limbWeights() {
 // mean over the stretch that did: its stairs fall otherwise wherever it is
 // drawn, so that what is lost on one side and gained on the other is left to
 // the rest.
-func (k *trial) courseWeight(s *standing) {
-	list, net, gross, _ := k.flank(s.limb)
-	length := k.stretch(s.limb, net > 0)
+func (k *trial) courseWeight(s *namedLimb, f flank) {
+	length := k.stretch(s.limb, f.net > 0)
 	if float64(length) < alongShare*float64(s.own) || float64(length) < limbAspect*float64(s.thickness()) {
 		length = s.own // no stretch that is a stroke itself: the mean of all
 	}
-	mean := hundredths(net / float64(length))
+	mean := hundredths(f.net / float64(length))
 	theta, _ := s.lean()
 	minutes := math.Abs(mean) * k.minutes(s.bar) * math.Cos(theta) * oblique(theta)
 	kind := choose(s.bar, BarWeight, StemWeight)
-	if math.Abs(net) < gross/2 || severityOf(kind, minutes) == Trace {
+	if math.Abs(f.net) < f.gross/2 || severityOf(kind, minutes) == Trace {
 		return
 	}
 	s.weight = mean
+	k.claimOf(s, Finding{
+		Kind: kind, Severity: severityOf(kind, minutes), MeasurePx: mean, Place: Place{What: s.name},
+		Text: weightText(s.name, mean, 10*length < 9*s.own),
+	}, f.pixels)
+}
+
+// claimOf claims pixels for a finding that is all that a limb has.
+func (k *trial) claimOf(s *namedLimb, f Finding, pixels []int) {
 	n := len(k.found)
 	s.finding = &n
-	k.claim(Finding{
-		Kind: kind, Severity: severityOf(kind, minutes), MeasurePx: mean, Place: Place{What: s.name},
-		Text: s.name + " " + pixels(mean) + choose(mean > 0, " thicker", " thinner") + choose(10*length < 9*s.own, " over part of its length", ""),
-	}, list)
+	k.claim(f, pixels)
 }
 
 // stretch is the length of the lines, one after the other, that changed by more
@@ -102,8 +113,8 @@ func (k *trial) nets(l limb) []float64 {
 	return list
 }
 
-// step is which way, and how far, the ink of a limb went.
-func (k *trial) step(l limb, list []int) float64 {
+// way is how far the ink of a limb went, below 0 to the left or down.
+func (k *trial) way(l limb, list []int) float64 {
 	moment, gained := 0.0, 0.0
 	for _, i := range list {
 		place := choose(l.bar, i/k.d.golden.w, i%k.d.golden.w)
@@ -126,24 +137,29 @@ func (k *trial) uneven() {
 		}
 		for j := range k.limbs {
 			t := &k.limbs[j]
-			equal, known := k.outline.equal(k.mate(s).limb, t.limb, k.upem())
-			if known && !equal {
-				continue
-			}
-			if t.bar || t.candidate || t.kind != s.kind || (t.course == nil) != (s.course == nil) || t.name == s.name || t.thickness() != k.mate(s).thickness() {
-				continue
-			}
+			equal, by := k.wereEqual(s, t)
 			apart := s.weight - t.weight
-			if math.Abs(apart) < 0.5 || math.Abs(s.weight) < math.Abs(t.weight) {
+			if !equal || math.Abs(apart) < 0.5 || math.Abs(s.weight) < math.Abs(t.weight) {
 				continue
 			}
 			f := &k.found[*s.finding]
 			f.Kind = StemUneven
-			f.Text = s.name + " " + pixels(apart) + choose(apart > 0, " wider", " narrower") + " than the " + short(t.name) + "; equal in the " + choose(known, "outline", "approved bitmap")
+			f.Text = s.name + " " + widerBy(apart) + " than the " + short(t.name) + "; equal in the " + by
 			f.Severity = max(f.Severity, severityOf(StemUneven, math.Abs(apart)*k.j.eye.minutesX))
 			break
 		}
 	}
+}
+
+// wereEqual says that a stem of the golden is the twin of a limb that changed: equal in the
+// outline if that tells, and as thick in the approved bitmap. It says what tells.
+func (k *trial) wereEqual(s, t *namedLimb) (equal bool, by string) {
+	was := k.mate(s)
+	if t.bar || t.candidate || t.kind != s.kind || (t.course == nil) != (s.course == nil) || t.name == s.name || t.thickness() != was.thickness() {
+		return false, ""
+	}
+	equal, known := k.outline.equal(was.limb, t.limb, k.upem())
+	return equal || !known, choose(known, "outline", "approved bitmap")
 }
 
 // limbEnds names strokes that end earlier or later: whole lines across their
@@ -155,15 +171,7 @@ func (k *trial) limbEnds() {
 			continue
 		}
 		for _, far := range []bool{false, true} {
-			var list []int
-			n := 0
-			for ; n < s.length(); n++ {
-				line := k.line(s.limb, choose(far, s.length()-1-n, n))
-				if slices.ContainsFunc(line, func(i int) bool { return !k.changed(i) || (k.signed(i) > 0) != s.candidate }) {
-					break
-				}
-				list = append(list, line...)
-			}
+			list, lines := k.endLines(s, far)
 			amount := 0.0
 			for _, i := range list {
 				amount += math.Abs(k.signed(i))
@@ -173,7 +181,7 @@ func (k *trial) limbEnds() {
 				continue
 			}
 			end := choose(s.bar, choose(far, "right", "left"), choose(far, "upper", "lower"))
-			px := choose(s.candidate, 1.0, -1) * amount * float64(n) / float64(len(list))
+			px := choose(s.candidate, 1.0, -1) * amount * float64(lines) / float64(len(list))
 			k.claim(Finding{
 				Kind: Edge, Severity: severity, MeasurePx: px, Place: Place{What: s.name},
 				Text: s.name + " " + pixels(px) + choose(s.candidate, " longer", " shorter") + " at its " + end + " end",
@@ -182,21 +190,22 @@ func (k *trial) limbEnds() {
 	}
 }
 
+// endLines gives the pixels of the lines at an end of a limb that one side alone has, and
+// counts these.
+func (k *trial) endLines(s *namedLimb, far bool) (list []int, lines int) {
+	for ; lines < s.length(); lines++ {
+		line := k.line(s.limb, choose(far, s.length()-1-lines, lines))
+		if slices.ContainsFunc(line, func(i int) bool { return !k.changed(i) || (k.signed(i) > 0) != s.candidate }) {
+			break
+		}
+		list = append(list, line...)
+	}
+	return list, lines
+}
+
 func (k *trial) upem() int {
 	if k.p.Design == nil {
 		return 0
 	}
 	return k.p.Design.UPEM
-}
-
-func short(name string) string {
-	switch name {
-	case "left stem":
-		return "left"
-	case "right stem":
-		return "right"
-	case "middle stem":
-		return "middle"
-	}
-	return name
 }

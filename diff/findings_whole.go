@@ -7,12 +7,31 @@ import (
 	"strconv"
 )
 
+// shift reports the common shift that the delta undid.
+func (k *trial) shift() {
+	dx, dy := k.d.dx, k.d.dy
+	if dx == 0 && dy == 0 {
+		return
+	}
+	px, minutes := k.j.eye.moved(dx, dy)
+	if dy != 0 { // off its line a letter stands against its neighbours
+		minutes *= 1.5
+	}
+	b := k.p.Candidate.Bitmap.Tight()
+	k.found = append(k.found, Finding{
+		Kind: Moved, Severity: severityOf(Moved, minutes), MeasurePx: px,
+		Score: k.j.eye.area * coherentGain * math.Abs(px),
+		Place: Place{b.Left, b.Bottom, b.Right(), b.Top(), "whole glyph"},
+		Text:  movedText("whole glyph", dx, dy) + "; its shape is judged where it stands now",
+	})
+}
+
 // another names one drawing in the place of another, with its advance: of the ink
 // of either side much has no ink of the other even beside it, in more than the two
 // places of a stroke that moved. Strokes are not compared then, as they are those of
 // two letters.
 func (k *trial) another() bool {
-	gone, fresh := k.against(&k.d.golden, &k.d.candidate), k.against(&k.d.candidate, &k.d.golden)
+	gone, fresh := k.excess(&k.d.golden, &k.d.candidate), k.excess(&k.d.candidate, &k.d.golden)
 	least := min(gone.apart, fresh.apart)
 	if least < strokeShare && (least < anotherShare || gone.places+fresh.places < 3) {
 		return false
@@ -25,25 +44,18 @@ func (k *trial) another() bool {
 		f.Text += "; " + s.Text
 		f.Score = s.Score
 	}
-	var list []int
-	for i := range k.claimed {
-		if k.changed(i) {
-			list = append(list, i)
-		}
-	}
-	k.claim(f, list)
+	k.claim(f, k.changedIn(0, 0, k.d.golden.w, k.d.golden.h))
 	return true
 }
 
-// own is what one drawing has and the other has not.
-type own struct {
+// excess is the ink that one drawing has and the other has not.
+type excess struct {
 	lacking float64 // share of its ink that the other lacks
 	apart   float64 // share that changed and lies a pixel or more beside all ink of the other
 	places  int     // edits that hold such ink
 }
 
-// against holds the ink of one drawing against another's.
-func (k *trial) against(p, o *plane) own {
+func (k *trial) excess(p, o *plane) excess {
 	ink, lacking, apart := 0, 0, 0
 	var edits []int32
 	for i := range p.v {
@@ -63,7 +75,7 @@ func (k *trial) against(p, o *plane) own {
 		}
 	}
 	all := float64(max(1, ink))
-	return own{float64(lacking) / all, float64(apart) / all, len(edits)}
+	return excess{float64(lacking) / all, float64(apart) / all, len(edits)}
 }
 
 // allOver makes one finding of those that say of stroke after stroke that it

@@ -25,7 +25,7 @@ var FormPPEM = glyph.PPEM{X: 128 * 64, Y: 128 * 64}
 // Form reads the form of a glyph off its unhinted outline, drawn at FormPPEM.
 func (j *Judge) Form(large *glyph.Cell) *Form {
 	p := j.planeOf(&large.Bitmap)
-	all := p.pieces(&j.desk, 0)
+	all := p.parts(&j.desk, 0)
 	ink := sizeable(all.ink)
 	f := &Form{p.regions(ink, FormPPEM), p.regions(sizeable(all.counters()), FormPPEM)}
 	for i, name := range nameParts(ink, large.Advance, large.Code) {

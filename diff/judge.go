@@ -126,7 +126,7 @@ func (j *Judge) spacing(p Pair) (Finding, bool) {
 		Kind: Spacing, Severity: severityOf(Spacing, px*j.eye.minutesX),
 		Score: j.eye.area * coherentGain * px, MeasurePx: float64(d),
 		Place: Place{min(p.Golden.Advance, p.Candidate.Advance), 0, max(p.Golden.Advance, p.Candidate.Advance), 1, "advance"},
-		Text:  "advance " + pixels(px) + choose(d > 0, " wider", " narrower"),
+		Text:  "advance " + widerBy(float64(d)),
 	}, true
 }
 

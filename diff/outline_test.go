@@ -7,21 +7,21 @@ import (
 )
 
 func TestAChangeIsCalledAfterTheNearestPieceOfOutline(t *testing.T) {
-	round := piece{0, 0, 0, 10, Round}
-	slant := piece{1, 0, 1, 10, Diagonal}
+	round := segment{0, 0, 0, 10, Round}
+	slant := segment{1, 0, 1, 10, Diagonal}
 	for _, c := range []struct {
-		why    string
-		pieces []piece
-		x, y   float64
-		kind   Kind
-		found  bool
+		why      string
+		segments []segment
+		x, y     float64
+		kind     Kind
+		found    bool
 	}{
-		{"the first is nearer", []piece{round, slant}, 0.2, 5, Round, true},
-		{"the last is nearer", []piece{round, slant}, 0.8, 5, Diagonal, true},
-		{"nearness counts to the end of a piece, not to its line", []piece{round, {1, 11, 1, 20, Diagonal}}, 0.8, 9, Round, true},
-		{"further than hints carry an outline", []piece{round}, 0.1 + strayPx, 5, Edge, false},
+		{"the first is nearer", []segment{round, slant}, 0.2, 5, Round, true},
+		{"the last is nearer", []segment{round, slant}, 0.8, 5, Diagonal, true},
+		{"nearness counts to the end of a piece, not to its line", []segment{round, {1, 11, 1, 20, Diagonal}}, 0.8, 9, Round, true},
+		{"further than hints carry an outline", []segment{round}, 0.1 + strayPx, 5, Edge, false},
 	} {
-		kind, found := (&drawn{pieces: c.pieces}).beside(c.x, c.y)
+		kind, found := (&outline{segments: c.segments}).beside(c.x, c.y)
 		require.Equal(t, c.kind, kind, c.why)
 		require.Equal(t, c.found, found, c.why)
 	}
@@ -41,7 +41,7 @@ func TestALimbIsDrawnForTheNearestStrokeBesideIt(t *testing.T) {
 		{"beside it for less than a limb's least length", []stroke{stem(4, 6, 21-minLimb, 40)}, -1},
 		{"further than hints carry a stem", []stroke{stem(4+strayPx, 6+strayPx, 0, 20)}, -1},
 	} {
-		d := &drawn{strokes: c.strokes}
+		d := &outline{strokes: c.strokes}
 		got := d.of(l)
 		if c.best < 0 {
 			require.Nil(t, got, c.why)
@@ -52,20 +52,22 @@ func TestALimbIsDrawnForTheNearestStrokeBesideIt(t *testing.T) {
 }
 
 func TestAStrokeIsAForeEdgeAndTheNearestOppositeOne(t *testing.T) {
-	edge := func(fore bool, at, lo, hi float64) drawnEdge { return drawnEdge{fore: fore, at: at, lo: lo, hi: hi} }
+	edge := func(fore bool, at, lo, hi float64) outlineEdge {
+		return outlineEdge{fore: fore, at: at, lo: lo, hi: hi}
+	}
 	left := edge(true, 2, 0, 20)
 	for _, c := range []struct {
 		why   string
-		other []drawnEdge
+		other []outlineEdge
 		hi    float64 // 0: none
 	}{
-		{"a stem", []drawnEdge{edge(false, 4, 0, 20)}, 4},
-		{"the nearer of two", []drawnEdge{edge(false, 9, 0, 20), edge(false, 4, 0, 20)}, 4},
-		{"white lies between", []drawnEdge{edge(true, 4, 0, 20)}, 0},
-		{"ink lies on the other side", []drawnEdge{edge(false, 1, 0, 20)}, 0},
-		{"a lying edge", []drawnEdge{{bar: true, at: 4, hi: 20}}, 0},
-		{"thicker than long", []drawnEdge{edge(false, 30, 0, 20)}, 0},
-		{"side by side too briefly", []drawnEdge{edge(false, 2.5, 18.5, 40)}, 0},
+		{"a stem", []outlineEdge{edge(false, 4, 0, 20)}, 4},
+		{"the nearer of two", []outlineEdge{edge(false, 9, 0, 20), edge(false, 4, 0, 20)}, 4},
+		{"white lies between", []outlineEdge{edge(true, 4, 0, 20)}, 0},
+		{"ink lies on the other side", []outlineEdge{edge(false, 1, 0, 20)}, 0},
+		{"a lying edge", []outlineEdge{{bar: true, at: 4, hi: 20}}, 0},
+		{"thicker than long", []outlineEdge{edge(false, 30, 0, 20)}, 0},
+		{"side by side too briefly", []outlineEdge{edge(false, 2.5, 18.5, 40)}, 0},
 	} {
 		s, ok := left.stroke(c.other)
 		require.Equal(t, c.hi != 0, ok, c.why)

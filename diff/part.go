@@ -15,12 +15,12 @@ type part struct {
 func (p *part) width() int  { return p.x1 - p.x0 }
 func (p *part) height() int { return p.y1 - p.y0 }
 
-// pieces is all that a drawing is made of: parts of ink, and parts of white,
+// parts is all that a drawing is made of: parts of ink, and parts of white,
 // 4-connected, the first of which is the outside.
-type pieces struct{ ink, white []part }
+type parts struct{ ink, white []part }
 
-// pieces takes a drawing apart, in the memory of that side of the desk.
-func (p *plane) pieces(d *desk, side int) pieces {
+// parts takes a drawing apart, in the memory of that side of the desk.
+func (p *plane) parts(d *desk, side int) parts {
 	list, s := p.join(d)
 	size, found := cleared(&d.sizes, len(d.joined)), cleared(&d.found, len(d.joined))
 	for i := range list {
@@ -28,8 +28,8 @@ func (p *plane) pieces(d *desk, side int) pieces {
 		l.part = d.root(l.part)
 		size[l.part] += l.x1 - l.x0
 	}
-	all := pieces{make([]part, 0, s.ink), make([]part, 0, s.white)}
-	room := cleared(&d.parts[side], len(p.v))
+	all := parts{make([]part, 0, s.ink), make([]part, 0, s.white)}
+	room := cleared(&d.partPixels[side], len(p.v))
 	for _, l := range list {
 		of := choose(l.ink, &all.ink, &all.white)
 		if found[l.part] == 0 {
@@ -47,12 +47,12 @@ func (p *plane) pieces(d *desk, side int) pieces {
 }
 
 // counters are the parts of white that ink closes round about.
-func (p *pieces) counters() []part { return p.white[min(1, len(p.white)):] }
+func (p *parts) counters() []part { return p.white[min(1, len(p.white)):] }
 
-func (p *pieces) shape() shape { return shape{len(p.ink), len(p.white)} }
+func (p *parts) shape() shape { return shape{len(p.ink), len(p.white)} }
 
 // body is the largest part of ink; nil where there is none.
-func (p *pieces) body() *part {
+func (p *parts) body() *part {
 	if len(p.ink) == 0 {
 		return nil
 	}

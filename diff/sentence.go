@@ -17,6 +17,11 @@ func pixels(v float64) string {
 	return strconv.FormatFloat(hundredths(math.Abs(v)), 'f', -1, 64) + " px"
 }
 
+// A signed measure in words: "1 px thicker", "0.5 px lower".
+func thickerBy(px float64) string { return pixels(px) + choose(px > 0, " thicker", " thinner") }
+func widerBy(px float64) string   { return pixels(px) + choose(px > 0, " wider", " narrower") }
+func higherBy(px float64) string  { return pixels(px) + choose(px > 0, " higher", " lower") }
+
 // hundredths is as fine as a measure is told.
 func hundredths(v float64) float64 { return math.Round(v*100) / 100 }
 
@@ -70,4 +75,22 @@ func nameBar(l limb, bottom, top int) string {
 		return "top bar"
 	}
 	return "crossbar"
+}
+
+// weightText says what a limb gained or lost.
+func weightText(name string, px float64, partly bool) string {
+	return name + " " + thickerBy(px) + choose(partly, " over part of its length", "")
+}
+
+// short is the name of a stem beside another.
+func short(name string) string {
+	switch name {
+	case "left stem":
+		return "left"
+	case "right stem":
+		return "right"
+	case "middle stem":
+		return "middle"
+	}
+	return name
 }

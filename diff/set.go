@@ -88,7 +88,7 @@ func (j *Judge) Set(size glyph.Points, ppem glyph.PPEM, members []Member) (*Cens
 		p := j.planeOf(&m.Cell.Bitmap)
 		d := readOutline(m.Design, ppem, &p, &j.desk)
 		company := companyOf(m.Cell.Code)
-		if all := p.pieces(&j.desk, 0); all.body() != nil {
+		if all := p.parts(&j.desk, 0); all.body() != nil {
 			strokes = append(strokes, p.census(m.Cell.Key, company, d, all.body())...)
 			if aligned(m.Cell.Code) {
 				c.align(m, company, d, ppem, &p, all.body())
@@ -122,7 +122,7 @@ func (j *Judge) Set(size glyph.Points, ppem glyph.PPEM, members []Member) (*Cens
 
 // census places the strokes of an outline in its drawing, and names its stems
 // from left to right.
-func (p *plane) census(key glyph.Key, company string, d *drawn, body *part) []classMember {
+func (p *plane) census(key glyph.Key, company string, d *outline, body *part) []classMember {
 	var stems, bars []stroke
 	for _, s := range d.strokes {
 		switch {
@@ -211,7 +211,7 @@ func (j *Judge) unequal(census *Census, c *strokeClass, reach float64) []SetFind
 			Kind: kind, Severity: severityOf(kind, math.Abs(px)*across), MeasurePx: px,
 			Score: j.eye.area * coherentGain * math.Abs(px) * float64(m.limb.length()),
 			Place: Place{m.x + m.limb.x0, m.y + m.limb.y0, m.x + m.limb.x1, m.y + m.limb.y1, m.name},
-			Text: fmt.Sprintf("%s %s %s than most of its width: %s, where %d of %d %ss of %.0f units are %s", m.name, pixels(px), choose(px > 0, "thicker", "thinner"),
+			Text: fmt.Sprintf("%s %s than most of its width: %s, where %d of %d %ss of %.0f units are %s", m.name, thickerBy(px),
 				pixels(float64(m.limb.thickness())), c.most, len(c.members), choose(c.bar, "bar", "stem"), m.fu, pixels(float64(c.thickness))),
 		}})
 	}
@@ -220,7 +220,7 @@ func (j *Judge) unequal(census *Census, c *strokeClass, reach float64) []SetFind
 
 // align enters a glyph at the alignment rows where its outline ends, unless an
 // accent is what reaches there.
-func (c *Census) align(m Member, company string, d *drawn, ppem glyph.PPEM, p *plane, body *part) {
+func (c *Census) align(m Member, company string, d *outline, ppem glyph.PPEM, p *plane, body *part) {
 	bottom, high := p.rows()
 	for _, top := range []bool{true, false} {
 		if top && body.y1 < high || !top && body.y0 > bottom {
@@ -281,7 +281,7 @@ func (j *Judge) unaligned(a *alignment) []SetFinding {
 			Kind: kind, Severity: severityOf(kind, math.Abs(px)*j.eye.minutesY), MeasurePx: px,
 			Score: j.eye.area * coherentGain * math.Abs(px),
 			Place: Place{t.Left, min(m.row, a.row), t.Right(), max(m.row, a.row), a.zone},
-			Text: fmt.Sprintf("%s %s %s than in %d of the %d glyphs that %s there", a.zone, pixels(px), choose(px > 0, "higher", "lower"),
+			Text: fmt.Sprintf("%s %s than in %d of the %d glyphs that %s there", a.zone, higherBy(px),
 				a.most, len(a.members), choose(a.round, "are round", "end flat")),
 		}})
 	}
@@ -313,6 +313,6 @@ func (j *Judge) bearings(m Member, ppem glyph.PPEM) (f SetFinding, ok bool) {
 		Kind: Spacing, Severity: severityOf(Spacing, math.Abs(off)*j.eye.minutesX), MeasurePx: off,
 		Score: j.eye.area * coherentGain * math.Abs(off),
 		Place: Place{at, t.Bottom, at + 1, t.Top(), side + " bearing"},
-		Text:  side + " bearing " + pixels(off) + choose(off > 0, " wider", " narrower") + " than in the outline",
+		Text:  side + " bearing " + widerBy(off) + " than in the outline",
 	}}, true
 }

@@ -68,7 +68,7 @@ func TestPiecesAreThePartsThatAFloodFinds(t *testing.T) {
 	for range 2000 {
 		p := speckled(rnd, rnd.Intn(24), rnd.Intn(24))
 		ink, white := flooded(&p)
-		all := p.pieces(&d, 0)
+		all := p.parts(&d, 0)
 		check(all.ink, ink, p.w)
 		check(all.white, white, p.w)
 		require.Equal(t, shape{len(ink), len(white)}, p.shape(&d))

@@ -101,11 +101,11 @@ func (p *plane) shapeWith(d *desk, e *edit, v uint8, other *plane) shape {
 	return s
 }
 
-// change is what an edit does to the shape.
-type change uint8
+// effect is what the ink of an edit does to the shape.
+type effect uint8
 
 const (
-	unchanged change = iota
+	unchanged effect = iota
 	joined           // its ink holds two strokes together, or closes a ring
 	filled           // its ink fills a counter up
 	island           // its ink is a part of its own
@@ -115,7 +115,7 @@ const (
 // the one that lacks it, full and without being their shapes. The whole of the
 // change must agree, so that a thin stroke that is only drawn a pixel aside is
 // no break.
-func (d *desk) effect(has, lacks *plane, full, without shape, e *edit) change {
+func (d *desk) effect(has, lacks *plane, full, without shape, e *edit) effect {
 	if e.hard == 0 || len(e.pixels) == 1 && lacks.simple(e.pixels[0]) {
 		return unchanged
 	}

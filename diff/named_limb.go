@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// standing is a limb as one side drew it.
-type standing struct {
+// namedLimb is a limb as one side drew it, with what a reader calls it.
+type namedLimb struct {
 	limb
 	name      string
 	kind      string  // stem, curve, diagonal or bar
@@ -16,31 +16,31 @@ type standing struct {
 	finding   *int    // index of the finding of its weight, or nil
 }
 
-// standings lists the limbs of a drawing with their names.
-func (on *desk) standings(p *plane, body *part, d *drawn, candidate bool) []standing {
+// namedLimbs lists the limbs of a drawing with their names.
+func (on *desk) namedLimbs(p *plane, body *part, d *outline, candidate bool) []namedLimb {
 	if body == nil {
 		return nil
 	}
-	var list []standing
+	var list []namedLimb
 	stems := p.outlined(p.stems(body), d, false)
 	slices.SortStableFunc(stems, func(a, b limb) int { return a.x0 - b.x0 })
 	for i, l := range stems {
 		kind := l.shape(d)
-		list = append(list, standing{limb: l, kind: kind, name: strings.Replace(nameStem(i, len(stems)), "stem", kind, 1), candidate: candidate})
+		list = append(list, namedLimb{limb: l, kind: kind, name: strings.Replace(nameStem(i, len(stems)), "stem", kind, 1), candidate: candidate})
 	}
 	for _, l := range p.outlined(p.bars(body, on), d, true) {
 		kind, name := "bar", nameBar(l, body.y0, body.y1)
 		if shape := l.shape(nil); shape != "stem" {
 			kind, name = shape, shape
 		}
-		list = append(list, standing{limb: l, kind: kind, name: name, candidate: candidate})
+		list = append(list, namedLimb{limb: l, kind: kind, name: name, candidate: candidate})
 	}
 	return list
 }
 
 // shape is what a stroke is called: stem, curve or diagonal; of a straight one
 // the outline on its left edge tells.
-func (l *limb) shape(d *drawn) string {
+func (l *limb) shape(d *outline) string {
 	if theta, bend := l.lean(); bend > bentPx {
 		return "curve"
 	} else if theta*180/math.Pi > leanDegrees {
@@ -58,7 +58,7 @@ func (l *limb) shape(d *drawn) string {
 }
 
 // mate is the golden's limb that a candidate's limb is drawn for, or itself.
-func (k *trial) mate(s *standing) *standing {
+func (k *trial) mate(s *namedLimb) *namedLimb {
 	for i := range k.limbs {
 		if t := &k.limbs[i]; s.candidate && !t.candidate && t.bar == s.bar && t.covers(s.limb) {
 			return t
@@ -67,23 +67,29 @@ func (k *trial) mate(s *standing) *standing {
 	return s
 }
 
-// flank collects the changed pixels of a limb: inside it, and outward from its
-// edges as far as the change reaches without a gap. It gives the net change of
-// ink, pixels, and the share of the length that is touched.
-func (k *trial) flank(l limb) (list []int, net, gross, share float64) {
+// flank is what changed about a limb: inside it, and outward from its edges as far
+// as the change reaches without a gap.
+type flank struct {
+	pixels     []int
+	net, gross float64 // change of ink, pixels
+	share      float64 // of the limb's length
+}
+
+func (k *trial) flank(l limb) (f flank) {
 	touched := 0
 	for n := range l.length() {
-		before := len(list)
-		list = k.besideLine(l, n, list)
-		if len(list) > before {
+		before := len(f.pixels)
+		f.pixels = k.besideLine(l, n, f.pixels)
+		if len(f.pixels) > before {
 			touched++
 		}
 	}
-	for _, i := range list {
-		net += k.signed(i)
-		gross += math.Abs(k.signed(i))
+	for _, i := range f.pixels {
+		f.net += k.signed(i)
+		f.gross += math.Abs(k.signed(i))
 	}
-	return list, net, gross, float64(touched) / float64(l.length())
+	f.share = float64(touched) / float64(l.length())
+	return f
 }
 
 // besideLine adds the changed pixels of one line across a limb.
@@ -127,6 +133,6 @@ func (k *trial) minutes(bar bool) float64 {
 	return choose(bar, k.j.eye.minutesY, k.j.eye.minutesX)
 }
 
-func extent(s standing) string {
+func extent(s namedLimb) string {
 	return pixels(float64(s.thickness())) + " thick, " + pixels(float64(s.length())) + " long"
 }

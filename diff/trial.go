@@ -12,9 +12,9 @@ type trial struct {
 	claimed []bool
 	edits   []edit
 
-	golden, candidate pieces
-	outline           *drawn     // nil without a face
-	limbs             []standing // of the golden, then of the candidate
+	golden, candidate parts
+	outline           *outline    // nil without a face
+	limbs             []namedLimb // of the golden, then of the candidate
 	found             []Finding
 	replaced          bool // by another drawing: nothing else is to tell
 }
@@ -28,10 +28,10 @@ func newTrial(j *Judge, p Pair, d delta) *trial {
 	if len(k.edits) == 0 {
 		return k // a shift is all that changed
 	}
-	k.golden, k.candidate = d.golden.pieces(&j.desk, 0), d.candidate.pieces(&j.desk, 1)
+	k.golden, k.candidate = d.golden.parts(&j.desk, 0), d.candidate.parts(&j.desk, 1)
 	k.outline = readOutline(p.Design, p.PPEM, &d.golden, &j.desk)
-	k.limbs = append(j.desk.standings(&d.golden, k.golden.body(), k.outline, false),
-		j.desk.standings(&d.candidate, k.candidate.body(), k.outline, true)...)
+	k.limbs = append(j.desk.namedLimbs(&d.golden, k.golden.body(), k.outline, false),
+		j.desk.namedLimbs(&d.candidate, k.candidate.body(), k.outline, true)...)
 	for i := range k.limbs {
 		k.limbs[i].name = k.mate(&k.limbs[i]).name
 	}
@@ -46,32 +46,18 @@ func (k *trial) findings() []Finding {
 	if len(k.edits) == 0 {
 		return k.found
 	}
-	edits := k.edits
-	effects := make([]change, len(edits))
-	golden, candidate := k.golden.shape(), k.candidate.shape()
-	for i := range edits {
-		has, lacks := k.sides(&edits[i])
-		full, without := golden, candidate
-		if edits[i].gain {
-			full, without = without, full
-		}
-		effects[i] = k.j.desk.effect(has, lacks, full, without, &edits[i])
-	}
-	emptied := k.emptied(len(edits))
-	for i := range edits {
-		k.weigh(&edits[i], int32(i+1), effects[i] != unchanged || emptied[i])
-	}
+	k.effects()
+	k.emptied()
+	k.weigh()
 	k.movedParts()
 	if k.another() {
 		k.replaced = true
 		return k.found
 	}
-	k.islands(edits, effects)
-	k.lostLimbs(k.marked(edits, effects))
-	for i := range edits {
-		k.topology(&edits[i], effects[i])
-	}
-	k.counters(edits)
+	k.islands()
+	k.lostLimbs()
+	k.topology()
+	k.counters()
 	k.grownDots()
 	k.heights()
 	k.serifs()
@@ -83,15 +69,39 @@ func (k *trial) findings() []Finding {
 	return k.found
 }
 
-// marked gives the pixels of the edits that part, join or fill.
-func (k *trial) marked(edits []edit, effects []change) []bool {
-	in := cleared(&k.j.desk.marked, len(k.claimed))
-	for i, e := range edits {
-		for _, p := range e.pixels {
-			in[p] = effects[i] != unchanged
+// effects tells of each edit what its ink does to the shape.
+func (k *trial) effects() {
+	golden, candidate := k.golden.shape(), k.candidate.shape()
+	for i := range k.edits {
+		e := &k.edits[i]
+		has, lacks := k.sides(e)
+		full, without := golden, candidate
+		if e.gain {
+			full, without = without, full
+		}
+		e.effect = k.j.desk.effect(has, lacks, full, without, e)
+	}
+}
+
+// weigh fills in the weight of every changed pixel.
+func (k *trial) weigh() {
+	label := k.j.desk.label
+	for own, e := range k.edits {
+		own := int32(own + 1)
+		for _, i := range e.pixels {
+			n := max(run(label, own, i, 1), run(label, own, i, k.d.golden.w))
+			k.weights[i] = k.j.eye.weight(n, e.effect != unchanged || e.empties) * math.Abs(k.signed(i))
 		}
 	}
-	return in
+}
+
+// editOf is the edit that a pixel is of; nil where it did not change. It holds until
+// the rest is looked through.
+func (k *trial) editOf(i int) *edit {
+	if own := k.j.desk.label[i]; own > 0 {
+		return &k.edits[own-1]
+	}
+	return nil
 }
 
 // sides gives the drawing that has an edit's ink and the one that lacks it.
@@ -141,23 +151,17 @@ func (k *trial) claim(f Finding, pixels []int) {
 	k.found = append(k.found, f)
 }
 
-// shift reports the common shift that the delta undid.
-func (k *trial) shift() {
-	dx, dy := k.d.dx, k.d.dy
-	if dx == 0 && dy == 0 {
-		return
+// changedIn lists the pixels of a half-open box that differ and no finding has yet.
+func (k *trial) changedIn(x0, y0, x1, y1 int) []int {
+	var list []int
+	for y := y0; y < y1; y++ {
+		for x := x0; x < x1; x++ {
+			if i := y*k.d.golden.w + x; k.changed(i) {
+				list = append(list, i)
+			}
+		}
 	}
-	px, minutes := k.j.eye.moved(dx, dy)
-	if dy != 0 { // off its line a letter stands against its neighbours
-		minutes *= 1.5
-	}
-	b := k.p.Candidate.Bitmap.Tight()
-	k.found = append(k.found, Finding{
-		Kind: Moved, Severity: severityOf(Moved, minutes), MeasurePx: px,
-		Score: k.j.eye.area * coherentGain * math.Abs(px),
-		Place: Place{b.Left, b.Bottom, b.Right(), b.Top(), "whole glyph"},
-		Text:  movedText("whole glyph", dx, dy) + "; its shape is judged where it stands now",
-	})
+	return list
 }
 
 func (k *trial) unclaimed(pixels []int) []int {
@@ -168,13 +172,4 @@ func (k *trial) unclaimed(pixels []int) []int {
 		}
 	}
 	return list
-}
-
-// weigh fills in the weight of an edit's pixels, by its label.
-func (k *trial) weigh(e *edit, own int32, parted bool) {
-	label := k.j.desk.label
-	for _, i := range e.pixels {
-		n := max(run(label, own, i, 1), run(label, own, i, k.d.golden.w))
-		k.weights[i] = k.j.eye.weight(n, parted) * math.Abs(k.signed(i))
-	}
 }

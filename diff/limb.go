@@ -2,7 +2,6 @@ package diff
 
 import (
 	"cmp"
-	"iter"
 	"slices"
 )
 
@@ -45,17 +44,6 @@ func (p *plane) bars(body *part, on *desk) []limb {
 	return list
 }
 
-// turned swaps the axes, so that what holds for stems holds for bars.
-func (p *plane) turned(on *desk) plane {
-	q := plane{p.y0, p.x0, p.h, p.w, cleared(&on.turned, len(p.v))}
-	for y := range p.h {
-		for x := range p.w {
-			q.v[x*q.w+y] = p.v[y*p.w+x]
-		}
-	}
-	return q
-}
-
 func (l limb) turned() limb {
 	return limb{!l.bar, l.y0, l.x0, l.y1, l.x1, l.own, l.course}
 }
@@ -90,21 +78,6 @@ func (p *plane) limbs(least int) []limb {
 	list = apart(list)
 	slices.SortFunc(list, func(a, b limb) int { return cmp.Or(a.x0-b.x0, a.y0-b.y0) })
 	return list
-}
-
-// runs goes through the runs of ink in a row, left to right, half open.
-func (p *plane) runs(y int) iter.Seq2[int, int] {
-	return func(yield func(int, int) bool) {
-		for x := 0; x < p.w; x++ {
-			from := x
-			for x < p.w && p.ink(y*p.w+x) {
-				x++
-			}
-			if from < x && !yield(from, x) {
-				return
-			}
-		}
-	}
 }
 
 // mended joins limbs of the same edges with nothing but ink between: those that
@@ -151,41 +124,6 @@ func (l limb) covers(o limb) bool {
 		others += hi - lo
 	}
 	return shared > 0 && 2*shared >= min(mine, others)
-}
-
-func (p *plane) solid(x0, y0, x1, y1 int) bool {
-	for y := y0; y < y1; y++ {
-		for x := x0; x < x1; x++ {
-			if !p.ink(y*p.w + x) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// rows gives the lowest row with ink and the one above the highest; both 0
-// where there is none.
-func (p *plane) rows() (bottom, top int) {
-	for y := range p.h {
-		if p.rowInk(y) > 0 {
-			if top == 0 {
-				bottom = y
-			}
-			top = y + 1
-		}
-	}
-	return bottom, top
-}
-
-func (p *plane) rowInk(y int) int {
-	n := 0
-	for x := range p.w {
-		if p.ink(y*p.w + x) {
-			n++
-		}
-	}
-	return n
 }
 
 func choose[T any](yes bool, a, b T) T {
