@@ -5,18 +5,21 @@
 //
 // [Judge.Compare] goes through these files, in this order:
 //
-//	delta.go                the difference on the device grid, once a common shift is undone
-//	vision.go importance.go how much the eye makes of a changed pixel
-//	part.go topology.go     parts of ink and white, and what a change does to them
-//	structure.go course.go  strokes in the bitmap: straight ones, and those that lean or bend
-//	outline.go              strokes as the face's maker drew them, where a face is at hand
-//	standing.go             both together, with the names that a reader gives them
-//	findings.go             the order in which differences are named, each pixel once
-//	findings_*.go           a family of findings each; what befalls the whole letter in findings_whole.go
-//	severity.go sentence.go their class, and the sentence
+//	plane.go delta.go edit.go  the difference on the device grid, once a common shift is undone
+//	part.go topology.go        parts of ink and white, and what an edit does to them
+//	limb.go course.go          strokes in the bitmap: straight ones, and those that lean or bend
+//	outline.go stroke.go       strokes as the face's maker drew them, where a face is at hand
+//	named_limb.go              both together, with the names that a reader gives them
+//	vision.go importance.go    how much the eye makes of a changed pixel
+//	trial.go                   the order in which differences are named, each pixel once
+//	findings_*.go              a family of findings each
+//	severity.go sentence.go    their class, and their words
 //
-// [Judge.Set] and [Judge.Series] hold the glyphs of a strike, and its sizes,
-// beside each other (set.go, series.go); [Judge.Alone] holds a drawing against
-// its own outline (alone.go, alone_joins.go, form.go). Every figure stands in figures.go, but
-// the steps of severity. [Judge.Weights] is the map of importance.
+// What befalls the whole letter is in findings_whole.go; a pair too large to judge by the
+// pixel in flood.go. [Judge.Weights] is the map of importance (weight_map.go).
+//
+// [Judge.Set] and [Judge.Series] hold the glyphs of a strike, and its sizes, beside each
+// other (set.go, stroke_class.go, alignment.go, bearings.go, series.go); [Judge.Alone]
+// holds a drawing against its own outline (alone.go, alone_joins.go, form.go). Every figure
+// stands in figures.go, but the steps of severity.
 package diff

@@ -14,27 +14,6 @@ func (e *eye) importance(p *plane, k int, near tensor) float64 {
 	return e.area * w
 }
 
-// changedArea holds every pixel in which two planes differ.
-type changedArea struct{ x0, y0, x1, y1 int }
-
-func changedBox(a, b *plane) changedArea {
-	c := changedArea{x0: a.w, y0: a.h}
-	for k, v := range a.v {
-		if v != b.v[k] {
-			x, y := k%a.w, k/a.w
-			c.x0, c.y0 = min(c.x0, x), min(c.y0, y)
-			c.x1, c.y1 = max(c.x1, x+1), max(c.y1, y+1)
-		}
-	}
-	return c
-}
-
-// near says that the importance of a pixel may differ between the planes: it goes
-// by the pixels up to four away.
-func (c changedArea) near(x, y int) bool {
-	return x >= c.x0-4 && x < c.x1+4 && y >= c.y0-4 && y < c.y1+4
-}
-
 // axial is 1 along an axis and 0 at 45 degrees.
 func axial(theta float64) float64 { return math.Abs(math.Cos(2 * theta)) }
 

@@ -7,15 +7,28 @@ import (
 	"smokeproof/harness/glyph"
 )
 
+// Viewing is how the output will be looked at.
+type Viewing struct {
+	DPI        glyph.Resolution
+	DistanceMM float64 // reading distance
+}
+
+// Pair is what is compared: the approved cell, the drawn one, and, where a
+// face is at hand, what its maker drew.
+type Pair struct {
+	Golden, Candidate *glyph.Cell
+	Design            *glyph.Design // nil without a face
+	PPEM              glyph.PPEM    // used with Design
+}
+
 // Judge weighs differences for one strike. It is for one goroutine.
 type Judge struct {
-	view Viewing
 	eye  eye
 	desk desk
 }
 
 // NewJudge returns a judge for output seen under the given conditions.
-func NewJudge(v Viewing) *Judge { return &Judge{view: v, eye: newEye(v)} }
+func NewJudge(v Viewing) *Judge { return &Judge{eye: newEye(v)} }
 
 // Compare names what a reader would see of the difference. Cells that are
 // equal give an empty report at the price of a word-by-word compare.
@@ -44,43 +57,6 @@ func (j *Judge) Compare(p Pair) Report {
 		r.Findings = append(r.Findings, f)
 	}
 	return j.finish(r, p)
-}
-
-// Weights is the importance map of a pair: for each pixel of the box that
-// holds both bitmaps, how much its change would weigh. It is empty where one
-// side is another drawing altogether.
-func (j *Judge) Weights(p Pair) WeightMap {
-	if flood(&p.Golden.Bitmap, &p.Candidate.Bitmap) != "" {
-		return WeightMap{}
-	}
-	g, c := planes(&p.Golden.Bitmap, &p.Candidate.Bitmap, 0, 0, &j.desk.pair)
-	m := WeightMap{
-		Left: g.x0 + margin, Bottom: g.y0 + margin,
-		Width: g.w - 2*margin, Height: g.h - 2*margin,
-	}
-	m.W = make([]float64, 0, m.Width*m.Height)
-	changed := changedBox(&g, &c)
-	on := &j.desk
-	for y := m.Height - 1 + margin; y >= margin; y-- {
-		was := g.tensors(y, &on.columns, &on.tensors[0])
-		now := c.tensors(y, &on.columns, &on.tensors[1])
-		for x := margin; x < m.Width+margin; x++ {
-			k := y*g.w + x
-			w := j.eye.importance(&g, k, was[x])
-			if changed.near(x, y) {
-				w = max(w, j.eye.importance(&c, k, now[x]))
-			}
-			m.W = append(m.W, w)
-		}
-	}
-	return m
-}
-
-// WeightMap holds importance, rows top to bottom, about the same origin as the
-// bitmaps (Left, Bottom as in glyph.Bitmap).
-type WeightMap struct {
-	Left, Bottom, Width, Height int
-	W                           []float64
 }
 
 // Absent is the report for a glyph that stands on one side only: Missing

@@ -136,17 +136,3 @@ func linear(k Kind) bool {
 	}
 	return false
 }
-
-// Viewing is how the output will be looked at.
-type Viewing struct {
-	DPI        glyph.Resolution
-	DistanceMM float64 // reading distance
-}
-
-// Pair is what is compared: the approved cell, the drawn one, and, where a
-// face is at hand, what its maker drew.
-type Pair struct {
-	Golden, Candidate *glyph.Cell
-	Design            *glyph.Design // nil without a face
-	PPEM              glyph.PPEM    // used with Design
-}

@@ -1,0 +1,97 @@
+package diff
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"smokeproof/harness/glyph"
+)
+
+// alignment is the glyphs of one company that end at one row: flat ends and
+// rounds apart.
+type alignment struct {
+	company string
+	zone    string
+	top     bool
+	round   bool
+	members []rowMember
+	row     int // device row of most members
+	most    int
+}
+
+type rowMember struct {
+	key    glyph.Key
+	bitmap *glyph.Bitmap
+	row    int
+}
+
+// align enters a glyph at the alignment rows where its outline ends, unless an
+// accent is what reaches there.
+func (c *Census) align(m Member, company string, d *outline, ppem glyph.PPEM, p *plane, body *part) {
+	bottom, high := p.rows()
+	for _, top := range []bool{true, false} {
+		if top && body.y1 < high || !top && body.y0 > bottom {
+			continue
+		}
+		for _, z := range m.Design.Zones {
+			if z.Top != top {
+				continue
+			}
+			row := func(v glyph.FUnit) float64 {
+				return float64(v)*float64(ppem.Y)/64/float64(m.Design.UPEM) - float64(p.y0)
+			}
+			near := rowEm * float64(ppem.Y) / 64
+			at, off := choose(top, d.top, d.bottom), choose(top, d.topFlat, d.bottomFlat)
+			flat := math.Abs(at-row(z.Flat)) <= near && off <= near
+			round := math.Abs(at-row(z.Over)) <= near && off > near
+			if flat || round {
+				c.enter(z, company, round, rowMember{m.Cell.Key, &m.Cell.Bitmap, 0})
+				break
+			}
+		}
+	}
+}
+
+func (c *Census) enter(z glyph.Zone, company string, round bool, m rowMember) {
+	name := z.Name
+	if name == "" {
+		name = fmt.Sprintf("row at %d units", z.Flat)
+	}
+	t := m.bitmap.Tight()
+	m.row = choose(z.Top, t.Top(), t.Bottom)
+	i := slices.IndexFunc(c.rows, func(a alignment) bool {
+		return a.company == company && a.zone == name && a.top == z.Top && a.round == round
+	})
+	if i < 0 {
+		i = len(c.rows)
+		c.rows = append(c.rows, alignment{company: company, zone: name, top: z.Top, round: round})
+	}
+	a := &c.rows[i]
+	a.members = append(a.members, m)
+	a.row, a.most = commonest(a.members, func(m rowMember) int { return m.row })
+}
+
+// unaligned names the glyphs that end a row beside most of their kind.
+func (j *Judge) unaligned(a *alignment) []SetFinding {
+	if !agreed(a.most, len(a.members)) {
+		return nil
+	}
+	kind := choose(a.round, Overshoot, Height)
+	var found []SetFinding
+	for _, m := range a.members {
+		px := float64(m.row - a.row)
+		if px == 0 {
+			continue
+		}
+		t := m.bitmap.Tight()
+		found = append(found, SetFinding{m.key, Finding{
+			Kind: kind, Severity: severityOf(kind, math.Abs(px)*j.eye.minutesY), MeasurePx: px,
+			Score: j.eye.area * coherentGain * math.Abs(px),
+			Place: Place{t.Left, min(m.row, a.row), t.Right(), max(m.row, a.row), a.zone},
+			Text: fmt.Sprintf("%s %s than in %d of the %d glyphs that %s there", a.zone, higherBy(px),
+				a.most, len(a.members), choose(a.round, "are round", "end flat")),
+		}})
+	}
+	return found
+}

@@ -1,0 +1,114 @@
+package diff
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"smokeproof/harness/glyph"
+)
+
+// strokeClass is the strokes of one width in the outline: those of one
+// StemSnap or control value, where the face keeps any, in one company of glyphs.
+type strokeClass struct {
+	bar       bool
+	company   string
+	width     float64 // font units, the narrowest
+	members   []classMember
+	thickness int // device pixels: of most members
+	most      int // how many have it
+}
+
+type classMember struct {
+	key     glyph.Key
+	company string
+	limb    limb
+	name    string
+	x, y    int // of its plane
+	fu      float64
+}
+
+// strokesOf places the strokes of an outline in its drawing, and names its stems
+// from left to right.
+func (p *plane) strokesOf(key glyph.Key, company string, d *outline, body *part) []classMember {
+	var stems, bars []stroke
+	for _, s := range d.strokes {
+		switch {
+		case math.IsInf(s.to, 0): // a hint does not say how far along it goes
+		case s.bar:
+			bars = append(bars, s)
+		default:
+			stems = append(stems, s)
+		}
+	}
+	slices.SortStableFunc(stems, func(a, b stroke) int { return cmp.Compare(a.lo, b.lo) })
+	var list []classMember
+	for i, s := range append(stems, bars...) {
+		l, ok := p.place(&s)
+		if !ok || float64(l.length()) < choose(s.bar, barShare*float64(p.w-2*margin), stemShare*float64(p.h-2*margin)) {
+			continue
+		}
+		name := nameBar(l, body.y0, body.y1)
+		if !s.bar {
+			name = nameStem(i, len(stems))
+		}
+		list = append(list, classMember{key, company, l, name, p.x0, p.y0, s.width})
+	}
+	return list
+}
+
+// classify groups strokes by their width in the outline.
+func (c *Census) classify(list []classMember) {
+	slices.SortStableFunc(list, func(a, b classMember) int { return cmp.Compare(a.fu, b.fu) })
+	for _, m := range list {
+		i := slices.IndexFunc(c.strokes, func(s strokeClass) bool {
+			return s.bar == m.limb.bar && s.company == m.company && m.fu-s.width <= c.reach()
+		})
+		if i < 0 {
+			i = len(c.strokes)
+			c.strokes = append(c.strokes, strokeClass{bar: m.limb.bar, company: m.company, width: m.fu})
+		}
+		c.strokes[i].members = append(c.strokes[i].members, m)
+	}
+	for i := range c.strokes {
+		s := &c.strokes[i]
+		s.thickness, s.most = commonest(s.members, func(m classMember) int { return m.limb.thickness() })
+	}
+}
+
+// reach is by how much the widths of one class may differ, font units.
+func (c *Census) reach() float64 { return classEm * float64(c.upem) }
+
+// likeNext says that a stroke on the border of two classes is as thick as most of
+// the other: it may go with either.
+func (c *Census) likeNext(own *strokeClass, m *classMember) bool {
+	return slices.ContainsFunc(c.strokes, func(s strokeClass) bool {
+		return s.bar == own.bar && s.company == own.company && s.thickness == m.limb.thickness() && agreed(s.most, len(s.members)) &&
+			slices.ContainsFunc(s.members, func(o classMember) bool { return math.Abs(o.fu-m.fu) <= c.reach() })
+	})
+}
+
+// unequal names the strokes that are not as thick as most of their width, or of a
+// width within reach.
+func (j *Judge) unequal(census *Census, c *strokeClass) []SetFinding {
+	if !agreed(c.most, len(c.members)) {
+		return nil
+	}
+	kind, across := choose(c.bar, BarWeight, StemUneven), choose(c.bar, j.eye.minutesY, j.eye.minutesX)
+	var found []SetFinding
+	for _, m := range c.members {
+		px := float64(m.limb.thickness() - c.thickness)
+		if px == 0 || census.likeNext(c, &m) {
+			continue
+		}
+		found = append(found, SetFinding{m.key, Finding{
+			Kind: kind, Severity: severityOf(kind, math.Abs(px)*across), MeasurePx: px,
+			Score: j.eye.area * coherentGain * math.Abs(px) * float64(m.limb.length()),
+			Place: Place{m.x + m.limb.x0, m.y + m.limb.y0, m.x + m.limb.x1, m.y + m.limb.y1, m.name},
+			Text: fmt.Sprintf("%s %s than most of its width: %s, where %d of %d %ss of %.0f units are %s", m.name, thickerBy(px),
+				pixels(float64(m.limb.thickness())), c.most, len(c.members), choose(c.bar, "bar", "stem"), m.fu, pixels(float64(c.thickness))),
+		}})
+	}
+	return found
+}
