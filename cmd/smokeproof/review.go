@@ -66,12 +66,17 @@ func runReview(c *call) (int, error) {
 	if planErr != nil && (f.results == "" || f.serve) {
 		return 0, planErr
 	}
-	if f.results == "" {
+	last := f.results == ""
+	if last {
 		f.results = filepath.Join(filepath.Dir(p.Path), "out", harness.ResultsName)
 	}
 	res, err := harness.ReadResults(f.results)
 	if err != nil && !(f.serve && errors.Is(err, os.ErrNotExist)) {
 		return 0, err
+	}
+	if last && res != nil && filepath.Base(res.Plan) != filepath.Base(p.Path) {
+		return 0, fmt.Errorf("%s is of %s; run smokeproof check --plan %s first, with an --out of its own where two plans lie in one folder",
+			f.results, filepath.Base(res.Plan), shellWord(p.Path))
 	}
 	if f.serve {
 		return c.serve(p, res, &f)
