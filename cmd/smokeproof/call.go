@@ -137,6 +137,16 @@ func (c *call) points() ([]glyph.Points, error) {
 	return sizes, nil
 }
 
+// ofAFont refuses flags that make up a plan for a font, where a plan is at hand.
+func (c *call) ofAFont(with string, flags ...string) error {
+	for _, name := range flags {
+		if c.flags.Changed(name) {
+			return fmt.Errorf("--%s goes with %s; a plan has its own", name, with)
+		}
+	}
+	return nil
+}
+
 // say prints lines for a person. What names in them hold stays on its line.
 func (c *call) say(format string, args ...any) {
 	if c.quiet {

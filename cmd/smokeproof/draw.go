@@ -102,10 +102,8 @@ func (c *call) tellNotes(s glyph.Strike, ds []render.Drawn) {
 // made up from flags.
 func (c *call) openDraw(font string, index int, dpi, mode, fill string) (*harness.Run, error) {
 	if font == "" {
-		for _, name := range []string{"index", "dpi", "mode", "fill"} {
-			if c.flags.Changed(name) {
-				return nil, fmt.Errorf("--%s goes with --font; the plan's faces and devices have theirs", name)
-			}
+		if err := c.ofAFont("--font", "index", "dpi", "mode", "fill"); err != nil {
+			return nil, err
 		}
 		return c.open()
 	}

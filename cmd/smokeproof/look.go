@@ -49,10 +49,8 @@ func runLook(c *call) (int, error) {
 // openLook opens the plan, or one made up for the fonts named.
 func (c *call) openLook(fonts []string, dpi string, index int) (*harness.Run, error) {
 	if len(fonts) == 0 {
-		for _, name := range []string{"dpi", "index"} {
-			if c.flags.Changed(name) {
-				return nil, fmt.Errorf("--%s goes with a font; a plan has its own", name)
-			}
+		if err := c.ofAFont("a font", "dpi", "index"); err != nil {
+			return nil, err
 		}
 		if c.plan == "" {
 			if _, err := harness.FindPlan("."); err != nil {

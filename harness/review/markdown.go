@@ -29,7 +29,7 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 	}
 	for _, o := range all[:min(10, len(all))] {
 		fmt.Fprintf(b, "\n## %s\n\n%s\n\n", mark(o.text(res.Looked)), mark(o.where()))
-		for _, s := range o.symptoms() {
+		for _, s := range o.signs {
 			fmt.Fprintf(b, "- %d %s\n", len(s.members), mark(o.line(s)))
 		}
 	}

@@ -17,6 +17,7 @@ type overhaul struct {
 	face    string
 	of      int               // drawings in those strikes
 	members []*harness.Change // worst first
+	signs   []*symptom        // gravest and most first
 }
 
 const (
@@ -53,6 +54,7 @@ func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) 
 	}
 	told := map[*harness.Change]bool{}
 	for _, o := range list {
+		o.signs = symptoms(o.members)
 		for _, c := range o.members {
 			told[c] = true
 		}
@@ -93,7 +95,7 @@ func (o *overhaul) text(looked bool) string {
 
 // nature is the sign that nearly all of its drawings show, if it goes one way.
 func (o *overhaul) nature() string {
-	for _, s := range o.symptoms() {
+	for _, s := range o.signs {
 		if float64(len(s.members)) < nearlyAll*float64(len(o.members)) {
 			continue
 		}
@@ -125,7 +127,7 @@ type overhaulText struct {
 
 func (o *overhaul) told(looked bool) overhaulText {
 	t := overhaulText{o.text(looked), o.where(), []string{}}
-	for _, s := range o.symptoms() {
+	for _, s := range o.signs {
 		t.Signs = append(t.Signs, fmt.Sprintf("%d %s", len(s.members), o.line(s)))
 	}
 	return t
@@ -166,12 +168,12 @@ func familiar(c *harness.Change) int {
 	return 2
 }
 
-// symptoms lists what a type engineer would look for in an overhaul, what is critical
-// for the most part first: strokes parted, gone, thicker or thinner, rows that moved.
-func (o *overhaul) symptoms() []*symptom {
+// symptoms lists what a type engineer would look for in changes, worst first, what is
+// critical for the most part first: strokes parted, gone, thicker or thinner, rows that moved.
+func symptoms(changes []*harness.Change) []*symptom {
 	byText := map[string]*symptom{}
 	var list []*symptom
-	for _, c := range o.members {
+	for _, c := range changes {
 		for i := range c.Findings {
 			f := &c.Findings[i]
 			text, way := sign(f)
@@ -295,7 +297,7 @@ func sign(f *harness.Finding) (text, way string) {
 // drawing of a plain letter, if there is one.
 func (o *overhaul) pictured() []sighting {
 	var list []sighting
-	for _, s := range o.symptoms() {
+	for _, s := range o.signs {
 		list = append(list, s.shown)
 	}
 	if len(list) == 0 {

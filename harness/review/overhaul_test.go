@@ -141,7 +141,7 @@ func TestAnOverhaulTellsWhatShowsOfIt(t *testing.T) {
 	list, _ := overhauls(res)
 	require.Len(t, list, 1)
 	var told []string
-	for _, s := range list[0].symptoms() {
+	for _, s := range list[0].signs {
 		told = append(told, fmt.Sprint(len(s.members), " ", list[0].line(s)))
 	}
 	require.Equal(t, []string{
@@ -183,6 +183,7 @@ func TestThePictureOfASymptomIsOfTheGravestFindingOfTheMostFamiliarLetter(t *tes
 			f.Finding, f.Severity, f.Score = "break", s.severity, s.score
 			o.members = append(o.members, &ch)
 		}
+		o.signs = symptoms(o.members)
 		list := o.pictured()
 		require.Len(t, list, 1, c.reason)
 		require.Equal(t, c.want, list[0].change.Glyph, c.reason)

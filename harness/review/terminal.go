@@ -102,8 +102,7 @@ func (p *printer) overhauls(all []*overhaul, most int, res *harness.Results) {
 		if i >= told {
 			continue
 		}
-		signs := o.symptoms()
-		for _, s := range signs[:min(most, len(signs))] {
+		for _, s := range o.signs[:min(most, len(o.signs))] {
 			p.line(fmt.Sprintf("%*d  %s", column-2, len(s.members), strings.Join(broken(o.line(s), p.width-column), "\n"+strings.Repeat(" ", column))))
 		}
 	}
