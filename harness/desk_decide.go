@@ -57,7 +57,7 @@ func (d *Desk) Decide(ctx context.Context, by string, list []Seen) (*Decided, er
 	}
 	d.show(done)
 	if len(done) > 0 {
-		d.acts = append(d.acts, act{by: by, done: done})
+		d.acts = append(d.acts, act{done: done})
 		out.Done, out.Act = len(done), len(d.acts)
 	}
 	return out, err

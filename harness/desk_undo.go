@@ -11,7 +11,6 @@ import (
 
 // act is one decision of one person that can be taken back.
 type act struct {
-	by     string
 	done   []affected
 	undone bool
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -21,61 +22,12 @@ var approveVerb = verb{
 }
 
 func runApprove(c *call) (int, error) {
-	var o harness.ApproveOptions
-	var also, decisions, by, until string
-	var reject, later bool
-	c.selectionFlags()
-	c.flags.StringVar(&by, "by", "", "`NAME` of the person who approves; without it git's user")
-	c.flags.StringVar(&o.Why, "why", "", "the reason, in a few words (needed)")
-	c.flags.BoolVar(&o.Changed, "changed", false, "approve what differs from its golden too, not only what is new; --glyphs implies it")
-	c.flags.StringVar(&also, "also", "", "`critical`: include candidates with critical findings")
-	c.flags.BoolVar(&o.Stored, "stored", false, "approve bitmaps as they stand in the golden folder: imported, or changed by hand")
-	c.flags.BoolVar(&o.Gone, "gone", false, "drop the goldens of glyphs that the face no longer has")
-	c.flags.BoolVar(&reject, "reject", false, "record that the candidates named by --glyphs are wrong; check goes on failing")
-	c.flags.BoolVar(&later, "put-off", false, "put the candidates named by --glyphs off; check passes them until --until")
-	c.flags.StringVar(&until, "until", "", "last `DAY` for --put-off and --reject, 2027-01-31; check fails again after it")
-	c.flags.StringVar(&decisions, "decisions", "", "carry out a decisions `FILE` that review exported")
+	f := c.approveFlags()
 	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err
 	}
-	if also != "" && also != "critical" {
-		return 0, fmt.Errorf("--also %q is unknown; the only word is critical", also)
-	}
-	o.Critical = also == "critical"
-	named := c.flags.Changed("glyphs")
-	o.Changed = o.Changed || named
-	if err := oneOf(map[string]bool{"--stored": o.Stored, "--gone": o.Gone, "--reject": reject, "--put-off": later, "--decisions": decisions != ""}); err != nil {
-		return 0, err
-	}
-	switch {
-	case (reject || later) && !named:
-		return 0, fmt.Errorf("--reject and --put-off decide on named glyphs; say --glyphs, all for every one that --face, --device and --size leave")
-	case until != "" && !reject && !later:
-		return 0, fmt.Errorf("--until goes with --put-off or --reject; say one")
-	case reject:
-		o.Verdict = golden.Reject
-	case later:
-		o.Verdict = golden.Later
-	}
-	var err error
-	if until != "" {
-		if o.Until, err = time.Parse(time.DateOnly, until); err != nil {
-			return 0, fmt.Errorf("--until %q is no day; write 2027-01-31", until)
-		}
-	}
-	if decisions != "" {
-		ds, err := readDecisions(decisions)
-		if err != nil {
-			return 0, err
-		}
-		o.Decisions = ds.list
-		if by == "" {
-			by = ds.by
-		}
-	} else if o.Why == "" {
-		return 0, fmt.Errorf("no reason given; say --why \"…\"")
-	}
-	if o.By, err = person(by); err != nil {
+	o, err := f.options(c.flags.Changed("glyphs"))
+	if err != nil {
 		return 0, err
 	}
 	r, err := c.open()
@@ -83,7 +35,7 @@ func runApprove(c *call) (int, error) {
 		return 0, err
 	}
 	defer r.Close()
-	a, err := r.Approve(c.ctx, o)
+	a, err := r.Approve(c.ctx, *o)
 	if a != nil {
 		c.sayApproved(a)
 	}
@@ -98,6 +50,68 @@ func runApprove(c *call) (int, error) {
 		return harness.ExitFindings, nil
 	}
 	return harness.ExitOK, nil
+}
+
+// approveFlags are the flags of approve as they were given.
+type approveFlags struct {
+	by, why, also, until, decisions      string
+	changed, stored, gone, reject, later bool
+}
+
+func (c *call) approveFlags() *approveFlags {
+	var f approveFlags
+	c.selectionFlags()
+	c.flags.StringVar(&f.by, "by", "", "`NAME` of the person who approves; without it git's user")
+	c.flags.StringVar(&f.why, "why", "", "the reason, in a few words (needed)")
+	c.flags.BoolVar(&f.changed, "changed", false, "approve what differs from its golden too, not only what is new; --glyphs implies it")
+	c.flags.StringVar(&f.also, "also", "", "`critical`: include candidates with critical findings")
+	c.flags.BoolVar(&f.stored, "stored", false, "approve bitmaps as they stand in the golden folder: imported, or changed by hand")
+	c.flags.BoolVar(&f.gone, "gone", false, "drop the goldens of glyphs that the face no longer has")
+	c.flags.BoolVar(&f.reject, "reject", false, "record that the candidates named by --glyphs are wrong; check goes on failing")
+	c.flags.BoolVar(&f.later, "put-off", false, "put the candidates named by --glyphs off; check passes them until --until")
+	c.flags.StringVar(&f.until, "until", "", "last `DAY` for --put-off and --reject, 2027-01-31; check fails again after it")
+	c.flags.StringVar(&f.decisions, "decisions", "", "carry out a decisions `FILE` that review exported")
+	return &f
+}
+
+// options are what the flags ask for; named says that --glyphs was given.
+func (f *approveFlags) options(named bool) (*harness.ApproveOptions, error) {
+	o := &harness.ApproveOptions{Why: f.why, Changed: f.changed || named, Stored: f.stored, Gone: f.gone, Critical: f.also == "critical"}
+	if f.also != "" && !o.Critical {
+		return nil, fmt.Errorf("--also %q is unknown; the only word is critical", f.also)
+	}
+	if err := oneOf(map[string]bool{"--stored": f.stored, "--gone": f.gone, "--reject": f.reject, "--put-off": f.later, "--decisions": f.decisions != ""}); err != nil {
+		return nil, err
+	}
+	switch {
+	case (f.reject || f.later) && !named:
+		return nil, errors.New("--reject and --put-off decide on named glyphs; say --glyphs, all for every one that --face, --device and --size leave")
+	case f.until != "" && !f.reject && !f.later:
+		return nil, errors.New("--until goes with --put-off or --reject; say one")
+	case f.reject:
+		o.Verdict = golden.Reject
+	case f.later:
+		o.Verdict = golden.Later
+	}
+	var err error
+	if f.until != "" {
+		if o.Until, err = time.Parse(time.DateOnly, f.until); err != nil {
+			return nil, fmt.Errorf("--until %q is no day; write 2027-01-31", f.until)
+		}
+	}
+	by := f.by
+	switch {
+	case f.decisions != "":
+		decided, list, err := readDecisions(f.decisions)
+		if err != nil {
+			return nil, err
+		}
+		o.Decisions, by = list, cmp.Or(by, decided)
+	case f.why == "":
+		return nil, errors.New("no reason given; say --why \"…\"")
+	}
+	o.By, err = person(by)
+	return o, err
 }
 
 // oneOf finds flags that shut each other out.
@@ -143,28 +157,24 @@ func (c *call) sayList(what string, list []string) {
 	}
 }
 
-type decisionList struct {
-	by   string
-	list []harness.Decision
-}
-
-func readDecisions(path string) (*decisionList, error) {
+// readDecisions reads a decisions file, and who made them.
+func readDecisions(path string) (by string, list []harness.Decision, err error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("decisions: %w", err)
+		return "", nil, fmt.Errorf("decisions: %w", err)
 	}
 	defer f.Close()
 	d, err := review.ReadDecisions(f)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return "", nil, fmt.Errorf("%s: %w", path, err)
 	}
-	out := &decisionList{by: d.By, list: []harness.Decision{}}
+	list = []harness.Decision{} // not nil: they are all that is decided
 	for _, e := range d.Decisions {
 		h, err := e.Harness()
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", path, err)
+			return "", nil, fmt.Errorf("%s: %w", path, err)
 		}
-		out.list = append(out.list, h)
+		list = append(list, h)
 	}
-	return out, nil
+	return d.By, list, nil
 }

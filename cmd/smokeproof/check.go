@@ -4,13 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"smokeproof/harness"
-	"smokeproof/harness/review"
 )
 
 var checkVerb = verb{
@@ -58,21 +55,12 @@ func runCheck(c *call) (int, error) {
 			return 0, err
 		}
 	}
-	beside := filepath.Join(filepath.Dir(r.Plan.Path), "out")
-	if reports.out == "" {
-		reports.out = beside
-		if *since != "" {
-			reports.out = sinceDir(r.Plan, *since)
-		}
-		if c.shard != (harness.Shard{}) {
-			reports.out = filepath.Join(reports.out, fmt.Sprintf("%d-of-%d", c.shard.Index, c.shard.Count))
-		}
-	}
-	reports.elsewhere = reports.out != beside
-	r.KeepReproducers(filepath.Join(reports.out, "reproducers"))
+	c.placeResults(reports, r.Plan, *since)
+	broken := filepath.Join(reports.out, "reproducers")
+	r.KeepReproducers(broken)
 	sum, err := c.check(r, reports.out)
 	if n := r.Reproducers(); n > 0 {
-		c.warn("%d glyphs broke this program; please report them with the folders in %s", n, filepath.Join(reports.out, "reproducers"))
+		c.warn("%d glyphs broke this program; please report them with the folders in %s", n, broken)
 	}
 	if err != nil {
 		return harness.ExitIncomplete, err
@@ -83,54 +71,20 @@ func runCheck(c *call) (int, error) {
 	return sum.Exit, c.report(reports)
 }
 
-// reports are what check and gather write beside the results.
-type reports struct {
-	out, junit, markdown, sarif string
-	elsewhere                   bool // out is not where review looks by itself
-}
-
-func (c *call) reportFlags() *reports {
-	var r reports
-	c.flags.StringVar(&r.out, "out", "", "`DIR` for "+harness.ResultsName+"; without it out beside the plan")
-	c.flags.BoolVar(&c.json, "json", false, "print findings and summary for a machine")
-	c.flags.StringVar(&r.junit, "junit", "", "write JUnit XML to `FILE`")
-	c.flags.StringVar(&r.markdown, "markdown", "", "write a summary for a merge request to `FILE`")
-	c.flags.StringVar(&r.sarif, "sarif", "", "write SARIF 2.1.0 to `FILE`")
-	return &r
-}
-
-// report writes the reports asked for and tells the person.
-func (c *call) report(r *reports) error {
-	res, err := harness.ReadFindings(filepath.Join(r.out, harness.ResultsName))
-	if err != nil {
-		return err
-	}
-	for _, p := range []report{{r.junit, review.WriteJUnit}, {r.markdown, review.WriteMarkdown}, {r.sarif, review.WriteSARIF}} {
-		if err := p.write(res); err != nil {
-			return err
+// placeResults names the folder of the results where --out does not: out beside the plan,
+// and in it one for a revision, or for a shard.
+func (c *call) placeResults(p *reports, plan *harness.Plan, since string) {
+	beside := filepath.Join(filepath.Dir(plan.Path), "out")
+	if p.out == "" {
+		p.out = beside
+		if since != "" {
+			p.out = sinceDir(plan, since)
+		}
+		if c.shard != (harness.Shard{}) {
+			p.out = filepath.Join(p.out, fmt.Sprintf("%d-of-%d", c.shard.Index, c.shard.Count))
 		}
 	}
-	return c.tell(res, "run "+c.reviewing(r))
-}
-
-// reviewing is the command that shows the results.
-func (c *call) reviewing(r *reports) string {
-	command := "smokeproof review"
-	if c.plan != "" {
-		command += " --plan " + shellWord(c.plan)
-	}
-	if r.elsewhere {
-		command += " --results " + shellWord(filepath.Join(r.out, harness.ResultsName))
-	}
-	return command
-}
-
-// shellWord is a path as a shell reads it whole.
-func shellWord(path string) string {
-	if !strings.ContainsAny(path, " \t\n'\"\\$`&|;<>()*?[]{}~#!") {
-		return path
-	}
-	return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'"
+	p.elsewhere = p.out != beside
 }
 
 // check runs and streams results to disk; a run that breaks off leaves results
@@ -160,39 +114,4 @@ func (c *call) record(r *harness.Run, h *harness.Header, out string,
 			sum.Strikes, len(r.Strikes()), filepath.Join(out, harness.ResultsName))
 	}
 	return sum, runErr
-}
-
-// tell prints what was found; more says where the rest is shown.
-func (c *call) tell(res *harness.Results, more string) error {
-	if c.json {
-		if res.Findings == nil {
-			res.Findings = []harness.Finding{}
-		}
-		return c.printJSON(struct {
-			Version  int               `json:"version"`
-			Findings []harness.Finding `json:"findings"`
-			Summary  harness.Summary   `json:"summary"`
-		}{res.Version, res.Findings, res.Summary})
-	}
-	if c.quiet {
-		return nil
-	}
-	width, color := c.terminal()
-	return review.WriteTerminal(c.stdout, res, more, color, width)
-}
-
-type report struct {
-	path  string
-	print func(io.Writer, *harness.Results) error
-}
-
-// write puts a report in its place whole or not at all.
-func (p report) write(res *harness.Results) error {
-	if p.path == "" {
-		return nil
-	}
-	if err := os.MkdirAll(filepath.Dir(p.path), 0o777); err != nil {
-		return err
-	}
-	return writeTo(p.path, func(w io.Writer) error { return p.print(w, res) })
 }

@@ -52,37 +52,47 @@ func runDraw(c *call) (int, error) {
 	if why != "" {
 		return c.explain(r)
 	}
-	status := harness.ExitOK
-	print := func(w io.Writer) error {
-		b := bufio.NewWriter(w)
-		strikes := 0
-		err := r.Draw(c.ctx, func(s *harness.StrikeJob, ds []render.Drawn) error {
-			if strikes++; strikes > 1 && format != "art" {
-				return fmt.Errorf("format %s takes one strike; narrow with --face, --device, --size", format)
-			}
-			cells := []glyph.Cell{}
-			for i := range ds {
-				if ds[i].Err != nil {
-					status = harness.ExitIncomplete
-					c.warn("%s: %s: %v", s.Strike, ds[i].Cell.Key, ds[i].Err)
-					continue
-				}
-				cells = append(cells, ds[i].Cell)
-			}
-			c.tellNotes(s.Strike, ds)
-			return f.Write(b, s.Strike, cells)
-		})
-		if err != nil {
-			return err
-		}
-		return b.Flush()
+	complete := true
+	print := func(w io.Writer) (err error) {
+		complete, err = c.draw(r, f, w)
+		return err
 	}
 	if out == "" {
 		err = print(c.stdout)
 	} else {
 		err = writeTo(out, print)
 	}
-	return status, err
+	if !complete {
+		return harness.ExitIncomplete, err
+	}
+	return harness.ExitOK, err
+}
+
+// draw writes what a run draws, and says whether that is all of it.
+func (c *call) draw(r *harness.Run, f *harness.ExportFormat, w io.Writer) (complete bool, err error) {
+	b := bufio.NewWriter(w)
+	complete = true
+	strikes := 0
+	err = r.Draw(c.ctx, func(s *harness.StrikeJob, ds []render.Drawn) error {
+		if strikes++; strikes > 1 && f.Name != "art" {
+			return fmt.Errorf("format %s takes one strike; narrow with --face, --device, --size", f.Name)
+		}
+		cells := []glyph.Cell{}
+		for i := range ds {
+			if ds[i].Err != nil {
+				complete = false
+				c.warn("%s: %s: %v", s.Strike, ds[i].Cell.Key, ds[i].Err)
+				continue
+			}
+			cells = append(cells, ds[i].Cell)
+		}
+		c.tellNotes(s.Strike, ds)
+		return f.Write(b, s.Strike, cells)
+	})
+	if err != nil {
+		return complete, err
+	}
+	return complete, b.Flush()
 }
 
 // tellNotes says what is wrong with glyphs that were drawn all the same: once, where

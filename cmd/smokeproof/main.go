@@ -67,7 +67,7 @@ func runVerb(ctx context.Context, v *verb, args []string, stdout, stderr io.Writ
 		for _, line := range errorLines(err) {
 			c.warn("%s", line)
 		}
-		status = statusOf(ctx, err, status)
+		status = statusOf(ctx, status)
 	}
 	if c.bisect && status >= harness.ExitUsage {
 		return bisectSkip
@@ -80,7 +80,7 @@ const bisectSkip = 125
 
 // statusOf keeps the status that the verb chose; without one, a broken run is
 // incomplete and everything else is input that cannot be used.
-func statusOf(ctx context.Context, err error, chosen int) int {
+func statusOf(ctx context.Context, chosen int) int {
 	switch {
 	case ctx.Err() != nil:
 		return harness.ExitIncomplete

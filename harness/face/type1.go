@@ -11,7 +11,6 @@ import (
 
 // Type1 is a face in the Type 1 format, whole in one file: PFB, PFA or .t1.
 type Type1 struct {
-	name     string
 	digest   [32]byte
 	upem     int
 	matrix   []float64

@@ -11,8 +11,6 @@ func (f *Type1) readClear(program []byte) error {
 	s := scanner{b: program}
 	for w := s.next(); w != ""; w = s.next() {
 		switch w {
-		case "/FontName":
-			f.name = strings.TrimPrefix(s.peek(), "/")
 		case "/FontMatrix":
 			if f.matrix == nil {
 				f.matrix = s.numbers()

@@ -2,11 +2,8 @@ package review
 
 import (
 	"bufio"
-	"cmp"
 	"fmt"
 	"io"
-	"maps"
-	"slices"
 	"strings"
 
 	"smokeproof/harness"
@@ -15,70 +12,100 @@ import (
 // WriteMarkdown writes a summary for a merge request: faces that changed all over, the
 // worst ten causes besides, inline art, counts by finding, and what to run next.
 func WriteMarkdown(w io.Writer, res *harness.Results) error {
-	b := bufio.NewWriter(w)
+	const most = 10
 	all, rest := overhauls(res)
 	found := causesFound(rest)
-	worst := found[:min(10, len(found))]
+	worst := found[:min(most, len(found))]
 	outcome, err := verdict(res)
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(b, "# Hinted type: %s\n\n%s\n", outcome, mark(counts(res)))
+	m := markdown{bufio.NewWriter(w)}
+	m.print("# Hinted type: %s\n\n%s\n", outcome, mark(counts(res)))
 	for _, why := range res.Summary.Unread {
-		fmt.Fprintf(b, "\n- %s\n", mark(Legible(why)))
+		m.print("\n- %s\n", mark(Legible(why)))
 	}
-	for _, o := range all[:min(10, len(all))] {
-		fmt.Fprintf(b, "\n## %s\n\n%s\n\n", mark(o.text(res.Looked)), mark(o.where()))
-		for _, s := range o.signs {
-			fmt.Fprintf(b, "- %d %s\n", len(s.members), mark(o.line(s)))
-		}
+	for _, o := range all[:min(most, len(all))] {
+		m.overhaul(o, res.Looked)
 	}
-	if n := len(all) - 10; n > 0 {
-		fmt.Fprintf(b, "\nand %d more faces all over\n", n)
+	if n := len(all) - most; n > 0 {
+		m.print("\nand %d more faces all over\n", n)
 	}
 	if len(worst) > 0 {
-		fmt.Fprintf(b, "\n## The worst %s\n\n| severity | finding | glyph | where | what |\n|---|---|---|---|---|\n", ofMany(len(worst), len(found)))
+		m.print("\n## The worst %s\n\n%s", ofMany(len(worst), len(found)), causesHead)
 	}
 	for _, g := range worst {
 		f := g.worst().Findings[0]
-		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", f.Severity, f.Finding, mark(which(g)), mark(where(g)), mark(what(g)))
+		m.cause(f.Severity, f.Finding, which(g), where(g), what(g))
 	}
 	if len(all)+len(worst) > 0 {
-		fmt.Fprint(b, "\n<details><summary>As pixels: <code>#</code> stays, <code>-</code> lost, <code>+</code> gained</summary>\n")
+		m.pictures(sightings(all, worst))
 	}
-	pictured := drawn(all, worst)
-	for _, g := range pictured[:min(20, len(pictured))] {
-		fmt.Fprintf(b, "\n%s\n\n", mark(g.caption()))
-		for _, row := range art(g.change) {
-			fmt.Fprintf(b, "    %s\n", row)
+	m.set(setCauses(res))
+	m.decided(decided(res))
+	m.byFinding(res.Summary.ByFinding)
+	m.print("\n## Next\n\n%s\n", next(res))
+	return m.w.Flush()
+}
+
+// markdown writes the summary. It shows no more than twenty of anything.
+type markdown struct{ w *bufio.Writer }
+
+const (
+	causesHead = "| severity | finding | glyph | where | what |\n|---|---|---|---|---|\n"
+	mostShown  = 20
+)
+
+func (m *markdown) print(format string, args ...any) { fmt.Fprintf(m.w, format, args...) }
+
+func (m *markdown) overhaul(o *overhaul, looked bool) {
+	m.print("\n## %s\n\n%s\n\n", mark(o.text(looked)), mark(o.where()))
+	for _, s := range o.signs {
+		m.print("- %d %s\n", len(s.members), mark(o.line(s)))
+	}
+}
+
+func (m *markdown) cause(severity, finding, glyph, where, what string) {
+	m.print("| %s | %s | %s | %s | %s |\n", severity, finding, mark(glyph), mark(where), mark(what))
+}
+
+func (m *markdown) pictures(list []sighting) {
+	m.print("\n<details><summary>As pixels: <code>#</code> stays, <code>-</code> lost, <code>+</code> gained</summary>\n")
+	for _, s := range list[:min(mostShown, len(list))] {
+		m.print("\n%s\n\n", mark(s.caption()))
+		for _, row := range art(s.change) {
+			m.print("    %s\n", row)
 		}
 	}
-	if len(all)+len(worst) > 0 {
-		fmt.Fprint(b, "\n</details>\n")
-	}
-	set := setCauses(res)
-	for i := range set[:min(20, len(set))] {
-		f := set[i]
+	m.print("\n</details>\n")
+}
+
+func (m *markdown) set(list []*setCause) {
+	for i, f := range list[:min(mostShown, len(list))] {
 		if i == 0 {
-			fmt.Fprint(b, "\nBeside each other and from size to size:\n\n| severity | finding | glyph | where | what |\n|---|---|---|---|---|\n")
+			m.print("\nBeside each other and from size to size:\n\n%s", causesHead)
 		}
-		fmt.Fprintf(b, "| %s | %s | %s | %s | %s |\n", f.Severity, f.Finding.Finding, mark(f.who()), mark(setWhere(&f.Finding)), mark(plain(f.Text)))
+		m.cause(f.Severity, f.Finding.Finding, f.who(), setWhere(&f.Finding), plain(f.Text))
 	}
-	said := decided(res)
-	for i, line := range said[:min(20, len(said))] {
+}
+
+func (m *markdown) decided(said []string) {
+	for i, line := range said[:min(mostShown, len(said))] {
 		if i == 0 {
-			fmt.Fprint(b, "\n## Decided before\n\n")
+			m.print("\n## Decided before\n\n")
 		}
-		fmt.Fprintf(b, "- %s\n", mark(line))
+		m.print("- %s\n", mark(line))
 	}
-	if len(res.Summary.ByFinding) > 0 {
-		fmt.Fprint(b, "\n## By finding\n\n| finding | count | means |\n|---|---|---|\n")
-		for _, k := range mostFirst(res.Summary.ByFinding) {
-			fmt.Fprintf(b, "| %s | %d | %s |\n", k, res.Summary.ByFinding[k], meaning[k])
-		}
+}
+
+func (m *markdown) byFinding(counts map[string]int) {
+	if len(counts) == 0 {
+		return
 	}
-	fmt.Fprintf(b, "\n## Next\n\n%s\n", next(res))
-	return b.Flush()
+	m.print("\n## By finding\n\n| finding | count | means |\n|---|---|---|\n")
+	for _, k := range mostFirst(counts) {
+		m.print("| %s | %d | %s |\n", k, counts[k], meaning[k])
+	}
 }
 
 func ofMany(n, all int) string {
@@ -86,13 +113,6 @@ func ofMany(n, all int) string {
 		return fmt.Sprintf("%d", n)
 	}
 	return fmt.Sprintf("%d of %d causes", n, all)
-}
-
-// mostFirst orders names by count, equal counts by name.
-func mostFirst(counts map[string]int) []string {
-	return slices.SortedFunc(maps.Keys(counts), func(a, b string) int {
-		return cmp.Or(cmp.Compare(counts[b], counts[a]), cmp.Compare(a, b))
-	})
 }
 
 // next says what to run, for what the run came to.
@@ -113,26 +133,6 @@ func next(res *harness.Results) string {
 		return "Mend the hints of the glyphs named above, or raise the gate: what glyphs are beside each other is not approved away."
 	}
 	return "Nothing: every glyph is as approved."
-}
-
-func verdict(res *harness.Results) (string, error) {
-	switch {
-	case res.Summary.Partial || res.Summary.Undrawn > 0:
-		return "the run is incomplete", nil
-	case res.Summary.Exit == harness.ExitOK:
-		return "nothing at the gate", nil
-	}
-	failing := 0
-	err := res.Each(func(c *harness.Change) error {
-		if c.Fails(res.Gate) {
-			failing++
-		}
-		return nil
-	})
-	if failing == 0 {
-		return "there is something to review", err
-	}
-	return fmt.Sprintf("to decide: %d, gate: %s", failing, res.Gate), err
 }
 
 // mark makes text harmless in Markdown, which also takes HTML.

@@ -121,7 +121,7 @@ func (p *printer) more(n int, see string) {
 // pictures draws what shows of the faces that changed all over, and the worst others,
 // three that do not look alike, each with its sentence.
 func (p *printer) pictures(all []*overhaul, found []*cause) {
-	pictured := drawn(all, found)
+	pictured := sightings(all, found)
 	for i, g := range pictured[:min(3, len(pictured))] {
 		if i == 0 && g.change.Status != "looked" {
 			p.line("")
@@ -153,86 +153,4 @@ func broken(text string, width int) []string {
 // causesFound leaves out what is only new: there is nothing to tell of it.
 func causesFound(changes []*harness.Change) []*cause {
 	return slices.DeleteFunc(causes(changes), func(c *cause) bool { return len(c.worst().Findings) == 0 })
-}
-
-// drawn lists what to show: of each overhaul its first symptom, then the next ones, and
-// causes, but for those that have no picture, or one like that of a worse cause.
-func drawn(all []*overhaul, found []*cause) []sighting {
-	const each = 3
-	var ranks [each][]sighting
-	for _, o := range all {
-		for i, s := range o.pictured() {
-			if i < each {
-				ranks[i] = append(ranks[i], s)
-			}
-		}
-	}
-	list := slices.Concat(ranks[:]...)
-	for _, g := range found {
-		list = append(list, pictureOf(g.worst())...)
-	}
-	seen := map[[2]string]bool{}
-	return slices.DeleteFunc(list, func(s sighting) bool {
-		alike := [2]string{s.change.Glyph, s.finding.Finding}
-		before := seen[alike]
-		seen[alike] = true
-		return before || len(art(s.change)) == 0
-	})
-}
-
-// pictureOf shows a change by its worst finding; by none where it has none.
-func pictureOf(c *harness.Change) []sighting {
-	if len(c.Findings) == 0 {
-		return nil
-	}
-	return []sighting{{c, &c.Findings[0]}}
-}
-
-// caption is what a picture is of.
-func (s sighting) caption() string {
-	return fmt.Sprintf("%s, %s: %s", plain(s.change.Glyph), strikeOf(s.change), plain(s.finding.Text))
-}
-
-// Counted is a number and what is counted: "1 glyph", "2 glyphs".
-func Counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
-func counts(res *harness.Results) string {
-	s := res.Summary
-	line := fmt.Sprintf("%s in %s: %d equal, %d changed, %d new, %d missing, %d undrawn; findings",
-		Counted(s.Glyphs, "glyph"), Counted(s.Strikes, "strike"), s.Equal, s.Changed, s.New, s.Missing, s.Undrawn)
-	if res.Looked {
-		line = fmt.Sprintf("%s in %s, %s with faults by their own outlines; findings", Counted(s.Glyphs, "glyph"), Counted(s.Strikes, "strike"), Counted(len(res.Changes), "drawing"))
-	}
-	for i, n := range severities {
-		line += fmt.Sprintf("%s %d %s", ":,,,"[i:i+1], s.BySeverity[n], n)
-	}
-	if s.ApprovedSince > 0 {
-		line += fmt.Sprintf("\n%d of them were approved since the revision: held against their goldens of now", s.ApprovedSince)
-	}
-	if s.New > s.ByHand && res.Plan != "" { // a comparison of two fonts has none to approve by
-		line += "\nnobody approved the new glyphs yet: smokeproof approve"
-	}
-	if s.ByHand > 0 {
-		line += fmt.Sprintf("\n%d of the new have a bitmap in the golden folder, imported or changed by hand: smokeproof approve --stored keeps it", s.ByHand)
-	}
-	if s.Partial {
-		line += "\nthe run is partial: not every strike was judged"
-	}
-	return line
-}
-
-// passes says in a line what the exit status says to a machine.
-func passes(res *harness.Results) string {
-	switch res.Summary.Exit {
-	case harness.ExitOK:
-		return "passes the gate, " + res.Gate
-	case harness.ExitFindings:
-		return "does not pass the gate, " + res.Gate
-	}
-	return "the run is incomplete; gate: " + res.Gate
 }

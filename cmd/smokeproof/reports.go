@@ -1,0 +1,96 @@
+package main
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"smokeproof/harness"
+	"smokeproof/harness/review"
+)
+
+// reports are what check and gather write beside the results.
+type reports struct {
+	out, junit, markdown, sarif string
+	elsewhere                   bool // out is not where review looks by itself
+}
+
+func (c *call) reportFlags() *reports {
+	var r reports
+	c.flags.StringVar(&r.out, "out", "", "`DIR` for "+harness.ResultsName+"; without it out beside the plan")
+	c.flags.BoolVar(&c.json, "json", false, "print findings and summary for a machine")
+	c.flags.StringVar(&r.junit, "junit", "", "write JUnit XML to `FILE`")
+	c.flags.StringVar(&r.markdown, "markdown", "", "write a summary for a merge request to `FILE`")
+	c.flags.StringVar(&r.sarif, "sarif", "", "write SARIF 2.1.0 to `FILE`")
+	return &r
+}
+
+// report writes the reports asked for and tells the person.
+func (c *call) report(r *reports) error {
+	res, err := harness.ReadFindings(filepath.Join(r.out, harness.ResultsName))
+	if err != nil {
+		return err
+	}
+	for _, p := range []report{{r.junit, review.WriteJUnit}, {r.markdown, review.WriteMarkdown}, {r.sarif, review.WriteSARIF}} {
+		if err := p.write(res); err != nil {
+			return err
+		}
+	}
+	return c.tell(res, "run "+c.reviewing(r))
+}
+
+// reviewing is the command that shows the results.
+func (c *call) reviewing(r *reports) string {
+	command := "smokeproof review"
+	if c.plan != "" {
+		command += " --plan " + shellWord(c.plan)
+	}
+	if r.elsewhere {
+		command += " --results " + shellWord(filepath.Join(r.out, harness.ResultsName))
+	}
+	return command
+}
+
+// shellWord is a path as a shell reads it whole.
+func shellWord(path string) string {
+	if !strings.ContainsAny(path, " \t\n'\"\\$`&|;<>()*?[]{}~#!") {
+		return path
+	}
+	return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'"
+}
+
+type report struct {
+	path  string
+	print func(io.Writer, *harness.Results) error
+}
+
+// write puts a report in its place whole or not at all.
+func (p report) write(res *harness.Results) error {
+	if p.path == "" {
+		return nil
+	}
+	if err := os.MkdirAll(filepath.Dir(p.path), 0o777); err != nil {
+		return err
+	}
+	return writeTo(p.path, func(w io.Writer) error { return p.print(w, res) })
+}
+
+// tell prints what was found; more says where the rest is shown.
+func (c *call) tell(res *harness.Results, more string) error {
+	if c.json {
+		if res.Findings == nil {
+			res.Findings = []harness.Finding{}
+		}
+		return c.printJSON(struct {
+			Version  int               `json:"version"`
+			Findings []harness.Finding `json:"findings"`
+			Summary  harness.Summary   `json:"summary"`
+		}{res.Version, res.Findings, res.Summary})
+	}
+	if c.quiet {
+		return nil
+	}
+	width, color := c.terminal()
+	return review.WriteTerminal(c.stdout, res, more, color, width)
+}

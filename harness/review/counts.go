@@ -1,0 +1,81 @@
+package review
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+
+	"smokeproof/harness"
+)
+
+// Counted is a number and what is counted: "1 glyph", "2 glyphs".
+func Counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+func counts(res *harness.Results) string {
+	s := res.Summary
+	line := fmt.Sprintf("%s in %s: %d equal, %d changed, %d new, %d missing, %d undrawn; findings",
+		Counted(s.Glyphs, "glyph"), Counted(s.Strikes, "strike"), s.Equal, s.Changed, s.New, s.Missing, s.Undrawn)
+	if res.Looked {
+		line = fmt.Sprintf("%s in %s, %s with faults by their own outlines; findings", Counted(s.Glyphs, "glyph"), Counted(s.Strikes, "strike"), Counted(len(res.Changes), "drawing"))
+	}
+	for i, n := range severities {
+		line += fmt.Sprintf("%s %d %s", ":,,,"[i:i+1], s.BySeverity[n], n)
+	}
+	if s.ApprovedSince > 0 {
+		line += fmt.Sprintf("\n%d of them were approved since the revision: held against their goldens of now", s.ApprovedSince)
+	}
+	if s.New > s.ByHand && res.Plan != "" { // a comparison of two fonts has none to approve by
+		line += "\nnobody approved the new glyphs yet: smokeproof approve"
+	}
+	if s.ByHand > 0 {
+		line += fmt.Sprintf("\n%d of the new have a bitmap in the golden folder, imported or changed by hand: smokeproof approve --stored keeps it", s.ByHand)
+	}
+	if s.Partial {
+		line += "\nthe run is partial: not every strike was judged"
+	}
+	return line
+}
+
+// passes says in a line what the exit status says to a machine.
+func passes(res *harness.Results) string {
+	switch res.Summary.Exit {
+	case harness.ExitOK:
+		return "passes the gate, " + res.Gate
+	case harness.ExitFindings:
+		return "does not pass the gate, " + res.Gate
+	}
+	return "the run is incomplete; gate: " + res.Gate
+}
+
+func verdict(res *harness.Results) (string, error) {
+	switch {
+	case res.Summary.Partial || res.Summary.Undrawn > 0:
+		return "the run is incomplete", nil
+	case res.Summary.Exit == harness.ExitOK:
+		return "nothing at the gate", nil
+	}
+	failing := 0
+	err := res.Each(func(c *harness.Change) error {
+		if c.Fails(res.Gate) {
+			failing++
+		}
+		return nil
+	})
+	if failing == 0 {
+		return "there is something to review", err
+	}
+	return fmt.Sprintf("to decide: %d, gate: %s", failing, res.Gate), err
+}
+
+// mostFirst orders names by count, equal counts by name.
+func mostFirst(counts map[string]int) []string {
+	return slices.SortedFunc(maps.Keys(counts), func(a, b string) int {
+		return cmp.Or(cmp.Compare(counts[b], counts[a]), cmp.Compare(a, b))
+	})
+}
