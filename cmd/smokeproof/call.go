@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -124,7 +125,7 @@ func (c *call) openPlan(p *harness.Plan) (*harness.Run, error) {
 	return r, nil
 }
 
-// points are the sizes asked for; nil where none are.
+// points are the sizes asked for, each once; nil where none are.
 func (c *call) points() ([]glyph.Points, error) {
 	var sizes []glyph.Points
 	for _, s := range c.sizes {
@@ -132,7 +133,9 @@ func (c *call) points() ([]glyph.Points, error) {
 		if err != nil {
 			return nil, fmt.Errorf("--size: %w", err)
 		}
-		sizes = append(sizes, size)
+		if !slices.Contains(sizes, size) {
+			sizes = append(sizes, size)
+		}
 	}
 	return sizes, nil
 }

@@ -33,6 +33,12 @@ func TestEightDotsPerMillimetreIs203Point2Exactly(t *testing.T) {
 	require.Equal(t, "203.2", d.String())
 }
 
+func TestAResolutionMayHaveASpaceAfterItsComma(t *testing.T) {
+	r, err := ParseResolution("203, 406.4")
+	require.NoError(t, err)
+	require.Equal(t, Resolution{X: 203_000, Y: 406_400}, r)
+}
+
 func TestResolutionsRefuseWhatThousandthsCannotHold(t *testing.T) {
 	for _, bad := range []string{"", "0", "-1", "1e3", "203.2005", "abc", "1/3", "300,", "0b1", "+8",
 		"1e99999999", strings.Repeat("1", 1<<20)} {

@@ -88,6 +88,7 @@ func ParseResolution(s string) (Resolution, error) {
 const maxThousandths = 100_000_000
 
 func parseThousandths(s, what string) (int64, error) {
+	s = strings.TrimSpace(s) // of "203, 406"
 	whole, fraction, _ := strings.Cut(s, ".")
 	digits := whole + fraction
 	if digits == "" || len(s) > 12 || strings.Trim(digits, "0123456789") != "" {
