@@ -70,8 +70,8 @@ func ExampleHold() {
 	defer os.RemoveAll(goldens)
 	strike := glyph.Strike{Face: "text", Device: "label", Size: glyph.Pt(8), DPI: glyph.Dots(203)}
 	draw := func(width int) []glyph.Cell { // here: a stem, its left edge a pixel from the origin
-		b := glyph.NewBitmap(1, 0, width, 16, 1)
-		for y := range 16 {
+		b := glyph.NewBitmap(1, 0, width, 8, 1)
+		for y := range 8 {
 			for x := range width {
 				b.Set(1+x, y, 1)
 			}
@@ -92,6 +92,14 @@ func ExampleHold() {
 	// Output:
 	// true
 	// text 8 pt 203 dpi (label): l: stem-weight (major): stem 1 px thicker
+	//   ##+
+	//   ##+
+	//   ##+
+	//   ##+
+	//   ##+
+	//   ##+
+	//   ##+
+	//   ##+
 	// false
 }
 

@@ -3,6 +3,7 @@ package harness
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"smokeproof/diff"
 	"smokeproof/golden"
@@ -24,9 +25,9 @@ type HoldOptions struct {
 
 // Hold says in a test of a rasterizer: these cells against these goldens. Each
 // finding at or above the gate, each cell without an approved golden and each golden
-// that was not drawn becomes one Errorf. It reports whether all was well. Goldens are
-// a plan's, approved with the command, or put there by [golden.Store.Record], as the
-// example does.
+// that was not drawn becomes one Errorf; below the worst finding of a glyph stands its
+// picture, see [diff.Overlay]. It reports whether all was well. Goldens are a plan's,
+// approved with the command, or put there by [golden.Store.Record], as the example does.
 func Hold(t TestingT, goldens string, s glyph.Strike, cells []glyph.Cell, o HoldOptions) bool {
 	if h, ok := t.(interface{ Helper() }); ok {
 		h.Helper()
@@ -61,17 +62,22 @@ func hold(goldens string, s glyph.Strike, cells []glyph.Cell, o HoldOptions) ([]
 		g := byKey[c.Key]
 		delete(byKey, c.Key)
 		if g == nil {
-			faults = append(faults, fmt.Sprintf("%s: nobody approved this glyph; approve it first", c.Key))
+			faults = append(faults, fmt.Sprintf("%s: nobody approved this glyph; approve it, as golden.Store.Record does", c.Key))
 			continue
 		}
 		if !approved.Approved(g) {
 			faults = append(faults, fmt.Sprintf("%s: nobody approved the bitmap in %s; approve it, or restore the one that was", c.Key, goldens))
 			continue
 		}
-		for _, f := range judge.Compare(diff.Pair{Golden: g, Candidate: c, PPEM: s.PPEM()}).Findings {
-			if f.Severity >= o.Gate {
-				faults = append(faults, fmt.Sprintf("%s: %s (%s): %s", c.Key, f.Kind, f.Severity, f.Text))
+		for n, f := range judge.Compare(diff.Pair{Golden: g, Candidate: c, PPEM: s.PPEM()}).Findings {
+			if f.Severity < o.Gate {
+				continue
 			}
+			fault := fmt.Sprintf("%s: %s (%s): %s", c.Key, f.Kind, f.Severity, f.Text)
+			if n == 0 {
+				fault += "\n  " + strings.Join(diff.Overlay(&g.Bitmap, &c.Bitmap), "\n  ")
+			}
+			faults = append(faults, fault)
 		}
 	}
 	for i := range approved.Cells {

@@ -51,7 +51,7 @@ func (s *sheet) writePlates(w io.Writer, n int) error {
 		e := entry{Standing: [][]any{}}
 		for _, c := range f.changes {
 			p := plate{Golden: (*picture)(c.Golden), Candidate: (*picture)(c.Candidate), Weights: (*weights)(c.Weights), Outline: c.Outline, Findings: []sentence{}, Reason: reason(c)}
-			if tooLargeTogether(c.Golden, c.Candidate, maxPlate) {
+			if tooLarge(c.Golden, c.Candidate) {
 				p.Golden, p.Candidate, p.Weights, p.Outline = nil, nil, nil, ""
 			}
 			for _, x := range c.Findings {
