@@ -170,6 +170,10 @@ func TestPageFromDiskFilterWalkDecideExport(t *testing.T) {
 	r.wait(`document.querySelectorAll(".thumb canvas").length > 3`)
 	r.picture("disk-1280")
 
+	require.Regexp(t, `^[0-9]`, ask[string](r, `rowPlace(shown[0])`), "of one face a row tells the sizes")
+	require.Regexp(t, `^larkmoor-text, [0-9]`, ask[string](r, `head.faces.push("another"), rowPlace(shown[0])`), "of several its face first")
+	r.tell(`head.faces.pop()`)
+
 	all := ask[int](r, `shown.length`)
 	r.do(chromedp.SetValue("select[name=severity]", "critical"))
 	r.tell(`document.querySelector("select[name=severity]").dispatchEvent(new Event("change"))`)

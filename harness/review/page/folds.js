@@ -38,8 +38,8 @@ function rowName(g) {
   return glyphs.length < 3 ? glyphs.join(", ") : `${glyphs[0]} and ${(glyphs.length - 1).toLocaleString("en")} more`;
 }
 
-// rowPlace tells the sizes, faces and devices.
+// rowPlace tells the faces, where there are several to tell apart, the sizes and devices.
 function rowPlace(g) {
   const { sizes: s, faces, devices } = shared(g);
-  return [(s.length > 6 ? s[0] + "\u2013" + s[s.length - 1] : s.join(", ")) + " pt", ...faces, ...devices].join(", ");
+  return [...(head.faces.length > 1 ? faces : []), (s.length > 6 ? s[0] + "\u2013" + s[s.length - 1] : s.join(", ")) + " pt", ...devices].join(", ");
 }
