@@ -91,6 +91,15 @@ func (l *glyphLine) displaces(old *glyphLine) bool {
 	return old.digest == l.digest || l.act.verdict.settles() && old.act.verdict.settles()
 }
 
+// replace takes the place of an older line, out of the tally too.
+func (l *glyphLine) replace(old *glyphLine) {
+	w := old.weight()
+	l.act.tally = l.act.tally.minus(w)
+	if old.act.verdict.settles() && l.act.verdict.settles() && l.replaced == "" {
+		l.replaced = w.String()
+	}
+}
+
 // add records decisions, an act for each group that agrees in all but the glyph.
 func (a *approvals) add(ds []Decision) error {
 	if len(ds) == 0 {
@@ -119,15 +128,9 @@ func (a *approvals) add(ds []Decision) error {
 		digest := d.Cell.Digest()
 		l := glyphLine{key: d.Cell.Key, index: d.Cell.Index, act: x, digest: encodeMark(digest[:])}
 		for _, j := range at[l.key] {
-			old := &a.glyphs[j]
-			if void[j] || !l.displaces(old) {
-				continue
-			}
-			void[j] = true
-			w := old.weight()
-			x.tally = x.tally.minus(w)
-			if old.act.verdict.settles() && l.act.verdict.settles() && l.replaced == "" {
-				l.replaced = w.String()
+			if old := &a.glyphs[j]; !void[j] && l.displaces(old) {
+				void[j] = true
+				l.replace(old)
 			}
 		}
 		x.tally = x.tally.plus(l.weight())

@@ -105,11 +105,16 @@ func (s *Store) change(ctx context.Context, id glyph.Strike, edit func(*Strike) 
 	if err := edit(old); err != nil {
 		return err
 	}
+	return s.put(id, old)
+}
+
+// put writes a strike in the place of the one before it.
+func (s *Store) put(id glyph.Strike, strike *Strike) error {
 	depth := 1
 	if id.Mode == glyph.Grey {
 		depth = 8
 	}
-	bdf, ending, err := s.encode(&Font{Name: id.Face, Size: id.Size, DPI: id.DPI, Depth: depth, Cells: old.Cells})
+	bdf, ending, err := s.encode(&Font{Name: id.Face, Size: id.Size, DPI: id.DPI, Depth: depth, Cells: strike.Cells})
 	if err != nil {
 		return err
 	}
@@ -122,7 +127,7 @@ func (s *Store) change(ctx context.Context, id glyph.Strike, edit func(*Strike) 
 		return fmt.Errorf("golden: %w", err)
 	}
 	base := place(id)
-	w := pair{root: root, files: map[string][]byte{base + ending: bdf, base + ".approvals": old.approvals.bytes()}}
+	w := pair{root: root, files: map[string][]byte{base + ending: bdf, base + ".approvals": strike.approvals.bytes()}}
 	other := map[string]string{".bdf": ".bdf.gz", ".bdf.gz": ".bdf"}[ending]
 	if _, err := root.Lstat(base + other); err == nil {
 		w.files[base+other] = nil

@@ -141,25 +141,26 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 			all := c.judge.Compare(diff.Pair{Golden: g, Candidate: &d.Cell, PPEM: c.id.PPEM()})
 			ink.Lost, ink.Gained = all.Lost, all.Gained
 		}
-		c.add(d.Cell.Ref, "new", ink, g, &d.Cell)
-		if c.out.Changes[len(c.out.Changes)-1].ByHand() {
+		ch := c.add(d.Cell.Ref, "new", ink, g, &d.Cell)
+		if ch.ByHand() {
 			c.out.ByHand++
 		}
-		c.note(d)
+		ch.remark(d)
 	case g.Advance == d.Cell.Advance && g.Bitmap.Equal(&d.Cell.Bitmap):
 		c.out.Equal++
 	default:
 		p := diff.Pair{Golden: g, Candidate: &d.Cell, Design: c.design(d.Cell.Ref), PPEM: c.id.PPEM()}
 		report := c.judge.Compare(p)
 		c.out.Changed++
-		c.add(d.Cell.Ref, "changed", report, g, &d.Cell)
-		c.note(d)
-		c.out.Changes[len(c.out.Changes)-1].Weights = packWeights(c.judge.Weights(p))
-		c.fitted(d.Cell.Ref, p.Design)
+		ch := c.add(d.Cell.Ref, "changed", report, g, &d.Cell)
+		ch.remark(d)
+		ch.Weights = packWeights(c.judge.Weights(p))
+		c.fitted(ch, d.Cell.Ref, p.Design)
 	}
 }
 
-func (c *comparison) add(ref glyph.Ref, status string, rep diff.Report, g, cand *glyph.Cell) {
+// add enters a change; it is good until the next one.
+func (c *comparison) add(ref glyph.Ref, status string, rep diff.Report, g, cand *glyph.Cell) *Change {
 	s := &c.out.StrikeRecord
 	ch := Change{
 		Face: s.Face, Device: s.Device, Size: s.Size, DPI: s.DPI, Mode: s.Mode,
@@ -175,20 +176,20 @@ func (c *comparison) add(ref glyph.Ref, status string, rep diff.Report, g, cand 
 		ch.Findings = append(ch.Findings, finding(s, ch.Glyph, f))
 	}
 	c.out.Changes = append(c.out.Changes, ch)
+	return &c.out.Changes[len(c.out.Changes)-1]
 }
 
-// fitted puts the outline with the change just added.
-func (c *comparison) fitted(ref glyph.Ref, d *glyph.Design) {
+// fitted puts the outline with a change.
+func (c *comparison) fitted(ch *Change, ref glyph.Ref, d *glyph.Design) {
 	if o := c.outline(ref); o != nil {
-		ch := &c.out.Changes[len(c.out.Changes)-1]
 		ch.Outline, ch.Bare = svgPath(o), c.fits && isBare(o, d, c.id.PPEM())
 	}
 }
 
-// note puts what the renderer remarked with the change just added.
-func (c *comparison) note(d *render.Drawn) {
+// remark notes what the renderer said of the glyph.
+func (ch *Change) remark(d *render.Drawn) {
 	if d.Note != nil {
-		c.out.Changes[len(c.out.Changes)-1].Note = d.Note.Error()
+		ch.Note = d.Note.Error()
 	}
 }
 

@@ -40,7 +40,7 @@ func FuzzResults(f *testing.F) {
 			require.Equal(t, res, back)
 		}
 		if _, err := Gather([]string{dir}, again); err == nil {
-			_, err := OpenResults(filepath.Join(again, ResultsName))
+			_, err := openResults(filepath.Join(again, ResultsName))
 			require.NoError(t, err, "what was gathered is read again")
 		}
 	})

@@ -23,7 +23,7 @@ type ShardRecord struct {
 
 // part is one shard's results, read strike by strike.
 type part struct {
-	*ResultsFile
+	*resultsFile
 	dir   string
 	file  *os.File
 	lines *changeLines
@@ -65,14 +65,14 @@ func openParts(dirs []string) ([]*part, error) {
 	for _, dir := range dirs {
 		p := &part{dir: dir}
 		var err error
-		if p.ResultsFile, err = OpenResults(filepath.Join(dir, ResultsName)); err != nil {
+		if p.resultsFile, err = openResults(filepath.Join(dir, ResultsName)); err != nil {
 			return parts, err
 		}
 		if p.file, err = infile.Open(p.path, maxResults); err != nil {
 			return parts, fmt.Errorf("results: %w", err)
 		}
 		parts = append(parts, p)
-		if p.lines, err = p.ResultsFile.lines(p.file); err != nil {
+		if p.lines, err = p.resultsFile.lines(p.file); err != nil {
 			return parts, err
 		}
 	}
@@ -104,7 +104,7 @@ func complete(parts []*part) error {
 		switch why := p.Summary.unreadError(); {
 		case why != nil:
 			errs = append(errs, fmt.Errorf("%s: shard %d/%d left strikes out: %w; mend that and run it again", p.dir, s.Index, s.Count, why))
-		case p.Summary.Partial || len(s.Strikes) != len(p.ResultsFile.Strikes):
+		case p.Summary.Partial || len(s.Strikes) != len(p.resultsFile.Strikes):
 			errs = append(errs, fmt.Errorf("%s: shard %d/%d was broken off; run it again", p.dir, s.Index, s.Count))
 		}
 	}
@@ -154,7 +154,7 @@ func joinStrikes(w *ResultsWriter, parts []*part) error {
 
 // copyStrike copies a part's next strike.
 func (p *part) copyStrike(w *ResultsWriter) error {
-	s := p.ResultsFile.Strikes[p.next]
+	s := p.resultsFile.Strikes[p.next]
 	p.next++
 	w.strikes = append(w.strikes, s)
 	for range s.Changed + s.New + s.Missing + s.Undrawn {

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"smokeproof/diff"
+	"smokeproof/golden"
 	"smokeproof/harness/glyph"
 )
 
@@ -101,6 +102,7 @@ func nominal(s glyph.Strike) [2]int {
 	return [2]int{x, y}
 }
 
+// importFont puts a font's bitmaps into a strike.
 func (r *Run) importFont(ctx context.Context, s *StrikeJob, f *bitmapFont) (*ImportedStrike, error) {
 	out := &ImportedStrike{
 		Face: s.Strike.Face, Device: s.Strike.Device, Size: s.Strike.Size.String(), Source: f.source,
@@ -114,12 +116,32 @@ func (r *Run) importFont(ctx context.Context, s *StrikeJob, f *bitmapFont) (*Imp
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Strike, err)
 	}
+	cells, err := r.goldensFrom(ctx, s, f, have, out)
+	if err != nil {
+		return nil, err
+	}
+	if len(cells)+out.Same == 0 {
+		return nil, fmt.Errorf("%s: %w: of its glyphs (%d) none is among those selected of %s; %s", f.source, ErrUsage, len(f.cells), s.Strike, f.hint())
+	}
+	out.Glyphs = len(cells)
+	slices.Sort(out.Unmatched)
+	if len(cells) == 0 {
+		return out, nil
+	}
+	if err := r.Store.Import(ctx, s.Strike, cells); err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Strike, err)
+	}
+	return out, nil
+}
+
+// goldensFrom makes goldens of a font's bitmaps, but for those that the store has already,
+// and notes what came of each.
+func (r *Run) goldensFrom(ctx context.Context, s *StrikeJob, f *bitmapFont, have *golden.Strike, out *ImportedStrike) (cells []glyph.Cell, err error) {
 	stored := map[glyph.Key][32]byte{}
 	for i := range have.Cells {
 		stored[have.Cells[i].Key] = have.Cells[i].Digest()
 	}
 	m := r.matcher(s)
-	var cells []glyph.Cell
 	for i := range f.cells {
 		c := &f.cells[i]
 		ref, ok := m.match(&c.Cell)
@@ -146,18 +168,7 @@ func (r *Run) importFont(ctx context.Context, s *StrikeJob, f *bitmapFont) (*Imp
 		}
 		cells = append(cells, cell)
 	}
-	if len(cells)+out.Same == 0 {
-		return nil, fmt.Errorf("%s: %w: of its glyphs (%d) none is among those selected of %s; %s", f.source, ErrUsage, len(f.cells), s.Strike, f.hint())
-	}
-	out.Glyphs = len(cells)
-	slices.Sort(out.Unmatched)
-	if len(cells) == 0 {
-		return out, nil
-	}
-	if err := r.Store.Import(ctx, s.Strike, cells); err != nil {
-		return nil, fmt.Errorf("%s: %w", s.Strike, err)
-	}
-	return out, nil
+	return cells, nil
 }
 
 // fit makes a golden of a bitmap: the face's key, the device's depth, and where
@@ -230,46 +241,4 @@ func (r *Run) disagreement(s *StrikeJob, c *glyph.Cell) *Finding {
 		}
 	}
 	return nil
-}
-
-// matcher finds the face's glyph for a bitmap's.
-type matcher struct {
-	byKey    map[glyph.Key]glyph.Ref
-	byName   map[string]glyph.Ref
-	byCode   map[rune]glyph.Ref
-	selected map[glyph.Key]bool
-	taken    map[glyph.Key]bool
-}
-
-func (r *Run) matcher(s *StrikeJob) *matcher {
-	m := &matcher{map[glyph.Key]glyph.Ref{}, map[string]glyph.Ref{}, map[rune]glyph.Ref{}, map[glyph.Key]bool{}, map[glyph.Key]bool{}}
-	for _, ref := range r.faces[s.Face.Name].Refs() {
-		m.byKey[ref.Key] = ref
-		if ref.Name != "" {
-			m.byName[ref.Name] = ref
-		}
-		if _, had := m.byCode[ref.Code]; !had && ref.Code != glyph.NoCode {
-			m.byCode[ref.Code] = ref
-		}
-	}
-	for _, ref := range s.Glyphs() {
-		m.selected[ref.Key] = true
-	}
-	return m
-}
-
-// match goes by key, then name, then code; a glyph takes one bitmap alone.
-func (m *matcher) match(c *glyph.Cell) (glyph.Ref, bool) {
-	ref, ok := m.byKey[c.Key]
-	if !ok && c.Name != "" {
-		ref, ok = m.byName[c.Name]
-	}
-	if !ok && c.Code != glyph.NoCode {
-		ref, ok = m.byCode[c.Code]
-	}
-	if !ok || m.taken[ref.Key] {
-		return ref, false
-	}
-	m.taken[ref.Key] = true
-	return ref, true
 }

@@ -52,9 +52,9 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	for i := range drawn {
 		d := &drawn[i]
 		if list := found[d.Cell.Key]; d.Err == nil && len(list) > 0 {
-			c.add(d.Cell.Ref, "looked", diff.NewReport(list), nil, &d.Cell)
-			c.note(d)
-			c.fitted(d.Cell.Ref, c.design(d.Cell.Ref))
+			ch := c.add(d.Cell.Ref, "looked", diff.NewReport(list), nil, &d.Cell)
+			ch.remark(d)
+			c.fitted(ch, d.Cell.Ref, c.design(d.Cell.Ref))
 		}
 	}
 	sortWorstFirst(c.out.Changes)

@@ -12,10 +12,10 @@ import (
 	"smokeproof/harness/infile"
 )
 
-// ResultsFile is a results.json that is read change by change, so that its
+// resultsFile is a results.json that is read change by change, so that its
 // size is no matter. It counts on the lines that ResultsWriter makes: the
 // header, a line for each change, "],", and the counts.
-type ResultsFile struct {
+type resultsFile struct {
 	Header
 	Strikes []StrikeRecord `json:"strikes"`
 	Summary Summary        `json:"summary"`
@@ -33,14 +33,14 @@ const (
 // changesFollow ends the header's line.
 const changesFollow = ",\n\"changes\":["
 
-// OpenResults reads all of a results file but its changes.
-func OpenResults(path string) (*ResultsFile, error) {
+// openResults reads all of a results file but its changes.
+func openResults(path string) (*resultsFile, error) {
 	f, err := infile.Open(path, maxResults)
 	if err != nil {
 		return nil, fmt.Errorf("results: %w; run check first", err)
 	}
 	defer f.Close()
-	r := &ResultsFile{path: path}
+	r := &resultsFile{path: path}
 	head, err := bufio.NewReader(io.LimitReader(f, maxResultsLine)).ReadBytes('\n')
 	if err != nil {
 		return nil, r.damaged()
@@ -63,7 +63,7 @@ func OpenResults(path string) (*ResultsFile, error) {
 	return r, nil
 }
 
-func (r *ResultsFile) damaged() error {
+func (r *resultsFile) damaged() error {
 	return fmt.Errorf("results %s: not as check writes them; run check again", r.path)
 }
 
@@ -91,7 +91,7 @@ func lastLine(f *os.File) ([]byte, error) {
 }
 
 // Lines gives each change as the line of JSON that it stands on.
-func (r *ResultsFile) Lines(yield func(line []byte) error) error {
+func (r *resultsFile) Lines(yield func(line []byte) error) error {
 	f, err := infile.Open(r.path, maxResults)
 	if err != nil {
 		return fmt.Errorf("results: %w", err)
@@ -111,7 +111,7 @@ func (r *ResultsFile) Lines(yield func(line []byte) error) error {
 }
 
 // Changes gives each change in the order of the file.
-func (r *ResultsFile) Changes(yield func(*Change) error) error {
+func (r *resultsFile) Changes(yield func(*Change) error) error {
 	return r.Lines(func(line []byte) error {
 		var c Change
 		if json.Unmarshal(line, &c) != nil || !c.sound() {
@@ -123,12 +123,12 @@ func (r *ResultsFile) Changes(yield func(*Change) error) error {
 
 // changeLines walks the lines between header and counts.
 type changeLines struct {
-	file *ResultsFile
+	file *resultsFile
 	in   *io.LimitedReader // what the line under way may still take
 	r    *bufio.Reader
 }
 
-func (r *ResultsFile) lines(f *os.File) (*changeLines, error) {
+func (r *resultsFile) lines(f *os.File) (*changeLines, error) {
 	if _, err := f.Seek(r.from, io.SeekStart); err != nil {
 		return nil, err
 	}

@@ -10,12 +10,12 @@ type Results struct {
 	Findings []Finding      `json:"-"` // those of all changes, then those of the sets, in their order
 	Summary  Summary        `json:"summary"`
 
-	file *ResultsFile // where Changes leaves some out
+	file *resultsFile // where Changes leaves some out
 }
 
 // ReadResults reads the results.json that a run wrote.
 func ReadResults(path string) (*Results, error) {
-	f, err := OpenResults(path)
+	f, err := openResults(path)
 	if err != nil {
 		return nil, err
 	}
@@ -39,7 +39,7 @@ const maxPictured = 10_000
 // have findings, and bitmaps of the worst of them. What it keeps grows with the
 // findings and not with the glyphs. Each gives the others too.
 func ReadFindings(path string) (*Results, error) {
-	f, err := OpenResults(path)
+	f, err := openResults(path)
 	if err != nil {
 		return nil, err
 	}

@@ -70,7 +70,7 @@ func (d Decision) Harness() (harness.Decision, error) {
 	if d.Until != "" {
 		t, err := time.Parse(time.DateOnly, d.Until)
 		if err != nil {
-			return out, fmt.Errorf("decisions: glyph %q: until %q is no day; write 2006-01-02", d.Glyph, d.Until)
+			return out, fmt.Errorf("decisions: glyph %q: until %q is no day; write 2027-01-31", d.Glyph, d.Until)
 		}
 		out.Until = t
 	}
