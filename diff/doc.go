@@ -16,7 +16,8 @@
 //	severity.go sentence.go    their class, and their words
 //
 // What befalls the whole letter is in findings_whole.go; a pair too large to judge by the
-// pixel in flood.go. [Judge.Weights] is the map of importance (weight_map.go).
+// pixel in flood.go. [Judge.Weights] is the map of importance (weight_map.go), [Overlay] a
+// picture of both (overlay.go).
 //
 // [Judge.Set] and [Judge.Series] hold the glyphs of a strike, and its sizes, beside each
 // other (set.go, stroke_class.go, alignment.go, bearings.go, series.go); [Judge.Alone]

@@ -51,7 +51,7 @@ func flooded(p *plane) (ink, white [][]int) {
 	return ink, white
 }
 
-func TestPiecesAreThePartsThatAFloodFinds(t *testing.T) {
+func TestPartsAreThoseThatAFloodFinds(t *testing.T) {
 	rnd := rand.New(rand.NewSource(1))
 	var d desk
 	check := func(list []part, want [][]int, w int) {

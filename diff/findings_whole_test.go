@@ -59,12 +59,6 @@ func TestOneFaultIsNoOtherDrawing(t *testing.T) {
 	}
 }
 
-func blank() *glyph.Cell {
-	c := drawn(letterH)
-	c.Bitmap = glyph.NewBitmap(0, 0, 10, 12, 1)
-	return c
-}
-
 func TestACounterThatClosesInABolderCutIsToldBesides(t *testing.T) {
 	small := drawn(`
 		.####.

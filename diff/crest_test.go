@@ -60,39 +60,3 @@ func TestWhatReachesFurtherIsARoundOrAFlatEndByItsOwnOutline(t *testing.T) {
 		require.Equal(t, c.kind, r.Findings[0].Kind, "%s: %+v", c.reason, r.Findings)
 	}
 }
-
-func TestATailThatIsGoneIsNoLackOfOvershoot(t *testing.T) {
-	tail := drawn(`
-		.####.
-		.####.
-		.####.
-		.####.
-		.####.
-		.####.
-		.####.
-		.####.
-		.####.
-		.####.
-		######
-		.####.
-		..##..`)
-	r := compare(at(203), tail, box(tail, 0, 0, 0, 6, 3))
-	require.Equal(t, diff.Height, r.Findings[0].Kind, "rounds reach a row further, not three: %+v", r.Findings)
-	require.Equal(t, diff.Critical, r.Worst())
-	r = compare(at(203), tail, box(tail, 0, 0, 0, 6, 1))
-	require.Equal(t, diff.Overshoot, r.Findings[0].Kind, "%+v", r.Findings)
-}
-
-func TestLettersReachNoFigureHeight(t *testing.T) {
-	d := designN()
-	d.Zones = []glyph.Zone{{Flat: 200, Over: 203, Top: true, Name: "figure-height"}}
-	for _, c := range []struct {
-		code rune
-		what string
-	}{{'1', "figure-height"}, {'n', "top row"}} {
-		golden := drawn(letterN)
-		golden.Code = c.code
-		r := at(300).Compare(diff.Pair{Golden: golden, Candidate: box(box(golden, 1, 0, 10, 3, 11), 1, 5, 10, 9, 11), Design: d, PPEM: glyph.PPEM{X: 20 * 64, Y: 20 * 64}})
-		require.Equal(t, c.what, r.Findings[0].Place.What, "%c: %+v", c.code, r.Findings)
-	}
-}
