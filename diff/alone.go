@@ -147,8 +147,12 @@ func (a *alone) nameBreak(r region, px float64, text string) {
 // name enters a finding. A lack is graded by its area; what covers less than a
 // pixel weighs by its side.
 func (a *alone) name(kind Kind, r region, px float64, text string) {
+	a.enter(kind, r, px, min(1, math.Sqrt(px)), text)
+}
+
+// enter enters a finding that weighs by a side of at most a pixel.
+func (a *alone) enter(kind Kind, r region, px, side float64, text string) {
 	x0, y0, x1, y1 := a.box(r)
-	side := min(1, math.Sqrt(px))
 	severity := severityOf(kind, side*min(a.j.eye.minutesX, a.j.eye.minutesY))
 	switch kind {
 	case CounterClosed:
@@ -158,7 +162,7 @@ func (a *alone) name(kind Kind, r region, px float64, text string) {
 	}
 	a.found = append(a.found, Finding{
 		Kind: kind, MeasurePx: hundredths(px), Severity: severity,
-		Score: a.j.eye.area * (coherentGain + partedGain) * max(side, math.Sqrt(px)),
+		Score: a.j.eye.area * (coherentGain + partedGain) * side * max(1, math.Sqrt(px)),
 		Place: Place{x0, y0, x1, y1, r.name}, Text: text,
 	})
 }

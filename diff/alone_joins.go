@@ -3,6 +3,7 @@ package diff
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 )
@@ -31,16 +32,38 @@ func (a *alone) joins(form []region, ink []part, draws []int, undrawn []region) 
 		for _, r := range list[1 : len(list)-1] {
 			box = box.with(r)
 		}
+		gap := a.gap(list)
 		var text string
-		box.name, text = a.together(list)
-		a.name(Bridge, box, float64(len(list)-1), text)
+		box.name, text = together(list, gap)
+		a.enter(Bridge, box, float64(len(list)-1), min(1, gap), text)
 	}
 	return lacking
 }
 
+// gap is the white that the outline keeps between parts, in pixels, at the widest of the
+// places where each comes nearest to another; infinite where boxes do not tell.
+func (a *alone) gap(list []region) float64 {
+	emX, emY := float64(a.ppem.X)/64, float64(a.ppem.Y)/64
+	widest := 0.0
+	for i, r := range list {
+		nearest := math.Inf(1)
+		for j, o := range list {
+			x, y := max(r.x0-o.x1, o.x0-r.x1)*emX, max(r.y0-o.y1, o.y0-r.y1)*emY
+			if gap := max(x, y); i != j && gap > 0 {
+				nearest = min(nearest, gap)
+			}
+		}
+		widest = max(widest, nearest)
+	}
+	return widest
+}
+
 // together names parts that run together, the smallest first, and says so.
-func (a *alone) together(list []region) (what, text string) {
-	const apart = "the outline holds them apart"
+func together(list []region, gap float64) (what, text string) {
+	apart := "the outline holds them apart"
+	if len(list) == 2 && gap >= 0.05 && !math.IsInf(gap, 0) {
+		apart = fmt.Sprintf("the outline holds them %.1f px apart", gap)
+	}
 	if len(list) > 2 {
 		what = fmt.Sprintf("%d parts", len(list))
 		return what, what + " run together; " + apart

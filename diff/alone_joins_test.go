@@ -1,6 +1,7 @@
 package diff_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -29,14 +30,14 @@ func TestPartsThatRunTogetherAreOneFinding(t *testing.T) {
 		text   string
 	}{
 		{"the ring touches both stems, which shuts the white between them in", planURing, 'Ů', [4]int{0, 8, 10, 9},
-			"upper accent runs into the letter; the outline holds them apart"},
+			"upper accent runs into the letter; the outline holds them 1.0 px apart"},
 		{"over what is no letter there is no accent", planURing, '%', [4]int{0, 8, 10, 9},
-			"upper part runs into the rest; the outline holds them apart"},
+			"upper part runs into the rest; the outline holds them 1.0 px apart"},
 		{"two accents touch, and not the letter", planDouble, 'ő', [4]int{2, 9, 5, 10},
-			"two upper accents run together; the outline holds them apart"},
+			"two upper accents run together; the outline holds them 3.0 px apart"},
 		{"both touch, and the letter", planDouble, 'ő', [4]int{1, 6, 6, 9}, "3 parts run together; the outline holds them apart"},
 		{"nor over a letter of the basic alphabet", planURing, 'U', [4]int{0, 8, 10, 9},
-			"upper part runs into the rest; the outline holds them apart"},
+			"upper part runs into the rest; the outline holds them 1.0 px apart"},
 		{"a part that stands in another", planCased, '®', [4]int{2, 6, 4, 7},
 			"inner part runs into the rest; the outline holds them apart"},
 	} {
@@ -59,6 +60,28 @@ func TestWhatIsOneInTheDrawingWeighsByHowMuchOfIt(t *testing.T) {
 	shut := score(planH, [4]int{2, 0, 8, 1})
 	require.Greater(t, three, two, "three parts that run together, and two")
 	require.Greater(t, shut, three, "the foot of a letter closed, and accents that touch")
+}
+
+// At 300 dpi and 400 mm a pixel is 0.73 minutes of arc; a join is major from 0.3 and
+// critical from 0.5, as README's table says.
+func TestAGapOfLessThanAPixelWeighsByItsWidth(t *testing.T) {
+	for _, c := range []struct {
+		reason   string
+		gap      int // tenths of a pixel
+		rows     int // of ink without white
+		severity diff.Severity
+	}{
+		{"two pixels of white lost weigh as one", 20, 12, diff.Critical},
+		{"one that hints had room for", 10, 11, diff.Critical},
+		{"half a pixel, which rounding may take", 6, 11, diff.Major},
+		{"less than any pixel can show", 3, 10, diff.Minor},
+	} {
+		dotted := plan{ink: [][4]int{{0, 0, 20, 80}, {0, 80 + c.gap, 20, 100 + c.gap}}}
+		found := alone(dotted, 'i', drawn(strings.Repeat("##\n", c.rows)))
+		require.Len(t, found, 1, c.reason)
+		require.Equal(t, diff.Bridge, found[0].Kind, c.reason)
+		require.Equal(t, c.severity, found[0].Severity, "%s: %s", c.reason, found[0].Text)
+	}
 }
 
 func TestAPartReachesAsFarAsHintsCarryIt(t *testing.T) {
