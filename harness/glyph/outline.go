@@ -28,6 +28,10 @@ type Outline struct {
 	// a composite may ask for different ones. It overrides the glyph's mode.
 	Modes []Dropout
 
+	// Recurs is nil, or for each contour a number: in outlines of one face at one size, contours
+	// of one number are probably alike but for a move. 0 tells nothing. No bitmap hangs on it.
+	Recurs []int32
+
 	// Tips are points that must show on the row they stand on, however thin the outline
 	// is there: dropout control sees to it.
 	Tips []Tip

@@ -82,6 +82,7 @@ func (a *assembly) append(b *assembly, from, to mark) {
 	a.Y = append(a.Y, b.Y[from.points:to.points]...)
 	a.on = append(a.on, b.on[from.points:to.points]...)
 	a.modes = append(a.modes, b.modes[from.ends:to.ends]...)
+	a.recur = append(a.recur, b.recur[from.ends:to.ends]...)
 	for _, e := range b.ends[from.ends:to.ends] {
 		a.ends = append(a.ends, e+move)
 	}

@@ -3,11 +3,13 @@ package gridfit
 import (
 	"fmt"
 	"os"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
 )
 
 // A component is fitted once for all composites, and a fitter may take over another's memory. No glyph may show it: each comes out
@@ -35,4 +37,47 @@ func TestGlyphsDoNotShowWhatWasFittedBefore(t *testing.T) {
 		}
 		require.Greater(t, len(used.(*trueType).parts), 1, "no component was kept")
 	}
+}
+
+// Contours of one number are nearly always alike but for a move, or scan conversion would remember them
+// in vain; those of scaled components have none.
+func TestContoursOfOneNumberAreAlike(t *testing.T) {
+	path := "/usr/share/fonts/truetype/dejavu/DejaVuSerif-Bold.ttf"
+	if _, err := os.Stat(path); err != nil && os.Getenv("CI") != "true" {
+		t.Skipf("%s is not installed", path)
+	}
+	f, err := face.Open(path, 0)
+	require.NoError(t, err)
+	fitter := NewTrueType(f.(*face.TrueType), ppemsOf(203, 300, 8)[0])
+	first := map[int32][]glyph.Point{}
+	again, alike := 0, 0
+	for i := range f.Refs() {
+		g, err := fitter.Fit(i)
+		require.NoError(t, err)
+		o, from := &g.Outline, 0
+		require.Len(t, o.Recurs, len(o.Ends))
+		for c, end := range o.Ends {
+			ps := slices.Clone(o.Points[from : end+1])
+			from = end + 1
+			n := o.Recurs[c]
+			if n == 0 {
+				continue
+			}
+			x, y := ps[0].X, ps[0].Y
+			for k := range ps {
+				ps[k].X, ps[k].Y = ps[k].X-x, ps[k].Y-y
+			}
+			if first[n] == nil {
+				first[n] = ps
+				continue
+			}
+			again++
+			if slices.Equal(ps, first[n]) {
+				alike++
+			}
+		}
+	}
+	require.Greater(t, again, 2000)
+	require.Greater(t, float64(alike)/float64(again), 0.95)
+	t.Logf("%d of %d that come again are alike", alike, again)
 }

@@ -25,6 +25,7 @@ type assembly struct {
 	on    []bool
 	ends  []int
 	modes []glyph.Dropout // by contour
+	recur []int32         // by contour: see glyph.Outline.Recurs
 }
 
 // mark is a place in an assembly: how much of it there was.
@@ -34,12 +35,12 @@ func (a *assembly) mark() mark { return mark{len(a.on), len(a.ends)} }
 
 func (a *assembly) cut(m mark) {
 	a.X, a.Y, a.on = a.X[:m.points], a.Y[:m.points], a.on[:m.points]
-	a.ends, a.modes = a.ends[:m.ends], a.modes[:m.ends]
+	a.ends, a.modes, a.recur = a.ends[:m.ends], a.modes[:m.ends], a.recur[:m.ends]
 }
 
 // add takes over a zone's points, and gives its phantom points. The contours keep
-// the dropout mode of what comes before them.
-func (a *assembly) add(z *bytecode.Zone) phantoms {
+// the dropout mode of what comes before them; they are numbered from first on, unless that is 0.
+func (a *assembly) add(z *bytecode.Zone, first int32) phantoms {
 	n, base := len(z.OnCurve)-len(phantoms{}), len(a.on)
 	a.X = append(a.X, z.Current.X[:n]...)
 	a.Y = append(a.Y, z.Current.Y[:n]...)
@@ -47,6 +48,10 @@ func (a *assembly) add(z *bytecode.Zone) phantoms {
 	for _, e := range z.Ends {
 		a.ends = append(a.ends, base+e)
 		a.modes = append(a.modes, glyph.DropoutKeep)
+		a.recur = append(a.recur, first)
+		if first != 0 {
+			first++
+		}
 	}
 	return lastOf(z)
 }
@@ -98,7 +103,7 @@ func (t *trueType) composite(index int, g *face.Glyph, own phantoms, depth int) 
 		if t.whole.mark() == from {
 			continue
 		}
-		if err := t.place(c, start.points, from.points); err != nil {
+		if err := t.place(c, start.points, from); err != nil {
 			return own, fmt.Errorf("%w: glyph %d: %w", face.ErrInvalid, index, err)
 		}
 	}
@@ -135,21 +140,22 @@ func (t *trueType) takeZone(start mark, own phantoms) {
 
 const scales = face.HaveScale | face.HaveXYScale | face.HaveTwoByTwo
 
-// place moves the component whose points begin at from, inside the composite whose
+// place moves the component that begins at from, inside the composite whose
 // points begin at start.
-func (t *trueType) place(c *face.Component, start, from int) error {
+func (t *trueType) place(c *face.Component, start int, from mark) error {
 	w := &t.whole
 	if c.Flags&scales != 0 {
-		for i := from; i < len(w.X); i++ {
+		for i := from.points; i < len(w.X); i++ {
 			x, y := w.X[i], w.Y[i]
 			w.X[i], w.Y[i] = mul(x, c.XX)+mul(y, c.XY), mul(x, c.YX)+mul(y, c.YY)
 		}
+		clear(w.recur[from.ends:])
 	}
-	d, err := t.offset(c, start, from)
+	d, err := t.offset(c, start, from.points)
 	if err != nil {
 		return err
 	}
-	for i := from; i < len(w.X); i++ {
+	for i := from.points; i < len(w.X); i++ {
 		w.X[i] += d.X
 		w.Y[i] += d.Y
 	}

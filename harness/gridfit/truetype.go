@@ -34,9 +34,10 @@ func NewTrueTypeFrom(old Fitter, f *face.TrueType, p glyph.PPEM) Fitter {
 
 // trueTypeHints are what the font program made of a face.
 type trueTypeHints struct {
-	face *face.TrueType
-	font *bytecode.Font
-	err  error // why the font program failed
+	face  *face.TrueType
+	font  *bytecode.Font
+	err   error   // why the font program failed
+	recur []int32 // see recurring
 }
 
 // twilightSpare is what FreeType adds to the twilight points that maxp promises
@@ -49,7 +50,7 @@ const (
 
 func newTrueTypeHints(f *face.TrueType) *trueTypeHints {
 	m := f.Maxp()
-	h := &trueTypeHints{face: f}
+	h := &trueTypeHints{face: f, recur: recurring(f)}
 	h.font, h.err = bytecode.NewFont(bytecode.Program{
 		Fpgm: f.Fpgm(), Prep: f.Prep(), CVT: f.CVT(), Glyphs: m.NumGlyphs,
 		Storage: m.MaxStorage, Twilight: m.MaxTwilightPoints + twilightSpare, Stack: m.MaxStackElements,
@@ -60,6 +61,7 @@ func newTrueTypeHints(f *face.TrueType) *trueTypeHints {
 
 // at readies a fitter for a size.
 func (h *trueTypeHints) at(p glyph.PPEM, t *trueType) {
+	t.recur = h.recur
 	p = Size(h.face, p)
 	nx, ny := p.Nominal()
 	t.size = bytecode.Size{
@@ -79,6 +81,7 @@ func (h *trueTypeHints) at(p glyph.PPEM, t *trueType) {
 // trueType fits the glyphs of a face by their instructions at one size.
 type trueType struct {
 	face    *face.TrueType
+	recur   []int32 // see recurring
 	size    bytecode.Size
 	machine *bytecode.Machine // nil where failed says why
 	failed  error
@@ -115,7 +118,7 @@ func (t *trueType) Fit(index int) (*Fitted, error) {
 	left := origin[0].X
 	o := &t.out
 	o.Outline.Points = t.whole.points(o.Outline.Points, left)
-	o.Outline.Ends, o.Outline.Modes = t.whole.ends, t.whole.modes
+	o.Outline.Ends, o.Outline.Modes, o.Outline.Recurs = t.whole.ends, t.whole.modes, t.whole.recur
 	o.Advance = fixed.Int26_6(origin[1].X - left)
 	o.Dropout, o.Warning = glyph.DropoutType1, t.failed
 	if t.machine != nil {
@@ -194,7 +197,7 @@ func (t *trueType) simple(index int, g *face.Glyph, design phantoms) phantoms {
 	setOut(g.Y, z.Unscaled.Y, z.Original.Y, z.Current.Y, t.size.ScaleY)
 	t.hint(index, g.Instructions, false)
 	first := len(t.whole.ends)
-	own := t.whole.add(z)
+	own := t.whole.add(z, t.recur[index])
 	if t.hinted && len(g.Instructions) > 0 {
 		// FreeType marks the first contour with SCANTYPE's mode, whether SCANCTRL
 		// is on or off (ttgload.c, TT_Hint_Glyph).

@@ -46,6 +46,10 @@ type Rasterizer struct {
 	words []uint64 // of the bitmap drawn last
 }
 
+// Forget says that the outlines to come are of another face or size, whose contours have
+// other numbers (glyph.Outline.Recurs).
+func (r *Rasterizer) Forget() { r.sweep.repeats.forget() }
+
 // Bilevel scan-converts an outline in 26.6 device pixels, Y up. The bitmap is
 // tight, of depth 1, and its words are the Rasterizer's, which uses them again. Center fill follows the TrueType
 // rules 1 to 6 (OpenType, "SCANTYPE[]"); the other rules go by the area of each

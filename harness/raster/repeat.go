@@ -1,19 +1,13 @@
 package raster
 
-import (
-	"golang.org/x/image/math/fixed"
+import "smokeproof/harness/glyph"
 
-	"smokeproof/harness/glyph"
-)
-
-// Contours repeat: accented letters are drawn from parts, and alphabets share
-// letters. Of the contours of a strike two in five have been met twice before, up to
-// a move by whole pixels, which moves crossings by as much. repeats remembers the
-// sheets of those it meets a second time.
+// Contours recur in a strike: accented letters are drawn from parts. Outlines number those that
+// do (glyph.Outline.Recurs), and repeats remembers the sheet of the first with a number. A move by
+// whole pixels moves crossings by as much; a number is believed only where all points agree.
 type repeats struct {
 	precision
-	byShape []shape // by the low bits of the digest; a new shape takes the place of an old one
-	known   []figure
+	known []figure // by number
 
 	// What the figures are made of.
 	points  []glyph.Point
@@ -22,17 +16,11 @@ type repeats struct {
 	sheet sheet // of the one that is learned
 }
 
-// shape is one that was met: the digest, and the place in known or onceSeen.
-type shape struct {
-	digest uint32 // its high half
-	figure int32
-}
-
 // figure is a contour that is known: its points from a corner of a pixel, and its
 // sheet, one word wide.
 type figure struct {
 	points          stretch
-	near            pixel // see shapeOf
+	rounded         vec // see halfWay
 	stubs           stubs
 	at              pixel // of the sheet, from the contour's
 	tallies         stretch
@@ -46,54 +34,64 @@ type (
 )
 
 const (
-	neverSeen = 0 // figure 0 is none
-	onceSeen  = -1
-	mostSeen  = 1 << 14 // shapes, 128 KB: what a processor core has at hand
-	mostKnown = 1 << 15 // tallies, before all is forgotten
-	longest   = 256     // points of a contour worth knowing
+	mostNumbered = 1 << 16 // contours, 7 MB
+	mostKnown    = 1 << 16 // tallies, 6 MB, and points, 1 MB: then no more are learned
 )
 
-// shapeOf is what decides the crossings of a contour: its points from the pixel
-// corner at or below the first, the pixel of that corner in the bitmap, and their
-// digest. Where points lie below the centre of the bitmap's first pixels, near is that
-// pixel, too: there points half-way between controls are rounded up, not down.
-func shapeOf(ps []glyph.Point, left, bottom int, fine bool) (at, near pixel, digest uint64) {
-	x0, y0 := ps[0].X&^63, ps[0].Y&^63
-	x, y := ps[0].X, ps[0].Y
-	for i := range ps {
-		p := &ps[i]
-		x, y = min(x, p.X), min(y, p.Y)
-		digest = (digest ^ uint64(uint32(p.X-x0))<<32 ^ uint64(uint32(p.Y-y0))<<2 ^ uint64(p.Kind)) * 0x9E3779B97F4A7C15
-		digest ^= digest >> 29
-	}
-	at = pixel{int(x0)>>6 - left, int(y0)>>6 - bottom}
-	if !fine && (x < fixed.I(left)+32 || y < fixed.I(bottom)+32) {
-		near = pixel{at.x + 2, at.y + 2} // never 0
-		digest ^= uint64(near.x)<<16 ^ uint64(near.y)<<40
-	}
-	return at, near, digest
-}
-
-// find looks for a contour. There is a figure where it is known, or new and to be learned.
-func (r *repeats) find(ps []glyph.Point, left, bottom int, s stubs) (f *figure, at pixel, known bool) {
-	if len(ps) > longest {
+// find looks for a contour by its number. There is a figure where it is known, or to be learned. Its place
+// is the pixel, in the bitmap, of the corner at or below its first point.
+func (r *repeats) find(number int32, ps []glyph.Point, left, bottom int, s stubs) (f *figure, at pixel, known bool) {
+	if number <= 0 || number >= mostNumbered {
 		return nil, at, false
 	}
-	at, near, digest := shapeOf(ps, left, bottom, r.bits == fine.bits)
-	m := &r.byShape[digest%mostSeen]
-	switch tag := uint32(digest >> 32); {
-	case m.digest != tag || m.figure == neverSeen:
-		*m = shape{tag, onceSeen}
-	case m.figure == onceSeen:
-		m.figure = int32(len(r.known))
-		r.known = append(r.known, figure{points: r.keep(ps), near: near, stubs: s})
-		return &r.known[m.figure], at, false
-	default:
-		if f := &r.known[m.figure]; f.stubs == s && r.same(f, ps, near) {
+	if missing := int(number) + 1 - len(r.known); missing > 0 {
+		r.known = append(r.known, make([]figure, missing)...)
+	}
+	f = &r.known[number]
+	at = pixel{int(ps[0].X)>>6 - left, int(ps[0].Y)>>6 - bottom}
+	switch {
+	case f.points.to > 0:
+		if f.stubs == s && f.roundsDown(at) && r.same(f, ps) {
 			return f, at, f.tallies.to > 0
+		}
+	case len(r.tallies) < mostKnown && len(r.points) < mostKnown:
+		if fresh := (figure{rounded: halfWay(ps, r.precision), stubs: s}); fresh.roundsDown(at) {
+			fresh.points = r.keep(ps)
+			*f = fresh
+			return f, at, false
 		}
 	}
 	return nil, at, false
+}
+
+// halfWay is the least that two neighbouring controls come to along each axis, from the pixel
+// of the first point, where the point half-way between them has to be rounded.
+func halfWay(ps []glyph.Point, p precision) vec {
+	const nowhere = 1 << 30
+	least := vec{nowhere, nowhere}
+	if p.bits > 6 {
+		return least
+	}
+	x0, y0 := ps[0].X&^63, ps[0].Y&^63
+	before := ps[len(ps)-1]
+	for _, p := range ps {
+		if x, y := int(before.X+p.X-2*x0), int(before.Y+p.Y-2*y0); before.Kind == glyph.Quad && p.Kind == glyph.Quad {
+			if x&1 != 0 {
+				least.x = min(least.x, x)
+			}
+			if y&1 != 0 {
+				least.y = min(least.y, y)
+			}
+		}
+		before = p
+	}
+	return least
+}
+
+// roundsDown says that where the contour stands every point half-way is rounded down. Points below or
+// left of the centre of the bitmap's first pixel are rounded up.
+func (f *figure) roundsDown(at pixel) bool {
+	return f.rounded.x+2*(at.x<<6-32) >= 0 && f.rounded.y+2*(at.y<<6-32) >= 0
 }
 
 // keep copies a contour's points, moved to the pixel of the first.
@@ -106,9 +104,9 @@ func (r *repeats) keep(ps []glyph.Point) stretch {
 	return stretch{from, int32(len(r.points))}
 }
 
-func (r *repeats) same(f *figure, ps []glyph.Point, near pixel) bool {
+func (r *repeats) same(f *figure, ps []glyph.Point) bool {
 	known := r.points[f.points.from:f.points.to]
-	if len(known) != len(ps) || f.near != near {
+	if len(known) != len(ps) {
 		return false
 	}
 	x0, y0 := ps[0].X&^63, ps[0].Y&^63
@@ -120,15 +118,16 @@ func (r *repeats) same(f *figure, ps []glyph.Point, near pixel) bool {
 	return true
 }
 
-// ready forgets all where there is too much of it, or where the precision is another.
+// ready forgets all where the precision is another.
 func (r *repeats) ready(p precision) {
-	if r.precision == p && len(r.tallies) < mostKnown {
-		return
+	if r.precision != p {
+		r.precision = p
+		r.forget()
 	}
-	r.precision = p
-	r.byShape = resize(r.byShape, mostSeen)
-	clear(r.byShape)
-	r.known = append(r.known[:0], figure{})
+}
+
+func (r *repeats) forget() {
+	clear(r.known)
 	r.points, r.tallies = r.points[:0], r.tallies[:0]
 }
 

@@ -19,16 +19,20 @@ func (s *sweep) trace(o *glyph.Outline) (fits bool, err error) {
 			s.byRow.ask(o.Modes[contour])
 			s.byColumn.ask(o.Modes[contour])
 		}
+		number := int32(0)
+		if contour < len(o.Recurs) {
+			number = o.Recurs[contour]
+		}
 		contour++
-		return s.contour(ps)
+		return s.contour(ps, number)
 	})
 	return s.byRow.fits() && s.byColumn.fits(), err
 }
 
 // contour puts one on the sheet, from memory if it is known. It is false where it makes no sense.
-func (s *sweep) contour(ps []glyph.Point) bool {
+func (s *sweep) contour(ps []glyph.Point, number int32) bool {
 	b := &s.bitmap
-	f, at, known := s.repeats.find(ps, b.Left, b.Bottom, stubs{s.byRow.begin(), s.byColumn.begin()})
+	f, at, known := s.repeats.find(number, ps, b.Left, b.Bottom, stubs{s.byRow.begin(), s.byColumn.begin()})
 	if known {
 		s.replay(f, at)
 		return true

@@ -58,6 +58,7 @@ func (p *pen) newSize() {
 	}()
 	_, nominal := p.like.ppem.Nominal()
 	_, trueType := p.face.(*face.TrueType)
+	p.raster.Forget()
 	p.raster.HighPrecision = !trueType || nominal < highPrecisionBelow
 	p.fitter, p.fitErr = newFitter(p.face, p.like, old)
 }
