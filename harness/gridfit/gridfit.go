@@ -25,6 +25,17 @@ type Fitted struct {
 	Warning error         // what is wrong with the hints of a glyph that is drawn all the same; one line
 }
 
+// Take makes f a copy of g, in the memory of f.
+func (f *Fitted) Take(g *Fitted) {
+	o, from := f.Outline, &g.Outline
+	*f = *g
+	f.Outline = glyph.Outline{
+		Points: append(o.Points[:0], from.Points...), Ends: append(o.Ends[:0], from.Ends...),
+		Modes: append(o.Modes[:0], from.Modes...), Recurs: append(o.Recurs[:0], from.Recurs...),
+		Tips: append(o.Tips[:0], from.Tips...),
+	}
+}
+
 // Fitter fits the glyphs of one face at one size. It is for one goroutine;
 // the Fitted it returns is valid until the next call.
 type Fitter interface {

@@ -3,6 +3,7 @@ package render
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sync"
 
 	"smokeproof/harness/face"
@@ -90,16 +91,15 @@ func (b *BuiltIn) Draw(ctx context.Context, job *Job, yield func(*Drawn) error) 
 	if err != nil {
 		return err
 	}
-	for i := range job.Glyphs {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		p.draw(&job.Glyphs[i])
-		if p.drawn.Err != nil {
-			p.fresh()
-		}
-		if err := yield(&p.drawn); err != nil {
-			return err
+	for refs := range slices.Chunk(job.Glyphs, mostSketched) {
+		sketches := p.draw(refs)
+		for i := range sketches {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			if err := yield(&sketches[i].drawn); err != nil {
+				return err
+			}
 		}
 	}
 	b.rest(p)

@@ -21,7 +21,8 @@ type pen struct {
 	fitter gridfit.Fitter // nil where fitErr says why
 	fitErr error
 	raster raster.Rasterizer
-	drawn  Drawn // the glyph drawn last
+
+	sketches [mostSketched]sketch
 }
 
 // highPrecisionBelow is the ppem under which FreeType asks its rasterizer for
@@ -73,38 +74,15 @@ func newFitter(f face.Face, l Likeness, old gridfit.Fitter) (gridfit.Fitter, err
 	return nil, fmt.Errorf("%w: there is no grid fitting for %s faces; use a TrueType, Type 1 or CFF face", face.ErrUnsupported, f.Format())
 }
 
-// draw draws one glyph. Nothing that a font does to us may end the run: a
-// panic becomes the glyph's error.
-func (p *pen) draw(ref *glyph.Ref) {
-	defer func() {
-		if r := recover(); r != nil {
-			p.cannot(ref, BrokeDown(r))
-		}
-	}()
-	fitted, err := p.fit(ref)
-	if err == nil {
-		err = p.cell(ref, fitted)
-	}
-	if err != nil {
-		p.cannot(ref, err)
-	}
-}
-
-func (p *pen) cannot(ref *glyph.Ref, err error) {
-	p.drawn = Drawn{Cell: glyph.Cell{Ref: *ref}, Err: fmt.Errorf("glyph %q: %w", ref.Key, err)}
-}
-
-func (p *pen) cell(ref *glyph.Ref, fitted *gridfit.Fitted) (err error) {
-	d := &p.drawn
-	d.Err, d.Note = nil, fitted.Warning
-	c := &d.Cell
+// cell scan-converts a fitted glyph. Its bitmap is valid until the next call.
+func (p *pen) cell(ref *glyph.Ref, fitted *gridfit.Fitted) (c glyph.Cell, err error) {
 	c.Ref, c.Advance, c.SWidth = *ref, pixels(fitted.Advance), p.swidth(ref)
 	if p.like.mode == glyph.Grey {
 		c.Bitmap, err = p.raster.Grey(&fitted.Outline)
 	} else {
 		c.Bitmap, err = p.raster.Bilevel(&fitted.Outline, p.like.options.Fill, fitted.Dropout)
 	}
-	return err
+	return c, err
 }
 
 func (p *pen) fit(ref *glyph.Ref) (*gridfit.Fitted, error) {

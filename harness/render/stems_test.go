@@ -185,10 +185,11 @@ func drawnByUs(f face.Face, job *Job) (cells []*glyph.Cell, reaches []reach, err
 		if err != nil {
 			return nil, nil, err
 		}
-		if err := p.cell(ref, fitted); err != nil {
+		cell, err := p.cell(ref, fitted)
+		if err != nil {
 			return nil, nil, err
 		}
-		kept := p.drawn.Kept()
+		kept := (&Drawn{Cell: cell}).Kept()
 		cells, reaches = append(cells, &kept.Cell), append(reaches, reachOf(contoursOf(&fitted.Outline)))
 	}
 	return cells, reaches, nil
