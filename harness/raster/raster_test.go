@@ -100,11 +100,12 @@ func FuzzBilevel(f *testing.F) {
 		for ; len(data) >= 3; data = data[3:] {
 			o.Points = append(o.Points, glyph.Point{X: fixed.Int26_6(int8(data[0])) * 9, Y: fixed.Int26_6(int8(data[1])) * 9, Kind: glyph.Kind(data[2] % 3)})
 			if data[2]&64 != 0 {
-				o.Ends = append(o.Ends, len(o.Points)-1)
+				o.Ends, o.Recurs = append(o.Ends, len(o.Points)-1), append(o.Recurs, int32(data[2]>>2&7))
 			}
 		}
 		for _, high := range []bool{false, true} {
 			r := Rasterizer{HighPrecision: high}
+			_, _ = r.Bilevel(o, glyph.Center, glyph.Dropout(mode%8)) // it remembers contours
 			b, err := r.Bilevel(o, glyph.Center, glyph.Dropout(mode%8))
 			if errors.Is(err, ErrMalformed) {
 				return
