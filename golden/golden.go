@@ -8,6 +8,17 @@
 // every golden is what was approved; a [Sheet] holds candidates against the file
 // without reading it where they are equal.
 //
+//	store.go store_files.go files.go         the folder: a strike loaded and changed; its paths
+//	atomic.go aside.go lock*.go folder*.go   writing whole or not at all; reading with few calls
+//	by_git.go revision.go                    what git did to a file; the store at a revision
+//	approvals*.go act.go tally.go            who decided what: the file, an act, the sums that bind both
+//	golden.go settled.go verify.go           goldens with their decisions, and the proof
+//	sheet.go document.go written.go          candidates held against a file that is not read
+//	bdf*.go hex_row.go font.go gunzip.go     BDF, the store's own format
+//	pcf_read.go pk_read.go sfnt_strikes.go   other formats, a file each
+//	picture*.go art.go cursor.go             pictures, text, and numbers out of untrusted bytes
+//	file_name.go                             names as files
+//
 // Beside BDF it reads PCF, PK, the strikes inside TrueType fonts, pictures and text art, a file
 // a format. Y grows up; rows inside a bitmap run top to bottom, as in BDF.
 package golden

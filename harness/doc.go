@@ -17,6 +17,22 @@
 // The author of a rasterizer needs no plan. [Hold] stands in an ordinary Go
 // test and says: these cells against these goldens.
 //
+// The files, in the way of the data:
+//
+//	plan*.go selection.go                   a plan, read from TOML with the line of each fault; sets of glyphs
+//	run.go strike_job.go notes.go           a plan opened: its faces, renderers and strikes
+//	in_order.go                             strikes worked on side by side, outcomes in plan order
+//	check.go set.go look.go since.go        the runs: against goldens, beside each other, alone, against a revision
+//	comparison.go strike_check.go bare.go   one strike's candidates against its goldens
+//	compare.go hold.go                      the same without a plan: two fonts, a Go test
+//	unread.go reproducer.go                 what of a run fails alone
+//	cache*.go stamp*.go                     what strikes came to, remembered
+//	shard.go job_array.go gather.go         a run shared among machines, and joined
+//	summary.go results*.go picture.go       what a run came to, written and read back
+//	approve.go absence.go                   candidates into goldens
+//	import*.go export.go                    bitmaps made elsewhere, and back
+//	desk*.go watch.go surround.go           what stands behind a review page
+//
 // Data goes one way, and each room imports only what stands before it: the
 // faces (harness/face), grid fitting (harness/gridfit), scan conversion
 // (harness/raster), renderers (harness/render), then judgement (diff) beside

@@ -1,4 +1,13 @@
 // Package review turns results into what people read: the bundle with its page,
 // the terminal's table, and reports for CI. It knows results only: no plan, no
 // font, no golden. Names come from untrusted files and are escaped everywhere.
+//
+//	order.go cause.go alignment_row.go set.go   changes, worst first, folded into causes
+//	overhaul.go symptom.go sighting.go          a face that changed all over, what shows of it, in which picture
+//	caption.go meaning.go counts.go decided.go  their words
+//	art.go picture.go word.go                   a glyph as characters, as pixels, in a word
+//	terminal.go markdown.go junit.go sarif.go   reports
+//	bundle.go page.go head.go plates.go         the page on disk and its data
+//	serve*.go events.go decisions.go            the page served, and what is decided on it
+//	proof*.go                                   sheets to print
 package review
