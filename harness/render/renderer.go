@@ -5,7 +5,7 @@
 // crash, hang or talk nonsense are asked again in halves until the guilty glyph is alone.
 //
 //	renderer.go                          the interface
-//	builtin.go pen.go                    the renderer of this process
+//	builtin.go pen.go sketch.go          the renderer of this process
 //	process.go worker.go oneshot.go      another program's, kept at work or started once a strike
 //	protocol.go answer.go serve.go       what is said to a worker, and its side of it
 //	isolation.go breakdown.go words.go   the glyph that did it, and what was said of it
