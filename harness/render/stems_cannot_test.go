@@ -117,7 +117,7 @@ func TestOddAndEvenStemsOnOneAxisCannotBothBeMirrored(t *testing.T) {
 // A top at 500 in the zones 490 to 510 and 500 to 540: rows 10 and 10 at 20 pixels
 // per em, but 49 and 50 at 100.
 func TestOverlappingZonesAskForTwoRowsWhereTheirFlatsRoundApart(t *testing.T) {
-	zones := []band{{true, 490, 510}, {true, 500, 540}, {false, 0, -20}}
+	zones := []band{{true, 490, 510, 0}, {true, 500, 540, 0}, {false, 0, -20, 0}}
 	f := featuresOf(drawn(nil, [4]int{0, 0, 100, 500}), zones, 0)
 	var top *rowFeature
 	for i := range f.rows {
@@ -138,48 +138,6 @@ func TestADeclaredStemOfNoWidthIsNoStemToLose(t *testing.T) {
 	f := featuresOf(drawn([]face.Hint{stem(glyph.AxisX, 40, 40), ghost, stem(glyph.AxisX, 0, 100)}, [4]int{0, 0, 100, 500}), nil, 0)
 	require.Equal(t, 1, f.zeroWidths, "a ghost is an edge, not a stem of no width")
 	require.Len(t, f.stems, 1)
-}
-
-// A flat of 200 units whose middle a comma touches: the half beside it is measured;
-// under a second box that touches all of it there is no edge to see.
-func TestAFlatIsMeasuredWhereNoOtherInkTouchesIt(t *testing.T) {
-	zones := []band{{true, 400, 410}}
-	at := func(others ...[4]int) rowFeature {
-		f := featuresOf(drawn(nil, append([][4]int{{0, 0, 200, 400}}, others...)...), zones, 0)
-		require.NotEmpty(t, f.rows)
-		return f.rows[0]
-	}
-	require.InDelta(t, 100, at().x, 1)
-	require.True(t, math.IsInf(at().clear, 1))
-	aside := at([4]int{100, 405, 200, 600})
-	require.Less(t, aside.x, 79.0)
-	require.True(t, math.IsInf(aside.clear, 1))
-	require.InDelta(t, 5, at([4]int{-50, 405, 250, 600}).clear, 0.1)
-}
-
-// At 20 pixels per em a unit is 0.02 px; a flat of 200 units is 4 px, its middle 2 px from
-// its ends.
-func TestAFlatIsMeasuredByTheInkHalfAPixelDown(t *testing.T) {
-	for _, c := range []struct {
-		why   string
-		foot  [2]int // of the two sides, 100 units down
-		shows bool
-	}{
-		{"upright sides", [2]int{0, 200}, true},
-		{"sides that spread", [2]int{-100, 300}, true},
-		{"a slanted stroke, whose sides are 0.25 px aside half a pixel down", [2]int{100, 300}, true},
-		{"more slanted, by 0.75 px", [2]int{300, 500}, false},
-		{"a point, whose sides close in by 0.75 px", [2]int{150, 50}, false},
-	} {
-		d := &face.Drawing{}
-		for _, p := range [][2]int{{c.foot[0], 300}, {c.foot[1], 300}, {200, 400}, {0, 400}} {
-			d.Outline.Points = append(d.Outline.Points, glyph.Point{X: fixed.I(p[0]), Y: fixed.I(p[1])})
-		}
-		d.Outline.Ends = []int{3}
-		f := featuresOf(d, []band{{true, 400, 410}}, 0)
-		require.Len(t, f.rows, 1, c.why)
-		require.Equal(t, c.shows, f.rows[0].shows(tiny), c.why)
-	}
 }
 
 // A bar from 10 to 12 pixels in one column of ink, from the bottom row to the top one.
@@ -205,20 +163,22 @@ func TestARoundThatRunsIntoAStrokeHasNotVanished(t *testing.T) {
 	}
 }
 
-// The top bar of an f, 20 units at 684 to 704, with flats at 683 on row 28: at 41.67
-// pixels per em it would lie at 28.5 to 29.3 if it were only scaled.
+// The top bar of an f, with flats at 683 on row 28: at 41.67 pixels per em it would lie at
+// 28.5 to 29.3 if it were only scaled.
 func TestABarWhoseOvershootIsSuppressedIsLookedForOnTheRow(t *testing.T) {
-	zones := []band{{true, 683, 705}}
-	f := featuresOf(drawn([]face.Hint{stem(glyph.AxisY, 684, 704)}, [4]int{0, 684, 500, 704}), zones, 0)
-	require.Len(t, f.stems, 1)
+	zones := []band{{true, 683, 705, 1}}
 	for _, c := range []struct {
-		why    string
-		bottom int
-		want   bool
+		why            string
+		lo, hi, bottom int
+		want           bool
 	}{
-		{"on the row", 27, true},
-		{"two rows under it", 25, false},
+		{"on the row", 684, 704, 27, true},
+		{"two rows under it", 684, 704, 25, false},
+		{"its edge is in the zone by BlueFuzz", 684, 706, 27, true},
+		{"beyond that it is in no zone", 686, 708, 27, false},
 	} {
+		f := featuresOf(drawn([]face.Hint{stem(glyph.AxisY, c.lo, c.hi)}, [4]int{0, c.lo, 500, c.hi}), zones, 0)
+		require.Len(t, f.stems, 1)
 		b := glyph.NewBitmap(0, c.bottom, 20, 1, 1)
 		for x := range 20 {
 			b.Set(x, c.bottom, 1)

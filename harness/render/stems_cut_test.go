@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
@@ -51,6 +52,25 @@ func (s *stemFeature) clearest(contours [][]point) bool {
 // stub says that a stem is less than half as long as it is wide: a serif with the stem
 // it is at, or the height of a stroke declared as that of a bar.
 func (s *stemFeature) stub() bool { return s.straight && 4*s.reach < s.hi-s.lo }
+
+// beset says that other ink comes as near to a straight stem as fitting may bring it, all along
+// the row or column of pixels in which it is measured: at the middle of that there may be more
+// white beside it than on either side, as where a bowl begins.
+func (s *stemFeature) beset(flat [][]point, scale float64) bool {
+	if !s.straight {
+		return false
+	}
+	line := math.Floor(s.across * scale)
+	beside := func(edge, away float64) bool {
+		x0, x1 := edge+away, edge+away*clearOfEnds/scale
+		a := areaOf(x0, x1, line/scale, (line+1)/scale)
+		if s.axis == glyph.AxisY {
+			a = area{a.y0, a.x0, a.y1, a.x1}
+		}
+		return a.inked(flat)
+	}
+	return beside(s.lo, -1) || beside(s.hi, 1)
+}
 
 // cut says whether the outline's ink, where the stem is measured, reaches from
 // one of its edges to the other and no further, and how much white there is
@@ -138,6 +158,29 @@ func TestAStemIsMeasuredWhereOtherInkIsFarthest(t *testing.T) {
 		require.Len(t, f.stems, 1, c.why)
 		require.InDelta(t, c.across, f.stems[0].across, 1, c.why)
 		require.Equal(t, c.clear, f.stems[0].clear, c.why)
+	}
+}
+
+// A stem of 100 units and a wedge of white to its right, 60 units wide in the middle of the
+// stem: half a row of pixels further along it is too narrow to tell the stem from what follows.
+func TestAStemIsMeasuredWhereItIsClearAllAlongARowOfPixels(t *testing.T) {
+	d := drawn([]face.Hint{stem(glyph.AxisX, 0, 100)}, [4]int{0, 0, 100, 700})
+	for _, p := range [][2]int{{100, 0}, {400, 0}, {400, 700}, {100, 700}, {160, 350}} {
+		d.Outline.Points = append(d.Outline.Points, glyph.Point{X: fixed.I(p[0]), Y: fixed.I(p[1])})
+	}
+	d.Outline.Ends = append(d.Outline.Ends, 8)
+	f := featuresOf(d, nil, 0)
+	require.Len(t, f.stems, 1)
+	for _, c := range []struct {
+		why   string
+		scale float64
+		want  bool
+	}{
+		{"a row from 350 to 385: 54 of white at its end, where 52.5 are asked", 1.0 / 35, false},
+		{"from 341 to 379: 55 where 57 are asked, though the middle has 60", 1.0 / 37.9, true},
+		{"of 50 units: less than 75 all along", 1.0 / 50, true},
+	} {
+		require.Equal(t, c.want, f.stems[0].beset(f.flat, c.scale), c.why)
 	}
 }
 

@@ -25,6 +25,7 @@ type features struct {
 	zeroWidths int     // declared stems with both edges in one place
 	abreast    [2][]abreast
 	reach      reach
+	flat       [][]point // the contours, flattened
 }
 
 // stemFeature is a declared stem where both of its edges are in the outline:
@@ -60,12 +61,11 @@ func featuresOf(d *face.Drawing, zones []band, index int) *features {
 		}
 	}
 	f.abreast = [2][]abreast{abreastOf(d, glyph.AxisX), abreastOf(d, glyph.AxisY)}
-	var flat [][]point
 	for _, c := range contours {
-		flat = append(flat, flattened(c))
+		f.flat = append(f.flat, flattened(c))
 	}
 	for i, c := range contours {
-		f.findRows(c, flat[i], flat, zones)
+		f.findRows(c, f.flat[i], zones)
 	}
 	f.axis, f.mirror = mirrored(contours)
 	f.reach = reachOf(contours)

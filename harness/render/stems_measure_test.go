@@ -154,7 +154,7 @@ func (m *measuring) stems(f *features, p *face.Private, c *glyph.Cell, where str
 	below := m.belowBlueScale(p)
 	for i := range f.stems {
 		s := &f.stems[i]
-		if s.straight && s.reach*m.scale < clearOfEnds || s.clear*m.scale < clearOfEnds || s.stub() {
+		if s.straight && s.reach*m.scale < clearOfEnds || s.clear*m.scale < clearOfEnds || s.stub() || s.beset(f.flat, m.scale) {
 			continue
 		}
 		seen := s

@@ -2,7 +2,6 @@ package render
 
 import (
 	"math"
-	"slices"
 
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
@@ -16,97 +15,7 @@ type rowFeature struct {
 	x, y, reach float64
 	contour     []point // flattened
 	from, to    point   // the ends of a flat, or twice the extreme of a round
-	clear       float64 // white beyond it, to the next ink above a top or under a bottom
-}
-
-// whiteAt finds how much white there is beyond a row at a place: none where other
-// ink begins on the row itself.
-func (r *rowFeature) whiteAt(flat [][]point, x float64) float64 {
-	at := x + 1.0/128 // beside any point of the outline
-	white, here := math.Inf(1), 0
-	for _, c := range flat {
-		for i, p := range c {
-			q := c[(i+1)%len(c)]
-			if (p.x < at) == (q.x < at) {
-				continue
-			}
-			switch beyond := (p.y + (q.y-p.y)*(at-p.x)/(q.x-p.x) - r.y) * sign(r.top); {
-			case beyond > 1:
-				white = min(white, beyond)
-			case beyond >= -1:
-				here++
-			}
-		}
-	}
-	if here > 1 {
-		return 0
-	}
-	return white
-}
-
-// pixelWide is a pixel at 8 pt and 203 dpi, in thousandths of the em.
-const pixelWide = 44.3
-
-// whiteBeside is the least of the white at some places beside one.
-func (r *rowFeature) whiteBeside(flat [][]point, x float64, asides ...float64) float64 {
-	white := math.Inf(1)
-	for _, aside := range asides {
-		white = min(white, r.whiteAt(flat, x+aside))
-	}
-	return white
-}
-
-// clearest puts the column at which a flat is measured where there is the most
-// white beyond it as far as a pixel may reach to either side, the middle where
-// that is as good as any.
-func (r *rowFeature) clearest(flat [][]point) {
-	best := rowFeature{clear: -1}
-	off := max(0, min(r.reach/2, r.reach-pixelWide*clearOfEnds))
-	for _, aside := range []float64{0, -off, off} {
-		here := *r
-		here.x += aside
-		here.clear = here.whiteBeside(flat, here.x, -pixelWide/2, -pixelWide/4, 0, pixelWide/4, pixelWide/2)
-		if here.clear > best.clear {
-			best = here
-		}
-	}
-	*r = best
-}
-
-// ends are how far ink goes to either side at a depth from a flat or a round, or where its
-// outline turns back before that, as beside the beak of an s. A tip narrower than a pixel
-// half a pixel down is dropout control's to keep or to leave out, and a flat on a slanted
-// stroke ends sooner there than on its edge.
-func (r *rowFeature) ends(depth float64) (lo, hi float64) {
-	n := len(r.contour)
-	flank := func(from point, step int) float64 {
-		at := slices.IndexFunc(r.contour, func(p point) bool { return p.x == from.x && p.y == from.y })
-		deep := 0.0
-		for k := range n {
-			to := r.contour[(at+(k+1)*step+n*n)%n]
-			deeper := (r.y - to.y) * sign(r.top)
-			switch {
-			case deeper < deep:
-				return from.x
-			case deeper >= depth:
-				return from.x + (to.x-from.x)*(depth-deep)/(deeper-deep)
-			}
-			from, deep = to, deeper
-		}
-		return from.x
-	}
-	a, b := flank(r.from, -1), flank(r.to, 1)
-	return min(a, b), max(a, b)
-}
-
-// shows says that a row can be seen at the feature's place: half a pixel down ink goes on
-// as far as fitting may move its ends, or is a pixel wide, of a round.
-func (r *rowFeature) shows(scale float64) bool {
-	lo, hi := r.ends(0.5 / scale)
-	if r.round {
-		return (hi-lo)*scale >= 1
-	}
-	return min(r.x-lo, hi-r.x)*scale >= clearOfEnds
+	clear       float64 // white beyond a flat, to the next ink above a top or under a bottom
 }
 
 // inkAt says that a place lies inside the outline, by the non-zero rule.
@@ -128,19 +37,20 @@ func inkAt(flat [][]point, x, y float64) bool {
 	return wind != 0
 }
 
-// band is an alignment zone in font units, BlueFuzz left aside.
+// band is an alignment zone in font units; BlueFuzz widens it at both ends (Type 1 book, 5.8).
 type band struct {
 	top        bool
 	flat, over float64
+	fuzz       float64
 }
 
 func bandsOf(p *face.Private) (all []band) {
 	pairs := func(v []float64, firstIsBottom, top bool) {
 		for i := 0; i+1 < len(v); i += 2 {
 			if top && !(firstIsBottom && i == 0) {
-				all = append(all, band{true, v[i], v[i+1]})
+				all = append(all, band{true, v[i], v[i+1], p.BlueFuzz})
 			} else {
-				all = append(all, band{false, v[i+1], v[i]})
+				all = append(all, band{false, v[i+1], v[i], p.BlueFuzz})
 			}
 		}
 	}
@@ -151,7 +61,8 @@ func bandsOf(p *face.Private) (all []band) {
 
 // findRows finds flats on the flat position of a zone and rounds within it, as
 // far as ink begins or ends there.
-func (f *features) findRows(c, curve []point, flat [][]point, zones []band) {
+func (f *features) findRows(c, curve []point, zones []band) {
+	flat := f.flat
 	for i := range c {
 		p, q, o := c[i], c[(i+1)%len(c)], c[(i+len(c)-1)%len(c)]
 		if !p.on || p.y != q.y || p.x == q.x {
@@ -178,9 +89,7 @@ func (f *features) findRows(c, curve []point, flat [][]point, zones []band) {
 				r.clearest(flat)
 				f.rows = append(f.rows, r)
 			case round && within && outermost(c, i, top):
-				r := rowFeature{zone: z, top: top, round: true, x: p.x, y: p.y, contour: curve, from: p, to: p}
-				r.clear = r.whiteBeside(flat, p.x, -pixelWide, -pixelWide/2, 0, pixelWide/2, pixelWide)
-				f.rows = append(f.rows, r)
+				f.rows = append(f.rows, rowFeature{zone: z, top: top, round: true, x: p.x, y: p.y, contour: curve, from: p, to: p})
 			}
 		}
 		for k := first; k < len(f.rows); k++ {
@@ -189,10 +98,10 @@ func (f *features) findRows(c, curve []point, flat [][]point, zones []band) {
 	}
 }
 
-// holders are the zones of a kind that hold an edge.
+// holders are the zones of a kind that hold an edge, BlueFuzz included.
 func holders(zones []band, top bool, y float64) (all []int) {
 	for z, b := range zones {
-		if b.top == top && y >= min(b.flat, b.over) && y <= max(b.flat, b.over) {
+		if b.top == top && y >= min(b.flat, b.over)-b.fuzz && y <= max(b.flat, b.over)+b.fuzz {
 			all = append(all, z)
 		}
 	}
@@ -240,7 +149,7 @@ func (m *measuring) alignment(f *features, p *face.Private, c *glyph.Cell, where
 			continue
 		}
 		switch {
-		case r.clear*m.scale < 0.5: // too little for a row of white
+		case !r.open(f.flat, m.scale): // too little for a row of white
 			m.bar(inkOnTheRow, where)
 			continue
 		case contested(r.others, m.s.bands[p], m.scale):
@@ -277,7 +186,7 @@ func suppressedBelow(p *face.Private, bands []band) float64 {
 
 // judgeRows holds what stands in one zone against the row that most of its flats
 // have, or most of its rounds where no flat was measured, as at the top of many an
-// italic. A round may have its extreme a pixel to either side of its own column.
+// italic. A round may stand a pixel to either side of its extreme, or of where it shows.
 func (m *measuring) judgeRows(flat float64, seen []rowSeen) {
 	want := int(math.Round(flat * m.scale))
 	byRow := [2]map[int]int{{}, {}} // of flats, of rounds
@@ -296,7 +205,10 @@ func (m *measuring) judgeRows(flat float64, seen []rowSeen) {
 		x := s.column(m.scale)
 		stands := edgeAt(s.cell, x, mode, s.top)
 		if s.round {
-			stands = stands || edgeAt(s.cell, x-1, mode, s.top) || edgeAt(s.cell, x+1, mode, s.top)
+			middle := int(math.Floor(s.middle(m.scale) * m.scale))
+			for _, x := range []int{x - 1, x + 1, middle - 1, middle, middle + 1} {
+				stands = stands || edgeAt(s.cell, x, mode, s.top)
+			}
 		}
 		m.count(rowProperty(s.round), stands, s.where)
 	}
