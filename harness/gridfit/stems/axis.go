@@ -1,6 +1,8 @@
 package stems
 
 import (
+	"math"
+
 	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
@@ -218,12 +220,28 @@ func (a *axis) neighbours(s *stem, to func(lower, upper *stem) bool) (n neighbou
 
 func anywhere(_, _ *stem) bool { return true }
 
-// facing are the nearest of those beside a stem; mostly they are the nearest of all.
-func (a *axis) facing(s *stem, near neighbours) neighbours {
-	if (near.below == nil || a.beside(near.below, s)) && (near.above == nil || a.beside(s, near.above)) {
-		return near
+// facing are those beside a stem that leave it the least room; mostly they are the nearest.
+func (a *axis) facing(s *stem, near neighbours) (n neighbours) {
+	floor, ceiling := fixed.Int26_6(math.MinInt32/2), fixed.Int26_6(math.MaxInt32/2)
+	look := func(o *stem) {
+		switch {
+		case o == nil || o == s || !o.placed:
+		case o.below(s) && o.high()+pixel > floor && a.beside(o, s):
+			if f := o.high() + a.leastGap(o, s); f > floor {
+				n.below, floor = o, f
+			}
+		case s.below(o) && o.low-pixel < ceiling && a.beside(s, o):
+			if c := o.low - a.leastGap(s, o); c < ceiling {
+				n.above, ceiling = o, c
+			}
+		}
 	}
-	return a.neighbours(s, a.beside)
+	look(near.below)
+	look(near.above)
+	for i := range a.stems {
+		look(&a.stems[i])
+	}
+	return n
 }
 
 // leastGap is the least distance that two stems keep: a pixel, so that the
