@@ -56,10 +56,12 @@ func (a *axis) edgesOf(y fixed.Int26_6, of face.Ghost, other fixed.Int26_6) []*e
 }
 
 // faces says that a top is under a bottom, or within half a pixel of it, going by how far
-// each of them is level; or under any part of a contour, where that is another one.
+// each of them is level; or under any part of a contour, where that is another one. A tip
+// is no bottom: ink leads up to it.
 func (a *axis) faces(t, b *extremeAt) bool {
-	if t.contour == b.contour {
-		return a.scale.of(max(t.x0, b.x0)-min(t.x1, b.x1)) <= pixel/2
+	if t.contour != b.contour {
+		return t.box.x0 <= b.box.x1 && b.box.x0 <= t.box.x1
 	}
-	return t.box.x0 <= b.box.x1 && b.box.x0 <= t.box.x1
+	tip := t.of == b.of && b.x0 == b.x1
+	return !tip && a.scale.of(max(t.x0, b.x0)-min(t.x1, b.x1)) <= pixel/2
 }
