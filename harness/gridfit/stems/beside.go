@@ -59,7 +59,7 @@ func (a *axis) edgesOf(y fixed.Int26_6, of face.Ghost, other fixed.Int26_6) []*e
 // each of them is level; or under any part of a contour, where that is another one. A tip
 // is no bottom: ink leads up to it.
 func (a *axis) faces(t, b *extremeAt) bool {
-	if t.contour != b.contour {
+	if !t.shares(&b.contour) {
 		return t.box.x0 <= b.box.x1 && b.box.x0 <= t.box.x1
 	}
 	tip := t.of == b.of && b.x0 == b.x1

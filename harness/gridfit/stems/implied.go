@@ -103,7 +103,8 @@ func (f *Fitter) measureContours() {
 	f.measured = f.measured[:0]
 	f.contours(func(from, end int) {
 		points := f.drawn.Points[from:end]
-		f.measured = append(f.measured, contour{from, end, f.inkLeft(points), boxOf(points)})
+		inkLeft, inner := f.inkLeft(points), twiceArea(points) > 0 != f.leftward
+		f.measured = append(f.measured, contour{from, end, inkLeft, inner && inkLeft == f.leftward, boxOf(points)})
 	})
 }
 
@@ -111,7 +112,13 @@ func (f *Fitter) measureContours() {
 type contour struct {
 	from, end int
 	inkLeft   bool // of its way
+	hole      bool
 	box       box
+}
+
+// shares says that two contours are of one shape: the same, or the one a hole in the other.
+func (c *contour) shares(o *contour) bool {
+	return *c == *o || c.hole && o.box.contains(c.box) || o.hole && c.box.contains(o.box)
 }
 
 // inkLeft says on which side of a contour's way its ink is. A contour that runs
