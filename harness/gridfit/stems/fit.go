@@ -235,7 +235,7 @@ func (a *axis) chart(c *course, spans []face.Span, i int, points stretch) {
 	c.start(a)
 	add := func(hints []int, which func(*stem) bool) {
 		a.eachHint(hints, func(s *stem) {
-			if which(s) && !a.standsIn(s, points) {
+			if which(s) && !a.contradicts(s, points) {
 				c.add(s)
 			}
 		})

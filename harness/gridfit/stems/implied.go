@@ -149,9 +149,13 @@ func (f *Fitter) imply(e extremeAt) {
 	}
 	row, n := f.y.zones[zone].fit(e.y), e.end-e.from
 	f.aligned = append(f.aligned, alignedPoint{e.point, row})
-	for _, k := range [...]int{e.from + (e.point-e.from+n-1)%n, e.from + (e.point-e.from+1)%n} {
-		if p := &f.drawn.Points[k]; p.Kind != glyph.OnCurve && p.Y == e.y {
-			f.aligned = append(f.aligned, alignedPoint{k, row})
+	for _, step := range [...]int{n - 1, 1} {
+		for k := 1; k < min(n, 3); k++ {
+			at := e.from + (e.point-e.from+k*step)%n
+			if p := &f.drawn.Points[at]; p.Kind == glyph.OnCurve || p.Y != e.y {
+				break
+			}
+			f.aligned = append(f.aligned, alignedPoint{at, row})
 		}
 	}
 	if len(f.y.stems) < maxStems && !f.y.hasEdge(e.y, e.of) {
@@ -159,8 +163,8 @@ func (f *Fitter) imply(e extremeAt) {
 	}
 }
 
-// alignedPoint is an extreme of the outline in a zone, or a control point that
-// makes it one, and where the zone puts it: there it stands whatever stem in
+// alignedPoint is an extreme of the outline in a zone, or a control point level with
+// it of a curve that ends there, and where the zone puts it: there it stands whatever stem in
 // force contradicts it, as the round half of an œ does its flat one.
 type alignedPoint struct {
 	point int

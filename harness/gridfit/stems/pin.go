@@ -28,17 +28,12 @@ func (a *axis) pin(s *stem) {
 	}
 }
 
-// standsIn says that some points stand with a flat, or a tip, on the zone's row where
-// a bar ends that is drawn elsewhere from there to the end of the overshoot. They are
-// not fitted by it.
-func (a *axis) standsIn(s *stem, points stretch) bool {
-	switch {
-	case s.zone < 0 || s.width == 0:
-		return false
-	case a.zones[s.zone].top:
-		return s.lo == a.zones[s.zone].flat && a.drawn(s.lo, face.GhostTop, points)
-	}
-	return s.hi == a.zones[s.zone].flat && a.drawn(s.hi, face.GhostBottom, points)
+// contradicts says that some points have the top of ink where a bar in a zone begins, or the
+// bottom where it ends, and not the other: a flat, or a tip, stands on the zone's row where
+// the bar is drawn elsewhere from there to the end of the overshoot, and the white inside an O
+// ends where the flats of its E stand. They are not fitted by it.
+func (a *axis) contradicts(s *stem, points stretch) bool {
+	return s.zone >= 0 && s.width > 0 && a.invertedIn(s, points)
 }
 
 // solid is how wide a stem must be, in device pixels, to give one up for a

@@ -102,8 +102,12 @@ func (a *axis) dot(s *stem) bool {
 // inverted says that ink ends where a bar's should begin, and begins nowhere there, or
 // the other way round: the bar is white in the drawing.
 func (a *axis) inverted(s *stem) bool {
-	return s.ghost == face.NoGhost && (a.drawn(s.lo, face.GhostTop, allPoints) && !a.drawn(s.lo, face.GhostBottom, allPoints) ||
-		a.drawn(s.hi, face.GhostBottom, allPoints) && !a.drawn(s.hi, face.GhostTop, allPoints))
+	return s.ghost == face.NoGhost && a.invertedIn(s, allPoints)
+}
+
+func (a *axis) invertedIn(s *stem, points stretch) bool {
+	return a.drawn(s.lo, face.GhostTop, points) && !a.drawn(s.lo, face.GhostBottom, points) ||
+		a.drawn(s.hi, face.GhostBottom, points) && !a.drawn(s.hi, face.GhostTop, points)
 }
 
 // short says that an edge of a hint is hardly longer than the hint is wide.
