@@ -275,15 +275,32 @@ func (a *axis) apart(lower, upper *stem) fixed.Int26_6 {
 func (a *axis) settle(s *stem) {
 	near := a.neighbours(s, anywhere)
 	facing := a.facing(s, near)
+	floor, ceiling := a.held(s)
 	wish := whole(a.wish(s))
 	best, least := wish, int64(-1)
 	for _, step := range [...]fixed.Int26_6{0, -1, 1, -2, 2} {
 		low := wish + step*pixel
-		if c := a.cost(s, low, near) + max(a.closes(s, low, near), a.closes(s, low, facing)); least < 0 || c < least {
+		past := max(0, floor-low, low+s.width-ceiling)
+		if c := a.cost(s, low, near) + max(a.closes(s, low, near), a.closes(s, low, facing)) + closed*int64(past); least < 0 || c < least {
 			best, least = low, c
 		}
 	}
 	s.put(best, ByOrder)
+}
+
+// held are the rows that a bar may not pass: those where zones hold edges as far out as its own.
+func (a *axis) held(s *stem) (floor, ceiling fixed.Int26_6) {
+	floor, ceiling = math.MinInt32/2, math.MaxInt32/2
+	for i := range a.stems {
+		switch o := &a.stems[i]; {
+		case o.zone < 0 || o == s:
+		case a.zones[o.zone].top && o.hi >= s.hi:
+			ceiling = min(ceiling, o.high())
+		case !a.zones[o.zone].top && o.lo <= s.lo:
+			floor = max(floor, o.low)
+		}
+	}
+	return floor, ceiling
 }
 
 // closed is the cost, per 64th of a pixel that a counter lacks: a whole pixel of
