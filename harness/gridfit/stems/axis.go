@@ -244,6 +244,10 @@ func (a *axis) facing(s *stem, near neighbours) (n neighbours) {
 	return n
 }
 
+// inkShows is how much ink, in device pixels, an edge has between it and a bar so that it keeps
+// a row for it: the tips of a breve would be drawn as flat as a macron.
+const inkShows = pixel * 3 / 4
+
 // leastGap is the least distance that two stems keep: a pixel, so that the
 // counter between them stays open, unless it is under half a pixel. Under a top edge
 // and over a bottom edge there is ink, and no counter. Stems that are not beside each
@@ -253,7 +257,12 @@ func (a *axis) leastGap(lower, upper *stem) fixed.Int26_6 {
 	switch {
 	case a.axis == glyph.AxisX && !lower.together(upper) && !a.beside(lower, upper):
 		return -maxUnits
-	case lower.ghost == face.GhostBottom || upper.ghost == face.GhostTop || a.scale.of(upper.lo-lower.hi) < pixel/2:
+	case lower.ghost == face.GhostBottom || upper.ghost == face.GhostTop:
+		if a.scale.of(upper.lo-lower.hi) < inkShows {
+			return 0
+		}
+		return pixel
+	case a.scale.of(upper.lo-lower.hi) < pixel/2:
 		return 0
 	case !a.beside(lower, upper):
 		return 0
