@@ -14,17 +14,17 @@ func (a *axis) off(place, edge fixed.Int26_6) fixed.Int26_6 {
 }
 
 // strays says that an upright stem placed at low has an edge more than a pixel off:
-// then a bearing would be as far off.
+// then a bearing would be as far off; or a bar its middle.
 func (a *axis) strays(s *stem, low fixed.Int26_6) bool {
-	return a.axis == glyph.AxisX && (a.off(low, s.lo) > pixel || a.off(low+s.width, s.hi) > pixel)
+	if a.axis == glyph.AxisY {
+		return abs(low-a.wish(s)) > pixel
+	}
+	return a.off(low, s.lo) > pixel || a.off(low+s.width, s.hi) > pixel
 }
 
 // misleads counts the stems not placed yet that would stray if they followed one at
 // low: by an edge in common with it, or with one that followed.
 func (a *axis) misleads(s *stem, low fixed.Int26_6) int {
-	if a.axis != glyph.AxisX {
-		return 0
-	}
 	a.led = a.led[:0]
 	return a.lead(s, low)
 }
@@ -60,7 +60,7 @@ const strayed = int64(4 * pixel * pixel)
 func (a *axis) makeRoom() {
 	for i := range a.stems {
 		s := &a.stems[i]
-		if !a.strays(s, s.low) {
+		if a.axis == glyph.AxisY || !a.strays(s, s.low) {
 			continue
 		}
 		step := pixel

@@ -321,7 +321,7 @@ const closed = int64(4 * pixel)
 func (a *axis) cost(s *stem, low fixed.Int26_6, n neighbours) int64 {
 	c := square(low - a.wish(s))
 	c += strayed * int64(a.misleads(s, low))
-	if a.strays(s, low) {
+	if a.axis == glyph.AxisX && a.strays(s, low) {
 		c += strayed
 	}
 	if n.below != nil {

@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/glyph"
 )
 
 // joinAll places what shares an edge with a stem placed before, and what shares
@@ -29,7 +31,7 @@ func (a *axis) join(s *stem) bool {
 			if !o.placed || o == s {
 				continue
 			}
-			if low, ok := common(s, o); ok && a.clear(s, low) && !a.strays(s, low) {
+			if low, ok := common(s, o); ok && a.clear(s, low) && (a.axis == glyph.AxisY || !a.strays(s, low)) {
 				s.put(low, ByEdge)
 				return true
 			}
