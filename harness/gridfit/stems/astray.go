@@ -23,7 +23,7 @@ func (a *axis) strays(s *stem, low fixed.Int26_6) bool {
 }
 
 // misleads counts the stems not placed yet that would stray if they followed one at
-// low: by an edge in common with it, or with one that followed.
+// low: by an edge in common with it, or, of upright ones, with one that followed.
 func (a *axis) misleads(s *stem, low fixed.Int26_6) int {
 	a.led = a.led[:0]
 	return a.lead(s, low)
@@ -42,7 +42,7 @@ func (a *axis) lead(s *stem, low fixed.Int26_6) (n int) {
 		case !ok || o.placed || o == s || slices.Contains(a.led, i):
 		case a.strays(o, there):
 			n++
-		default:
+		case a.axis == glyph.AxisX:
 			a.led = append(a.led, i)
 			n += a.lead(o, there)
 		}

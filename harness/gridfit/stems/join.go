@@ -70,9 +70,14 @@ func (a *axis) alike(s, o *stem) (low fixed.Int26_6, ok bool) {
 	return o.low, s.ghost == o.ghost && s.width == o.width && near(s.lo, o.lo) && near(s.hi, o.hi)
 }
 
-// shares says that another stem was placed by an edge in common with this one.
+// shares says that another stem was placed by an edge in common with this one, or of bars in
+// its place.
 func (a *axis) shares(s *stem) bool {
 	return slices.ContainsFunc(a.stems, func(o stem) bool {
-		return o.by == ByEdge && (o.lo == s.lo || o.lo == s.hi || o.hi == s.lo || o.hi == s.hi)
+		if o.by != ByEdge {
+			return false
+		}
+		_, alike := a.alike(&o, s)
+		return o.lo == s.lo || o.lo == s.hi || o.hi == s.lo || o.hi == s.hi || a.axis == glyph.AxisY && alike && o.low == s.low
 	})
 }

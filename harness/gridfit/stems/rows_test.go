@@ -134,3 +134,23 @@ func TestABarGoesWhereItsAlternativesCanFollow(t *testing.T) {
 		}
 	}
 }
+
+// Of two bars 2 units apart the second was put in the place of the first, which stays there.
+func TestABarWhosePlaceAnotherTookIsNotMovedAway(t *testing.T) {
+	for _, c := range []struct {
+		why  string
+		axis glyph.Axis
+		low  fixed.Int26_6 // of the first bar, device pixels
+		want bool
+	}{
+		{"in one place", glyph.AxisY, 3 * pixel, true},
+		{"the other one stands elsewhere", glyph.AxisY, 4 * pixel, false},
+		{"upright stems may stray", glyph.AxisX, 3 * pixel, false},
+	} {
+		a := &axis{axis: c.axis, scale: at(t, 6, 203), stems: []stem{
+			{lo: fu(230), hi: fu(249), width: pixel, low: c.low, placed: true},
+			{lo: fu(232), hi: fu(251), width: pixel, low: 3 * pixel, placed: true, by: ByEdge},
+		}}
+		require.Equal(t, c.want, a.shares(&a.stems[0]), c.why)
+	}
+}
