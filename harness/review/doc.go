@@ -2,7 +2,9 @@
 // the terminal's table, and reports for CI. It knows results only: no plan, no
 // font, no golden. Names come from untrusted files and are escaped everywhere.
 //
-//	order.go cause.go alignment_row.go set.go   changes, worst first, folded into causes
+//	order.go                                    changes, worst first
+//	cause.go lines.go alike.go                  folded into causes: by kind, along lines, where they are alike
+//	alignment_row.go set.go                     causes of a row, and of whole strikes
 //	overhaul.go symptom.go sighting.go          a face that changed all over, what shows of it, in which picture
 //	caption.go meaning.go counts.go decided.go  their words
 //	art.go picture.go word.go                   a glyph as characters, as pixels, in a word
