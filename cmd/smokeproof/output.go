@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -15,6 +16,9 @@ import (
 // into a device, a pipe or what lies under /dev, such as /dev/stdout, as it comes. A file put
 // in the place of a device would take it from the whole machine.
 func writeTo(path string, print func(io.Writer) error) error {
+	if st, err := os.Stat(path); err == nil && st.IsDir() {
+		return fmt.Errorf("%s is a folder; name a file", path)
+	}
 	at, err := os.Lstat(path)
 	stream := err == nil && at.Mode()&(fs.ModeDevice|fs.ModeNamedPipe) != 0
 	if !stream && !strings.HasPrefix(filepath.Clean(path), "/dev/") {

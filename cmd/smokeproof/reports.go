@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -71,7 +72,7 @@ func (p report) write(res *harness.Results) error {
 		return nil
 	}
 	if err := os.MkdirAll(filepath.Dir(p.path), 0o777); err != nil {
-		return err
+		return fmt.Errorf("report %s: %w; name another file", p.path, err)
 	}
 	return writeTo(p.path, func(w io.Writer) error { return p.print(w, res) })
 }
