@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -39,7 +40,7 @@ func runInit(c *call) (int, error) {
 		return 0, err
 	}
 	if err := golden.WriteWhole(c.plan, func(w io.Writer) error { _, err := io.WriteString(w, text); return err }); err != nil {
-		return 0, err
+		return 0, fmt.Errorf("%w; choose another place with --plan", err)
 	}
 	c.say("wrote %s: correct its devices and sizes, then run smokeproof plan", c.plan)
 	return harness.ExitOK, nil
@@ -50,7 +51,10 @@ func planText(dir string, fonts []string) (string, error) {
 	var sb strings.Builder
 	sb.WriteString(planHead)
 	taken := map[string]bool{}
-	for _, f := range fonts {
+	for i, f := range fonts {
+		if slices.Contains(fonts[:i], f) {
+			return "", fmt.Errorf("%s is named twice; name it once", f)
+		}
 		if _, err := face.Open(f, 0); err != nil {
 			return "", err
 		}
