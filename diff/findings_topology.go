@@ -33,6 +33,9 @@ func (k *trial) broken(e *edit, pixels []int) Finding {
 	case e.gain:
 		f.Kind, f.Severity = Bridge, severityOf(Bridge, one)
 		f.Text = "two strokes run together over " + pixelCount(len(pixels))
+		if s := k.joining(pixels); s != nil {
+			f.Text = s.name + " that the approved bitmap lacks joins two strokes: " + extent(*s)
+		}
 	default:
 		f.Severity = severityOf(Break, one)
 		f.Text = "a stroke is parted: " + pixelCount(len(pixels)) + " of ink gone"
@@ -64,15 +67,30 @@ func (k *trial) islands() {
 // isLimb says that an edit is one straight limb and little else.
 func (k *trial) isLimb(e *edit) bool {
 	return slices.ContainsFunc(k.limbs, func(s namedLimb) bool {
-		inside := 0
-		for _, i := range e.pixels {
-			x, y := i%k.d.golden.w, i/k.d.golden.w
-			if x >= s.x0 && x < s.x1 && y >= s.y0 && y < s.y1 {
-				inside++
-			}
-		}
-		return s.course == nil && s.candidate == e.gain && float64(inside) >= wholeShare*float64(len(e.pixels))
+		return s.course == nil && s.candidate == e.gain && float64(k.inside(&s, e.pixels)) >= wholeShare*float64(len(e.pixels))
 	})
+}
+
+// joining is the new limb that is most of the ink which joins strokes, if one is.
+func (k *trial) joining(pixels []int) *namedLimb {
+	for i := range k.limbs {
+		s := &k.limbs[i]
+		if s.candidate && s.course == nil && lostOf(k.gone(*s)) && 2*k.inside(s, pixels) >= len(pixels) {
+			return s
+		}
+	}
+	return nil
+}
+
+// inside counts the pixels in the box of a limb.
+func (k *trial) inside(s *namedLimb, pixels []int) int {
+	n := 0
+	for _, i := range pixels {
+		if x, y := i%k.d.golden.w, i/k.d.golden.w; x >= s.x0 && x < s.x1 && y >= s.y0 && y < s.y1 {
+			n++
+		}
+	}
+	return n
 }
 
 // nameIsland says which part of the letter an edit is; a speck where it is
