@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os/exec"
 	"path/filepath"
 	"runtime"
 	"sync"
@@ -206,6 +207,9 @@ func (r *Run) openDevice(ctx context.Context, d *Device) error {
 		rd = render.NewProcess(render.ProcessOptions{Command: d.Command, Dir: filepath.Dir(r.Plan.Path), Workers: r.options.Workers})
 	}
 	id, err := rd.Identity(ctx)
+	if d.Renderer == "freetype" && errors.Is(err, exec.ErrNotFound) {
+		return fmt.Errorf("device %q: %w: %s is not on the PATH; make freetype builds it", d.Name, ErrUsage, d.Command[0])
+	}
 	if err != nil {
 		return fmt.Errorf("device %q: renderer: %w", d.Name, err)
 	}

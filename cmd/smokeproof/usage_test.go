@@ -55,6 +55,20 @@ command = ["./worker"]
 sizes = [9]
 `
 
+func TestAMissingFreeTypeWorkerIsToldWithWhatBuildsIt(t *testing.T) {
+	plan := strings.Replace(usagePlan, `"process"
+command = ["./worker"]`, `"freetype"`, 1)
+	font, err := os.ReadFile("../../fixtures/larkmoor-text-a.ttf")
+	require.NoError(t, err)
+	t.Chdir(t.TempDir())
+	require.NoError(t, os.WriteFile("larkmoor-text-a.ttf", font, 0o666))
+	require.NoError(t, os.WriteFile(harness.PlanName, []byte(plan), 0o666))
+	t.Setenv("PATH", "")
+	status, _, said := run("draw", "--device", "worker")
+	require.Equal(t, harness.ExitUsage, status)
+	require.Equal(t, "smokeproof draw: device \"worker\": unusable input: smokeproof-freetype is not on the PATH; make freetype builds it\n", said)
+}
+
 func TestWrongUsageIsToldInOneLineAndChangesNothing(t *testing.T) {
 	font, err := os.ReadFile("../../fixtures/larkmoor-text-a.ttf")
 	require.NoError(t, err)
