@@ -32,6 +32,8 @@ type Decision struct {
 	Until                     time.Time
 }
 
+func (d *Decision) key() changeKey { return changeKey{d.Face, d.Device, d.Size, d.Glyph} }
+
 // Approved counts what Approve did, and names what it left alone.
 type Approved struct {
 	Approved, Rejected, Later, Gone int
@@ -46,10 +48,10 @@ type Approved struct {
 // Approve draws every strike and records the chosen candidates as goldens.
 // Each strike is written whole or not at all.
 func (r *Run) Approve(ctx context.Context, o ApproveOptions) (*Approved, error) {
-	a := approval{run: r, options: o, when: time.Now().UTC().Truncate(time.Second), wanted: map[[4]string]*Decision{}, written: map[glyph.Strike]bool{}}
+	a := approval{run: r, options: o, when: time.Now().UTC().Truncate(time.Second), wanted: map[changeKey]*Decision{}, written: map[glyph.Strike]bool{}}
 	for i := range o.Decisions {
 		d := &o.Decisions[i]
-		a.wanted[[4]string{d.Face, d.Device, d.Size, d.Glyph}] = d
+		a.wanted[d.key()] = d
 	}
 	if o.Stored {
 		return &a.out, a.stored(ctx)
@@ -67,7 +69,7 @@ type approval struct {
 	run     *Run
 	options ApproveOptions
 	when    time.Time
-	wanted  map[[4]string]*Decision // not met yet
+	wanted  map[changeKey]*Decision // not met yet
 	written map[glyph.Strike]bool   // goldens, whatever the device
 	out     Approved
 }
@@ -107,7 +109,7 @@ func (a *approval) again(ctx context.Context, s *StrikeJob, was *StrikeResult) (
 	}
 	for i := range was.Changes {
 		c := &was.Changes[i]
-		k := [4]string{c.Face, c.Device, c.Size, c.Glyph}
+		k := c.key()
 		if want := a.wanted[k]; want != nil && want.Verdict == golden.Approve && want.Digest == c.Digest && !open[c.Glyph] {
 			delete(a.wanted, k)
 		}
@@ -198,7 +200,7 @@ func (a *approval) decide(s *StrikeJob, c *Change) (golden.Decision, bool) {
 
 // carryOut looks for what a person decided on this candidate.
 func (a *approval) carryOut(d *golden.Decision, c *Change, where string) bool {
-	k := [4]string{c.Face, c.Device, c.Size, c.Glyph}
+	k := c.key()
 	want := a.wanted[k]
 	if want == nil {
 		return false

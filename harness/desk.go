@@ -65,7 +65,7 @@ func (d *Desk) show(as []affected) {
 	res, _, _ := d.Results()
 	next := *res
 	next.Changes = slices.Clone(res.Changes)
-	at := make(map[[4]string]int, len(next.Changes))
+	at := make(map[changeKey]int, len(next.Changes))
 	for i := range next.Changes {
 		at[next.Changes[i].key()] = i
 	}
@@ -77,8 +77,6 @@ func (d *Desk) show(as []affected) {
 	plan, drawn := d.drawnFrom()
 	d.publish(plan, &next, drawn)
 }
-
-func (c *Change) key() [4]string { return [4]string{c.Face, c.Device, c.Size, c.Glyph} }
 
 // Redraw checks the faces named, or all where none is, against the plan as it
 // is on disk now, and shows what they came to.

@@ -84,7 +84,7 @@ func (d *Desk) decide(ctx context.Context, by string, list []Seen, out *Decided)
 		return nil, err
 	}
 	defer r.Close()
-	now := map[[4]string]*Change{}
+	now := map[changeKey]*Change{}
 	if err := r.checkWhole(ctx, func(s *StrikeResult) error {
 		for i := range s.Changes {
 			now[s.Changes[i].key()] = &s.Changes[i]
@@ -100,7 +100,7 @@ func (d *Desk) decide(ctx context.Context, by string, list []Seen, out *Decided)
 	var as []affected
 	var ds []Decision
 	for _, s := range list {
-		c := now[[4]string{s.Face, s.Device, s.Size, s.Glyph}]
+		c := now[s.key()]
 		if why := overtaken(&s, c); why != "" {
 			out.Left = append(out.Left, fmt.Sprintf("%s at %s pt: %s", s.Glyph, s.Size, why))
 			continue

@@ -70,7 +70,7 @@ func (r *Run) Surround(ctx context.Context, res *Results) (*Surround, error) {
 
 // surrounding picks what to keep of strikes, by the changes of results.
 type surrounding struct {
-	changed        map[[4]string]bool
+	changed        map[changeKey]bool
 	family, strike map[[3]string]bool
 	touched        map[[2]string]bool
 	out            Surround
@@ -78,7 +78,7 @@ type surrounding struct {
 
 func newSurrounding(res *Results) *surrounding {
 	a := &surrounding{
-		changed: map[[4]string]bool{},
+		changed: map[changeKey]bool{},
 		family:  map[[3]string]bool{}, strike: map[[3]string]bool{}, touched: map[[2]string]bool{},
 	}
 	for i := range res.Changes {
@@ -96,7 +96,7 @@ func (a *surrounding) add(s glyph.Strike, cells []glyph.Cell) {
 	letters := Letters{Face: s.Face, Device: s.Device, Size: size}
 	for i := range cells {
 		c := &cells[i]
-		if a.changed[[4]string{s.Face, s.Device, size, string(c.Key)}] {
+		if a.changed[changeKey{s.Face, s.Device, size, string(c.Key)}] {
 			continue
 		}
 		besides := a.strike[[3]string{s.Face, s.Device, size}] && c.Code > 0 && strings.ContainsRune(besides, c.Code)
