@@ -91,6 +91,13 @@ func (c *call) openLook(fonts []string, dpi string, index int) (*harness.Run, er
 		}
 	}
 	c.sizes = nil // a device need not have had them
+	r, err := c.openPlan(p)
+	if err != nil || c.flags.Changed("glyphs") || !c.budget(p, r.Strikes()) {
+		return r, err
+	}
+	if err := r.Close(); err != nil {
+		return nil, err
+	}
 	return c.openPlan(p)
 }
 
