@@ -30,6 +30,9 @@ func runApprove(c *call) (int, error) {
 	if err != nil {
 		return 0, err
 	}
+	if f.until != "" && f.until < time.Now().Format(time.DateOnly) {
+		c.warn("--until %s is over: check goes on failing for these", f.until)
+	}
 	r, err := c.open()
 	if err != nil {
 		return 0, err
