@@ -41,18 +41,18 @@ func (a *axis) contradicts(s *stem, points stretch) bool {
 const solid = 4 * pixel
 
 // yield makes the free edges common again that two alternatives in zones have in
-// common: that of the wider one gives way, if it is a solid one.
+// common: that of the wider one gives way, by a pixel of every four that it has at most.
 func (a *axis) yield() {
 	for i := range a.stems {
 		for k := range a.stems {
 			s, o := &a.stems[i], &a.stems[k]
-			if s.by != ByZone || o.by != ByZone || s.zone < 0 || o.zone < 0 || s.width < solid || o.hi-o.lo >= s.hi-s.lo {
+			if s.by != ByZone || o.by != ByZone || s.zone < 0 || o.zone < 0 || o.hi-o.lo >= s.hi-s.lo {
 				continue
 			}
 			switch top := a.zones[s.zone].top; {
-			case top && s.lo == o.lo && abs(s.low-o.low) <= pixel:
+			case top && s.lo == o.lo && 4*abs(s.low-o.low) <= s.width:
 				s.low, s.width = o.low, s.high()-o.low
-			case !top && s.hi == o.hi && abs(s.high()-o.high()) <= pixel:
+			case !top && s.hi == o.hi && 4*abs(s.high()-o.high()) <= s.width:
 				s.width = o.high() - s.low
 			}
 		}

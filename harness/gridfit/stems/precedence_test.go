@@ -80,10 +80,22 @@ func TestAlternativesInNearlyOnePlaceTakeOne(t *testing.T) {
 // A crossbar at the x-height and a stroke from its lower edge up to the ascender:
 // both are held by zones at the top, which leaves the lower edge to the bar.
 func TestTheFreeEdgeOfASolidStemGivesWay(t *testing.T) {
-	p := &face.Private{BlueValues: []float64{-16, 0, 417, 433, 603, 616}, BlueScale: 0.039625, BlueShift: 7, StdHW: 52}
-	c := chosen(t, p, 600, bar(368, 419), bar(368, 603))
-	require.Equal(t, c[0].GivenLo, c[1].GivenLo)
-	require.Equal(t, 3*pixel, c[0].GivenHi-c[0].GivenLo)
+	for _, c := range []struct {
+		why        string
+		pt         int
+		zone       float64 // that holds the stroke
+		low, width [2]int  // of the crossbar, and of the stroke
+	}{
+		{"15.7 px that would begin a row higher", 8, 603, [2]int{25, 25}, [2]int{3, 15}},
+		{"43.1 px, of which two rows are a trifle", 22, 603, [2]int{66, 66}, [2]int{10, 45}},
+		{"3.4 px, which are a stroke and no shape", 6, 436, [2]int{18, 19}, [2]int{3, 3}},
+	} {
+		p := &face.Private{BlueValues: []float64{-16, 0, 417, 433, c.zone, c.zone + 13}, BlueScale: 0.039625, BlueShift: 7, StdHW: 52}
+		for i, s := range chosenAt(t, p, c.pt, 600, bar(368, 419), bar(368, int(c.zone))) {
+			require.Equal(t, fixed.I(c.low[i]), s.GivenLo, c.why)
+			require.Equal(t, fixed.I(c.width[i]), s.GivenHi-s.GivenLo, c.why)
+		}
+	}
 }
 
 // The top bar of an OE and the hint of its O, which end below alike: 5 px each, but the
