@@ -22,6 +22,17 @@ func (a *axis) strays(s *stem, low fixed.Int26_6) bool {
 	return a.off(low, s.lo) > pixel || a.off(low+s.width, s.hi) > pixel
 }
 
+// hardly says that a stem strays by no more than the 64th that places are rounded by: it is
+// the better place of two where either strays.
+func (a *axis) hardly(s *stem, low fixed.Int26_6) bool {
+	one := int64(a.scale.upem) * int64(pixel) // a 64th of a pixel
+	off := func(place, edge fixed.Int26_6) int64 {
+		v := int64(place-a.shift)*one - int64(edge)*int64(a.scale.ppem)
+		return max(v, -v)
+	}
+	return max(off(low, s.lo), off(low+s.width, s.hi)) <= int64(pixel+1)*one
+}
+
 // misleads counts the stems not placed yet that would stray if they followed one at
 // low: by an edge in common with it, or, of upright ones, with one that followed.
 func (a *axis) misleads(s *stem, low fixed.Int26_6) int {

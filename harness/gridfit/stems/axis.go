@@ -323,6 +323,9 @@ func (a *axis) cost(s *stem, low fixed.Int26_6, n neighbours) int64 {
 	c += strayed * int64(a.misleads(s, low))
 	if a.axis == glyph.AxisX && a.strays(s, low) {
 		c += strayed
+		if !a.hardly(s, low) {
+			c += strayed
+		}
 	}
 	if n.below != nil {
 		c += square(low - n.below.low - a.apart(n.below, s))

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
@@ -44,6 +45,13 @@ func TestNoUprightStemStraysForTheSakeOfAnotherOne(t *testing.T) {
 		shared := a.Lo == b.Lo && a.GivenLo == b.GivenLo || a.Hi == b.Hi && a.GivenHi == b.GivenHi
 		require.Equal(t, c.common, shared, c.why)
 	}
+}
+
+// The right side of a ring, 14.01 to 14.96 px, which is to be two wide, and the left one on
+// 1 to 3: at 13 it strays by the 64th that places are rounded by, at 14 by more.
+func TestOfTwoPlacesThatStrayTheOneThatHardlyDoesIsTheBetter(t *testing.T) {
+	stems := chosenAt(t, &face.Private{StdVW: 68, ForceBold: true}, 6, 203, upright(68, 124), upright(828, 884))
+	require.Equal(t, fixed.I(13), stems[1].GivenLo)
 }
 
 // The leg and the bowl of an R begin at one edge, and the leg is declared first.
