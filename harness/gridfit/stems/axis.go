@@ -136,7 +136,7 @@ func (a *axis) place() {
 		s := &a.stems[i]
 		s.placed, s.used, s.by = false, false, ByOrder
 		if s.ghost == face.NoGhost {
-			s.width = a.widths.fit(s.hi - s.lo)
+			s.width = a.widths.fit(a.breadth(s))
 		}
 		if s.across > 0 {
 			s.width = s.across

@@ -13,8 +13,8 @@
 // (see takeBalls).
 //
 // A stem's width in pixels depends on its width in the outline alone, never on
-// its place: that is what keeps equal stems equal. Both of its edges stand on
-// pixel boundaries. Where hints ask for what cannot be had together, the
+// its place: that is what keeps equal stems equal; one that is declared twice, a unit or
+// two askew, has one width (see breadth). Both of its edges stand on pixel boundaries. Where hints ask for what cannot be had together, the
 // earlier of these wins:
 //
 //  1. width: a whole number of pixels, at least one (see widths), and of the balls of a
