@@ -138,6 +138,7 @@ func (f *Fitter) move(d *face.Drawing) {
 	f.findTips()
 	f.keepWhite()
 	f.keepUpright()
+	f.keepApart()
 	f.pairSerifs()
 }
 

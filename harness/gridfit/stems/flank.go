@@ -88,3 +88,28 @@ func (f *Fitter) bounds(s *flank, point int) bool {
 	h, x := f.held[point], f.drawn.Points[point].X
 	return h.on && (s.left && h.high.from > x || !s.left && h.low.from < x)
 }
+
+// keepApart keeps a flank that no stem holds a pixel off each stem beside it, where there is
+// a pixel of white between the two in the drawing: the bar of a T would touch the M.
+func (f *Fitter) keepApart() {
+	for i := range f.flanks {
+		b := &f.flanks[i]
+		if f.held[b.bottom].on || f.held[b.top].on {
+			continue
+		}
+		drawn, place := f.at(b), f.out.Points[b.bottom].X
+		for k := range f.x.stems {
+			s := &f.x.stems[k]
+			switch {
+			case !s.used || f.drawn.Points[b.top].Y < s.reach.y0 || f.drawn.Points[b.bottom].Y > s.reach.y1:
+			case !b.left && f.x.scale.of(s.lo-drawn) >= pixel:
+				place = min(place, s.low-pixel)
+			case b.left && f.x.scale.of(drawn-s.hi) >= pixel:
+				place = max(place, s.high()+pixel)
+			}
+		}
+		if place != f.out.Points[b.bottom].X {
+			f.out.Points[b.bottom].X, f.out.Points[b.top].X = place, place
+		}
+	}
+}
