@@ -30,7 +30,7 @@ var barrierNames = [barriers]string{
 	"edges in two zones at once, which ask for two rows",
 	"declared stems of zero width",
 	"mirrored glyphs with stems of odd and of even width on one axis",
-	"stems in force together that, in whole pixels and in order, cannot all be within a pixel of their places",
+	"stems in force together that, in whole pixels, in order and with their counters open, cannot all be within a pixel of their places",
 }
 
 // contested says that the zones which hold an edge ask for different rows.

@@ -60,7 +60,7 @@ func featuresOf(d *face.Drawing, zones []band, index int) *features {
 			f.findStem(h, contours, zones)
 		}
 	}
-	f.abreast = [2][]abreast{abreastOf(d, glyph.AxisX), abreastOf(d, glyph.AxisY)}
+	f.abreast = [2][]abreast{abreastOf(d, contours, glyph.AxisX), abreastOf(d, contours, glyph.AxisY)}
 	for _, c := range contours {
 		f.flat = append(f.flat, flattened(c))
 	}
