@@ -65,9 +65,9 @@ func (c *call) approveFlags() *approveFlags {
 	var f approveFlags
 	c.selectionFlags()
 	c.flags.StringVar(&f.by, "by", "", "`NAME` of the person who approves; without it git's user")
-	c.flags.StringVar(&f.why, "why", "", "the reason, in a few words (needed)")
+	c.flags.StringVar(&f.why, "why", "", "the `REASON`, in a few words (needed)")
 	c.flags.BoolVar(&f.changed, "changed", false, "approve what differs from its golden too, not only what is new; --glyphs implies it")
-	c.flags.StringVar(&f.also, "also", "", "`critical`: include candidates with critical findings")
+	c.flags.StringVar(&f.also, "also", "", "also candidates with `critical` findings")
 	c.flags.BoolVar(&f.stored, "stored", false, "approve bitmaps as they stand in the golden folder: imported, or changed by hand")
 	c.flags.BoolVar(&f.gone, "gone", false, "drop the goldens of glyphs that the face no longer has")
 	c.flags.BoolVar(&f.reject, "reject", false, "record that the candidates named by --glyphs are wrong; check goes on failing")

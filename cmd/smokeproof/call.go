@@ -48,7 +48,24 @@ func (c *call) parse() error {
 
 func (c *call) help() string {
 	return fmt.Sprintf("%s\n\nusage: smokeproof %s [flags]%s\n\n%s\nexample:\n  %s\n",
-		c.verb.does, c.verb.name, c.verb.args, c.flags.FlagUsages(), c.verb.example)
+		c.verb.does, c.verb.name, c.verb.args, c.flagLines(), c.verb.example)
+}
+
+// flagLines is a line for each flag, in the order in which the verb has them.
+func (c *call) flagLines() string {
+	var sb strings.Builder
+	c.flags.VisitAll(func(f *pflag.Flag) {
+		value, does := pflag.UnquoteUsage(f)
+		name := "--" + f.Name
+		if f.Value.Type() != "bool" {
+			name += " " + value
+		}
+		if !slices.Contains([]string{"", "false", "0", "[]"}, f.DefValue) {
+			does += " (default " + f.DefValue + ")"
+		}
+		fmt.Fprintf(&sb, "  %-20s %s\n", name, does)
+	})
+	return sb.String()
 }
 
 // parseFlagsOnly is for verbs that take no arguments.
@@ -78,7 +95,7 @@ func (c *call) selectionFlags() {
 }
 
 func (c *call) glyphsFlag() {
-	c.flags.StringVar(&c.glyphs, "glyphs", "", "only these glyphs: names, characters, a-z or U+0041-005A, separated by commas")
+	c.flags.StringVar(&c.glyphs, "glyphs", "", "only these `GLYPHS`: names, characters, a-z or U+0041-005A, separated by commas")
 }
 
 func (c *call) loadPlan() (*harness.Plan, error) {

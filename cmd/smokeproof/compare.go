@@ -24,7 +24,7 @@ func runCompare(c *call) (int, error) {
 	var index int
 	var distance float64
 	c.flags.StringVar(&font, "font", "", "outline `FONT` of the face, for stems and zones as its maker drew them")
-	c.flags.IntVar(&index, "index", 0, "face within a collection")
+	c.flags.IntVar(&index, "index", 0, "face `N` within a collection, from 0")
 	c.flags.StringVar(&gate, "gate", "major", "`SEVERITY` at which to fail: trace, minor, major or critical")
 	c.flags.Float64Var(&distance, "distance", harness.DefaultDistanceMM, "reading distance in `MM`")
 	c.flags.StringVar(&weights, "weights", "", "print the importance map of one `GLYPH` instead, 0 to 9 a pixel")

@@ -24,11 +24,11 @@ func runDraw(c *call) (int, error) {
 	var index int
 	c.selectionFlags()
 	c.flags.StringVar(&font, "font", "", "draw this font `FILE`; without it, what the plan selects")
-	c.flags.IntVar(&index, "index", 0, "face within a collection")
+	c.flags.IntVar(&index, "index", 0, "face `N` within a collection, from 0")
 	c.flags.StringVar(&dpi, "dpi", "300", "resolution: a number, or `X,Y`")
-	c.flags.StringVar(&mode, "mode", "bilevel", "bilevel or grey")
-	c.flags.StringVar(&fill, "fill", "center", "fill rule: center, inside, touch or majority")
-	c.flags.StringVar(&format, "format", "art", "art, bdf, xbdf (for the X font compiler), pbm or png; pbm and png take one glyph")
+	c.flags.StringVar(&mode, "mode", "bilevel", "`MODE`: bilevel or grey")
+	c.flags.StringVar(&fill, "fill", "center", "fill `RULE`: center, inside, touch or majority")
+	c.flags.StringVar(&format, "format", "art", "`FORMAT`: art, bdf, xbdf (for the X font compiler), pbm or png; pbm and png take one glyph")
 	c.flags.StringVar(&out, "out", "", "write to `FILE`; without it to standard output")
 	c.flags.StringVar(&why, "why", "", "instead of drawing, tell what decided each position in these `GLYPHS`: zones, stems, dropout, advance")
 	if err := c.parseFlagsOnly(); err != nil {

@@ -19,7 +19,7 @@ var exportVerb = verb{
 func runExport(c *call) (int, error) {
 	var format, out string
 	c.selectionFlags()
-	c.flags.StringVar(&format, "format", "bdf", "bdf, xbdf (for the X font compiler), art, pbm or png")
+	c.flags.StringVar(&format, "format", "bdf", "`FORMAT`: bdf, xbdf (for the X font compiler), art, pbm or png")
 	c.flags.StringVar(&out, "out", "", "`FILE`, or a pattern with {face}, {device}, {dpi}, {size}, {glyph}; without it to standard output")
 	if err := c.parseFlagsOnly(); err != nil {
 		return 0, err

@@ -20,7 +20,7 @@ func runLook(c *call) (int, error) {
 	var index int
 	c.selectionFlags()
 	c.flags.StringVar(&dpi, "dpi", "", "with FONT: one device of this resolution, a number or `X,Y`, in place of label and laser")
-	c.flags.IntVar(&index, "index", 0, "with FONT: face within a collection")
+	c.flags.IntVar(&index, "index", 0, "with FONT: face `N` within a collection, from 0")
 	c.flags.StringVar(&out, "out", "", "`DIR` for the results and their page; without it out/look")
 	c.flags.BoolVar(&c.json, "json", false, "print findings and summary for a machine")
 	if err := c.parse(); err != nil {

@@ -37,7 +37,7 @@ func runReview(c *call) (int, error) {
 	c.flags.StringVar(&f.since, "since", "", sinceUsage+"; draws all anew")
 	c.flags.StringVar(&f.out, "out", "", "`DIR` of the bundle; without it review beside the results")
 	c.flags.BoolVar(&f.proof, "proof", false, "write sheets to print and lay under a loupe, in proof beside the bundle")
-	c.flags.StringVar(&f.paper, "paper", "a4", "with --proof: a4, letter or `WIDTHxHEIGHT` in mm")
+	c.flags.StringVar(&f.paper, "paper", "a4", "with --proof: the sheet's `SIZE`, a4, letter or WIDTHxHEIGHT in mm")
 	c.flags.BoolVar(&f.serve, "serve", false, "show the page on this machine alone and write each decision at once")
 	c.flags.BoolVar(&f.watch, "watch", false, "with --serve: draw again when a font, the plan or a renderer is saved")
 	c.flags.IntVar(&f.port, "port", 0, "with --serve: the `PORT`; 0 takes a free one")

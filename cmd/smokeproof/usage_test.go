@@ -27,7 +27,8 @@ func TestEveryVerbShowsItsFlagsAndAnExample(t *testing.T) {
 		require.Empty(t, err, v.name)
 		require.True(t, strings.HasPrefix(out, v.does+"\n\nusage: smokeproof "+v.name+" "), out)
 		require.Regexp(t, `\nexample:\n  (EDITOR=vi )?smokeproof `+v.name, out)
-		require.Regexp(t, `\n +--[a-z]`, out, v.name)
+		require.Regexp(t, `\n  --[a-z]`, out, v.name)
+		require.NotRegexp(t, `\n  --[a-z-]+ (string|strings|int|float)\b`, out, "%s: a flag's value has a name of the trade, not of Go", v.name)
 	}
 	for _, all := range []string{"help", "--help", "-h"} {
 		status, out, _ := run(all)
