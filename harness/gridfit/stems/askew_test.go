@@ -23,6 +23,8 @@ func TestAStemDrawnAUnitAskewIsOneStem(t *testing.T) {
 		{"another bar is as wide as either", 70, []face.Hint{bar(300, 374), bar(300, 375), bar(100, 174), bar(500, 575)}, []int{2, 3, 2, 3}},
 		{"two bars that are askew have no say in each other's width", 70, []face.Hint{bar(300, 374), bar(300, 375), bar(500, 575), bar(501, 575)}, []int{3, 3, 3, 3}},
 		{"the dictionary has the narrower", 74, []face.Hint{bar(300, 374), bar(300, 375)}, []int{2, 2}},
+		{"upper ends two units apart", 70, []face.Hint{bar(300, 374), bar(300, 376)}, []int{3, 3}},
+		{"lower ends two units apart", 70, []face.Hint{bar(300, 374), bar(298, 374)}, []int{3, 3}},
 		{"ends three units apart: two stems", 70, []face.Hint{bar(300, 374), bar(302, 377)}, []int{2, 3}},
 		{"elsewhere in the glyph: two stems", 70, []face.Hint{bar(300, 374), bar(600, 675)}, []int{2, 3}},
 	} {
