@@ -16,6 +16,7 @@ type Header struct {
 	Faces      []FaceRecord     `json:"faces"`
 	Renderers  []RendererRecord `json:"renderers"`
 	Shard      *ShardRecord     `json:"shard,omitempty"`  // of a part that Gather is to join
+	Since      string           `json:"since,omitempty"`  // the revision whose goldens it was held against; "" is now
 	Looked     bool             `json:"looked,omitempty"` // nothing approved was at hand: faults by the faces' own outlines
 }
 

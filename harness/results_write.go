@@ -114,7 +114,7 @@ func (w *ResultsWriter) put(s string) {
 
 // Header says what this run is, for the results file.
 func (r *Run) Header(tool string) *Header {
-	h := &Header{Version: ResultsVersion, Tool: tool, Plan: r.Plan.Path, Gate: r.Plan.Gate.String(), DistanceMM: r.Plan.DistanceMM}
+	h := &Header{Version: ResultsVersion, Tool: tool, Plan: r.Plan.Path, Gate: r.Plan.Gate.String(), DistanceMM: r.Plan.DistanceMM, Since: r.Store.Revision()}
 	for _, f := range r.Plan.Faces {
 		if fc := r.faces[f.Name]; fc != nil {
 			d := fc.Digest()

@@ -123,6 +123,8 @@ func next(res *harness.Results) string {
 		return "Mend the goldens named above, then `smokeproof check` again; `smokeproof verify` tells of all that is wrong with goldens."
 	case s.Partial || s.Undrawn > 0:
 		return "Mend the renderer or the font, then `smokeproof check` again: what was not drawn was not judged."
+	case s.Changed+s.Missing > 0 && res.Since != "":
+		return "`smokeproof review --since` with the same revision shows it glyph by glyph; what is decided is decided on the goldens of now, in `smokeproof review`."
 	case s.Changed+s.Missing > 0:
 		return "`smokeproof review`, open `out/review/index.html`, decide, save, then `smokeproof approve --decisions decisions.json`."
 	case s.ByHand > 0:
