@@ -47,6 +47,18 @@ func TestNoUprightStemStraysForTheSakeOfAnotherOne(t *testing.T) {
 	}
 }
 
+// A dot and a stem that end at one edge, as above, drawn one over the other: each keeps its own
+// width, though both have an edge where the other ends.
+func TestAnEdgeStaysWithTheStemItStandsOn(t *testing.T) {
+	hints := []face.Hint{upright(95, 285), upright(117, 285)}
+	d := boxes(hints, rects(hints)...)
+	d.Spans = []face.Span{{Hints: []int{0}}, {Point: 4, Hints: []int{1}}}
+	o := fitter(t, &face.Private{StdVW: 161, StemSnapV: []float64{198}}, 8, 300, Options{}).Fit(d).Points
+	require.Equal(t, 7*pixel, o[1].X-o[0].X, "190 units are 6.3 px, and taken for 198")
+	require.Equal(t, 5*pixel, o[5].X-o[4].X, "168 units are 5.6 px, and taken for 161")
+	require.NotEqual(t, o[1].X, o[5].X)
+}
+
 // The right side of a ring, 14.01 to 14.96 px, which is to be two wide, and the left one on
 // 1 to 3: at 13 it strays by the 64th that places are rounded by, at 14 by more.
 func TestOfTwoPlacesThatStrayTheOneThatHardlyDoesIsTheBetter(t *testing.T) {

@@ -98,6 +98,28 @@ func TestTheFreeEdgeOfASolidStemGivesWay(t *testing.T) {
 	}
 }
 
+// Two bars that zones hold at their outer edges, half a pixel apart or less; a pixel is 44
+// units. The rows of the zones, and widths rounded up, would leave no white between them.
+func TestBarsThatZonesHoldGiveWayToTheWhiteBetweenThemIfTheyAreSolid(t *testing.T) {
+	for _, c := range []struct {
+		why          string
+		lower, upper face.Hint
+		want         [2][2]int // px
+	}{
+		{"the upper one, of 5 px, gives one", bar(0, 200), bar(225, 450), [2][2]int{{0, 5}, {6, 10}}},
+		{"one of 4 px does as well", bar(0, 203), bar(226, 404), [2][2]int{{0, 5}, {6, 9}}},
+		{"one of 3 px does not, but the lower one does", bar(0, 203), bar(226, 360), [2][2]int{{0, 4}, {5, 8}}},
+		{"less than half a pixel of white may go, but they do not overlap", bar(0, 203), bar(210, 419), [2][2]int{{0, 5}, {5, 9}}},
+	} {
+		top := float64(c.upper.Hi.Round())
+		p := &face.Private{BlueValues: []float64{-10, 0, top, top + 10}, BlueScale: 0.039625}
+		stems := chosen(t, p, 203, c.lower, c.upper)
+		for i, s := range stems {
+			require.Equal(t, c.want[i], [2]int{s.GivenLo.Round(), s.GivenHi.Round()}, "%s: bar %d", c.why, i)
+		}
+	}
+}
+
 // The top bar of an OE and the hint of its O, which end below alike: 5 px each, but the
 // overshoot puts the O's a pixel higher, and at its inner edge there is the bar's as well.
 func TestOfTwoStemsAsWideTheOneDrawnWiderGivesWay(t *testing.T) {
