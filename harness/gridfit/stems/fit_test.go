@@ -199,6 +199,22 @@ func TestGhostHintsPlaceTheirOneEdge(t *testing.T) {
 	require.Equal(t, fixed.I(7), p[6].Y, "6.77 px")
 }
 
+// The top of what hangs under the baseline, seven units below it, where 66.67 pixels make an
+// em: as a bottom it would be an overshoot, and stand a row lower.
+func TestABottomZoneHoldsNoTopEdge(t *testing.T) {
+	p := &face.Private{BlueValues: []float64{-10, 0}, BlueScale: 0.039625, BlueShift: 7}
+	for ghost, want := range map[face.Ghost]fixed.Int26_6{face.GhostTop: 0, face.GhostBottom: -pixel} {
+		hint := face.Hint{Axis: glyph.AxisY, Lo: fu(-7), Hi: fu(-7), Ghost: ghost}
+		box := [4]int{0, -100, 100, -7}
+		if ghost == face.GhostBottom {
+			box = [4]int{0, -7, 100, 100}
+		}
+		f := fitter(t, p, 8, 600, Options{})
+		f.Fit(boxes([]face.Hint{hint}, box))
+		require.Equal(t, want, f.Choices().Stems[0].GivenLo)
+	}
+}
+
 func TestCountersOfAGroupComeOutEqual(t *testing.T) {
 	hints := []face.Hint{bar(100, 140), bar(300, 340), bar(500, 540)}
 	for pt := 6; pt <= 24; pt++ {

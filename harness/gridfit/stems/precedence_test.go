@@ -109,6 +109,7 @@ func TestBarsThatZonesHoldGiveWayToTheWhiteBetweenThemIfTheyAreSolid(t *testing.
 		{"the upper one, of 5 px, gives one", bar(0, 200), bar(225, 450), [2][2]int{{0, 5}, {6, 10}}},
 		{"one of 4 px does as well", bar(0, 203), bar(226, 404), [2][2]int{{0, 5}, {6, 9}}},
 		{"one of 3 px does not, but the lower one does", bar(0, 203), bar(226, 360), [2][2]int{{0, 4}, {5, 8}}},
+		{"one that no zone holds has room to move, and the solid one stays", bar(-60, 80), bar(130, 300), [2][2]int{{-1, 2}, {3, 7}}},
 		{"less than half a pixel of white may go, but they do not overlap", bar(0, 203), bar(210, 419), [2][2]int{{0, 5}, {5, 9}}},
 	} {
 		top := float64(c.upper.Hi.Round())
@@ -219,8 +220,18 @@ func TestAnExtremeIsToldByTheTurnTheOutlineTakes(t *testing.T) {
 		{"leftward along a top", [3]glyph.Point{at(100, 100), at(50, 100), at(0, 100)}, face.GhostTop},
 		{"rightward along a bottom", [3]glyph.Point{at(0, 0), at(50, 0), at(100, 0)}, face.GhostBottom},
 		{"the lower edge of a serif, then down an italic stem", [3]glyph.Point{at(0, 100), at(50, 100), at(-20, 0)}, face.GhostBottom},
+		{"up, with a bend", [3]glyph.Point{at(0, 0), at(50, 100), at(60, 200)}, face.NoGhost},
+		{"down, with a bend", [3]glyph.Point{at(60, 200), at(50, 100), at(0, 0)}, face.NoGhost},
 		{"straight up", [3]glyph.Point{at(0, 0), at(0, 100), at(0, 200)}, face.NoGhost},
 	} {
 		require.Equal(t, c.want, extreme(c.contour[:], 1, true), c.why)
+	}
+}
+
+func TestAnOutlineIsLevelAsFarAsThePointsBesideOneAreOnItsRow(t *testing.T) {
+	contour := polygon(nil, [][2]int{{0, 100}, {50, 100}, {90, 100}, {80, 0}}).Outline.Points
+	for i, want := range [][2]int{{0, 50}, {0, 90}, {50, 90}, {80, 80}} {
+		x0, x1 := level(contour, i)
+		require.Equal(t, want, [2]int{int(x0) / 64, int(x1) / 64}, "point %d", i)
 	}
 }
