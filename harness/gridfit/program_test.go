@@ -65,6 +65,9 @@ func TestRareInstructionsDoWhatFreeTypeDoes(t *testing.T) {
 			push1, 4, push1, 2, gc, push1, 1, szp2, shpix}},
 		{"SCFS in the twilight zone is original too", []byte{svtcaY, push1, 0, szp2, push2, 2, 100, scfs,
 			push1, 4, push1, 2, gc | 1, push1, 1, szp2, shpix}},
+		{"the origin, which is the first point after the glyph's 29, moved: the glyph and its advance go by it", []byte{svtcaX, push2, 29, 64, shpix}},
+		{"the origin moved left", []byte{svtcaX, pushw2, 0, 29, 0xFF, 0x80, shpix}},
+		{"the end of the advance moved", []byte{svtcaX, push2, 30, 64, shpix}},
 		{"ROUND of what is left of the origin", []byte{svtcaX, push1, 3, pushw1, 0xFF, 0x37, round, shpix}},
 	} {
 		index := 0
