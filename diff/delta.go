@@ -5,16 +5,19 @@ import "smokeproof/harness/glyph"
 // delta is the difference of a pair after its best common shift.
 type delta struct {
 	golden, candidate plane
-	dx, dy            int // the shift undone: candidate minus golden
-	lost, gained      int // pixels of ink on the device grid, before the shift
+	shift             move // that was undone: candidate minus golden
+	lost, gained      int  // pixels of ink on the device grid, before the shift
 	desk              *desk
 }
+
+// move is one in whole pixels, Y up.
+type move struct{ dx, dy int }
 
 // newDelta compares on the device grid about the origin. A shift is taken only
 // where it explains three quarters of the difference or more and no other does as well.
 func newDelta(a, b *glyph.Bitmap, on *desk) delta {
 	d := delta{desk: on}
-	d.golden, d.candidate = planes(a, b, 0, 0, &on.pair)
+	d.golden, d.candidate = planes(a, b, move{}, &on.pair)
 	d.lost, d.gained = count(&d.golden, &d.candidate)
 	if d.lost == 0 || d.gained == 0 {
 		return d
@@ -22,36 +25,37 @@ func newDelta(a, b *glyph.Bitmap, on *desk) delta {
 	limit := (d.lost + d.gained) / 4
 	best, tie := limit+1, false
 	for _, s := range shifts(a, b) {
-		if s == [2]int{} {
+		if s == (move{}) {
 			continue
 		}
-		switch n := d.apart(a, b, s[0], s[1], best); {
+		switch n := d.apart(a, b, s, best); {
 		case n < best:
-			best, tie = n, false
-			d.dx, d.dy = s[0], s[1]
+			best, tie, d.shift = n, false, s
 		case n == best:
 			tie = true
 		}
 	}
 	if best > limit || tie {
-		d.dx, d.dy = 0, 0
+		d.shift = move{}
 		return d
 	}
-	d.golden, d.candidate = planes(a, b, -d.dx, -d.dy, &on.pair)
+	d.golden, d.candidate = planes(a, b, move{-d.shift.dx, -d.shift.dy}, &on.pair)
 	return d
 }
 
+// far says that a move is beyond the reach within which all are tried.
+func (m move) far() bool { return max(abs(m.dx), abs(m.dy)) > shiftReach }
+
 // shifts lists the moves worth trying: what the boxes suggest, and all within reach.
-func shifts(a, b *glyph.Bitmap) [][2]int {
+func shifts(a, b *glyph.Bitmap) []move {
 	s, t := a.Tight(), b.Tight()
-	list := make([][2]int, 0, (2*shiftReach+1)*(2*shiftReach+1)+1)
+	list := make([]move, 0, (2*shiftReach+1)*(2*shiftReach+1)+1)
 	for dy := -shiftReach; dy <= shiftReach; dy++ {
 		for dx := -shiftReach; dx <= shiftReach; dx++ {
-			list = append(list, [2]int{dx, dy})
+			list = append(list, move{dx, dy})
 		}
 	}
-	box := [2]int{t.Left - s.Left, t.Bottom - s.Bottom}
-	if max(abs(box[0]), abs(box[1])) > shiftReach {
+	if box := (move{t.Left - s.Left, t.Bottom - s.Bottom}); box.far() {
 		list = append(list, box)
 	}
 	return list
@@ -59,14 +63,14 @@ func shifts(a, b *glyph.Bitmap) [][2]int {
 
 // apart counts the pixels that differ once a shift is undone, and gives up
 // above the limit. Within reach the margin holds all ink.
-func (d *delta) apart(a, b *glyph.Bitmap, dx, dy, limit int) int {
-	if max(abs(dx), abs(dy)) > shiftReach {
-		g, c := planes(a, b, -dx, -dy, &d.desk.tried)
+func (d *delta) apart(a, b *glyph.Bitmap, m move, limit int) int {
+	if m.far() {
+		g, c := planes(a, b, move{-m.dx, -m.dy}, &d.desk.tried)
 		lost, gained := count(&g, &c)
 		return lost + gained
 	}
 	g, c := d.golden.v, d.candidate.v
-	step, n := dy*d.golden.w+dx, 0
+	step, n := m.dy*d.golden.w+m.dx, 0
 	for i := max(0, -step); i < min(len(g), len(c)-step) && n <= limit; i++ {
 		if g[i] != c[i+step] {
 			n++

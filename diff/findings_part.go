@@ -7,9 +7,6 @@ import (
 	"strings"
 )
 
-// step is a move in whole pixels, Y up.
-type step struct{ dx, dy int }
-
 // movedParts names parts of a letter, such as its accent, that stand elsewhere
 // than they did beside the others.
 func (k *trial) movedParts() {
@@ -19,8 +16,8 @@ func (k *trial) movedParts() {
 	}
 	names := nameParts(golden, k.p.Golden.Advance, k.p.Golden.Code)
 	taken := make([]bool, len(candidate))
-	var order []step
-	pixels, what := map[step][]int{}, map[step][]string{}
+	var order []move
+	pixels, what := map[move][]int{}, map[move][]string{}
 	for i := range golden {
 		for j := range candidate {
 			s, ok := k.movedBy(&golden[i], &candidate[j])
@@ -44,9 +41,9 @@ func (k *trial) movedParts() {
 // movedBy is how far the candidate drew a part from where the golden has it:
 // the shift of its box, if that explains three quarters of what turned from ink
 // to white or back, and a side of the part at least turned at both its ends.
-func (k *trial) movedBy(g, c *part) (step, bool) {
-	s := step{c.x0 - g.x0, c.y0 - g.y0}
-	if s == (step{}) || max(abs(s.dx), abs(s.dy)) > shiftReach ||
+func (k *trial) movedBy(g, c *part) (move, bool) {
+	s := move{c.x0 - g.x0, c.y0 - g.y0}
+	if s == (move{}) || s.far() ||
 		abs(g.width()-c.width()) > 1 || abs(g.height()-c.height()) > 1 {
 		return s, false
 	}
@@ -66,7 +63,7 @@ func (k *trial) movedBy(g, c *part) (step, bool) {
 	return s, turned >= 2*min(g.width(), g.height()) && 4*left <= turned
 }
 
-func (k *trial) partMoved(s step, names []string, changed []int) {
+func (k *trial) partMoved(s move, names []string, changed []int) {
 	if len(changed) == 0 {
 		return
 	}
@@ -77,20 +74,20 @@ func (k *trial) partMoved(s step, names []string, changed []int) {
 			what = strconv.Itoa(len(names)) + " dots"
 		}
 	}
-	px, minutes := k.j.eye.moved(s.dx, s.dy)
+	px, minutes := k.j.eye.moved(s)
 	k.claim(Finding{
 		Kind: Moved, Severity: severityOf(Moved, minutes), MeasurePx: px,
-		Place: Place{What: what}, Text: movedText(what, s.dx, s.dy) + " beside the rest of the letter",
+		Place: Place{What: what}, Text: movedText(what, s) + " beside the rest of the letter",
 	}, changed)
 }
 
 // moved is the length of a move, below 0 to the left or straight down, and its angle.
-func (e *eye) moved(dx, dy int) (px, minutes float64) {
-	px = math.Hypot(float64(dx), float64(dy))
-	if dx < 0 || dx == 0 && dy < 0 {
+func (e *eye) moved(m move) (px, minutes float64) {
+	px = math.Hypot(float64(m.dx), float64(m.dy))
+	if m.dx < 0 || m.dx == 0 && m.dy < 0 {
 		px = -px
 	}
-	return px, math.Hypot(float64(dx)*e.minutesX, float64(dy)*e.minutesY)
+	return px, math.Hypot(float64(m.dx)*e.minutesX, float64(m.dy)*e.minutesY)
 }
 
 // grownDots names dots, of i or as a period, that are larger or smaller.

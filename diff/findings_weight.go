@@ -39,13 +39,13 @@ func (k *trial) straightWeight(s *namedLimb, f flank) {
 // that row. Across is what changed, pixels on each line.
 func (k *trial) limbMoved(s *namedLimb, f flank, across float64) Finding {
 	way := k.way(s.limb, f.pixels)
-	dx, dy := int(math.Copysign(math.Ceil(across/2), way)), 0
+	m := move{dx: int(math.Copysign(math.Ceil(across/2), way))}
 	if s.bar {
-		dx, dy = 0, dx
+		m = move{dy: m.dx}
 	}
 	severity := min(Major, severityOf(StemWeight, across/2*k.minutes(s.bar)))
 	if row := k.rowOf(s); row != "" {
-		px := float64(dy)
+		px := float64(m.dy)
 		return Finding{
 			Kind: Height, Severity: severity, MeasurePx: px, Place: Place{What: row},
 			Text: row + " " + higherBy(px) + ", at the " + s.name,
@@ -53,7 +53,7 @@ func (k *trial) limbMoved(s *namedLimb, f flank, across float64) Finding {
 	}
 	return Finding{
 		Kind: Moved, Severity: severity, MeasurePx: way, Place: Place{What: s.name},
-		Text: movedText(s.name, dx, dy) + "; its weight is unchanged",
+		Text: movedText(s.name, m) + "; its weight is unchanged",
 	}
 }
 

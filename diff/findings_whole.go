@@ -9,12 +9,12 @@ import (
 
 // shift reports the common shift that the delta undid.
 func (k *trial) shift() {
-	dx, dy := k.d.dx, k.d.dy
-	if dx == 0 && dy == 0 {
+	s := k.d.shift
+	if s == (move{}) {
 		return
 	}
-	px, minutes := k.j.eye.moved(dx, dy)
-	if dy != 0 { // off its line a letter stands against its neighbours
+	px, minutes := k.j.eye.moved(s)
+	if s.dy != 0 { // off its line a letter stands against its neighbours
 		minutes *= 1.5
 	}
 	b := k.p.Candidate.Bitmap.Tight()
@@ -22,7 +22,7 @@ func (k *trial) shift() {
 		Kind: Moved, Severity: severityOf(Moved, minutes), MeasurePx: px,
 		Score: k.j.eye.area * coherentGain * math.Abs(px),
 		Place: Place{b.Left, b.Bottom, b.Right(), b.Top(), "whole glyph"},
-		Text:  movedText("whole glyph", dx, dy) + "; its shape is judged where it stands now",
+		Text:  movedText("whole glyph", s) + "; its shape is judged where it stands now",
 	})
 }
 

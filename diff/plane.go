@@ -27,12 +27,12 @@ func (p *plane) empty() bool {
 	return true
 }
 
-// planes lays both bitmaps out on one box, the candidate moved by (dx, dy), in
+// planes lays both bitmaps out on one box, the candidate moved, in
 // the memory given.
-func planes(a, b *glyph.Bitmap, dx, dy int, in *[2][]uint8) (g, c plane) {
+func planes(a, b *glyph.Bitmap, by move, in *[2][]uint8) (g, c plane) {
 	boxes := make([]*glyph.Bitmap, 0, 2)
 	s, t := a.Tight(), b.Tight()
-	t.Left, t.Bottom = t.Left+dx, t.Bottom+dy
+	t.Left, t.Bottom = t.Left+by.dx, t.Bottom+by.dy
 	for _, m := range []*glyph.Bitmap{&s, &t} {
 		if m.Width > 0 {
 			boxes = append(boxes, m)

@@ -34,16 +34,16 @@ func pixelCount(n int) string {
 }
 
 // movedText says where to, Y up.
-func movedText(what string, dx, dy int) string {
+func movedText(what string, m move) string {
 	s := what + " moved"
-	if dx != 0 {
-		s += fmt.Sprintf(" %d px %s", abs(dx), choose(dx > 0, "right", "left"))
+	if m.dx != 0 {
+		s += fmt.Sprintf(" %d px %s", abs(m.dx), choose(m.dx > 0, "right", "left"))
 	}
-	if dx != 0 && dy != 0 {
+	if m.dx != 0 && m.dy != 0 {
 		s += " and"
 	}
-	if dy != 0 {
-		s += fmt.Sprintf(" %d px %s", abs(dy), choose(dy > 0, "up", "down"))
+	if m.dy != 0 {
+		s += fmt.Sprintf(" %d px %s", abs(m.dy), choose(m.dy > 0, "up", "down"))
 	}
 	return s
 }
