@@ -264,10 +264,8 @@ func (a *axis) leastGap(lower, upper *stem) fixed.Int26_6 {
 		return pixel
 	case a.scale.of(upper.lo-lower.hi) < pixel/2:
 		return 0
-	case !a.beside(lower, upper):
-		return 0
 	}
-	return pixel
+	return a.between(lower, upper)
 }
 
 // wish is where a stem's lower edge would stand if its centre were only scaled.

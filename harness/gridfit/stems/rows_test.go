@@ -154,3 +154,15 @@ func TestABarWhosePlaceAnotherTookIsNotMovedAway(t *testing.T) {
 		require.Equal(t, c.want, a.shares(&a.stems[0]), c.why)
 	}
 }
+
+// A tilde of thin strokes between a letter on row 12 and a macron. Its halves are half a
+// pixel aside of each other: the white between them counts for less than that the macron,
+// asked 15.5 px, is not pushed off its row.
+func TestTheHalvesOfATildeGiveWayToWhatIsOverThem(t *testing.T) {
+	d := draw(boxes([]face.Hint{bar(680, 699), bar(772, 788), bar(830, 846), bar(936, 951)}, [4]int{0, 680, 800, 699}, [4]int{0, 936, 800, 951}),
+		[][3]int{{0, 830}, {362, 830}, {388, 772}, {800, 772}, {800, 788}, {388, 788}, {362, 846}, {0, 846}}...)
+	f := fitter(t, &face.Private{BlueValues: []float64{-10, 0, 694, 704}, BlueScale: 0.0625, StdHW: 20}, 6, 203, Options{})
+	f.Fit(d)
+	require.Equal(t, 14*pixel, barAt(t, f, 830))
+	require.Equal(t, 16*pixel, barAt(t, f, 936))
+}
