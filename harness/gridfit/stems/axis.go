@@ -346,7 +346,8 @@ func (a *axis) closes(s *stem, low fixed.Int26_6, n neighbours) (c int64) {
 }
 
 // narrow is the cost of the gap between two stems: of what a counter lacks, and four
-// times that of an overlap where both are in force, which leaves room for one only.
+// times that of an overlap where both are in force, which leaves room for one only; and half
+// as much again where the white begins at a row that a zone holds, which is to be seen.
 func (a *axis) narrow(lower, upper *stem, gap fixed.Int26_6) int64 {
 	if gap >= pixel {
 		return 0 // as wide as any must be
@@ -355,7 +356,15 @@ func (a *axis) narrow(lower, upper *stem, gap fixed.Int26_6) int64 {
 	if a.axis == glyph.AxisX && lower.together(upper) {
 		lack += 3 * max(0, -gap)
 	}
+	if a.onRow(lower, upper) {
+		lack += lack / 2
+	}
 	return closed * int64(lack)
+}
+
+// onRow says that the white between two bars begins at a row that a zone holds.
+func (a *axis) onRow(lower, upper *stem) bool {
+	return lower.zone >= 0 && a.zones[lower.zone].top || upper.zone >= 0 && !a.zones[upper.zone].top
 }
 
 func square(v fixed.Int26_6) int64 { return int64(v) * int64(v) }

@@ -25,8 +25,8 @@ func TestABarGivesUpAPixelForTheWhiteBesideIt(t *testing.T) {
 	}{
 		{"white on either side", barred, 462, 524, 300, 300, 14, 1},
 		{"there is room for all of it at 600 dpi", barred, 462, 524, 300, 600, 27, 4},
-		{"another bar is as thick", append([]face.Hint{bar(-262, -200)}, barred...), 462, 524, 300, 300, 13, 2},
-		{"a dot is no bar", barred, 462, 524, 60, 300, 13, 2},
+		{"another bar is as thick: it keeps off the row of the arch", append([]face.Hint{bar(-262, -200)}, barred...), 462, 524, 300, 300, 14, 2},
+		{"a dot is no bar, and keeps off that row too", barred, 462, 524, 60, 300, 14, 2},
 		{"two rows are left, and one white of two is had", barred, 462, 524, 300, 260, 12, 1},
 		{"without the white over it a pixel less would open nothing", []face.Hint{bar(380, 440), bar(445, 547), bar(552, 612)}, 445, 547, 300, 300, 13, 3},
 	} {
