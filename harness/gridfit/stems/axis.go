@@ -346,8 +346,8 @@ func (a *axis) closes(s *stem, low fixed.Int26_6, n neighbours) (c int64) {
 }
 
 // narrow is the cost of the gap between two stems: of what a counter lacks, and four
-// times that of an overlap where both are in force, which leaves room for one only; and half
-// as much again where the white begins at a row that a zone holds, which is to be seen.
+// times that of an overlap where both are in force, which leaves room for one only; and twice
+// as much where the white begins at a row that a zone holds, which is to be seen.
 func (a *axis) narrow(lower, upper *stem, gap fixed.Int26_6) int64 {
 	if gap >= pixel {
 		return 0 // as wide as any must be
@@ -357,7 +357,7 @@ func (a *axis) narrow(lower, upper *stem, gap fixed.Int26_6) int64 {
 		lack += 3 * max(0, -gap)
 	}
 	if a.onRow(lower, upper) {
-		lack += lack / 2
+		lack *= 2
 	}
 	return closed * int64(lack)
 }
