@@ -264,8 +264,10 @@ func (a *axis) leastGap(lower, upper *stem) fixed.Int26_6 {
 		return pixel
 	case a.scale.of(upper.lo-lower.hi) < pixel/2:
 		return 0
+	case !a.beside(lower, upper):
+		return 0
 	}
-	return a.between(lower, upper)
+	return pixel
 }
 
 // wish is where a stem's lower edge would stand if its centre were only scaled.
@@ -346,8 +348,9 @@ func (a *axis) closes(s *stem, low fixed.Int26_6, n neighbours) (c int64) {
 }
 
 // narrow is the cost of the gap between two stems: of what a counter lacks, and four
-// times that of an overlap where both are in force, which leaves room for one only; and twice
-// as much where the white begins at a row that a zone holds, which is to be seen.
+// times that of an overlap where both are in force, which leaves room for one only; twice
+// as much where the white begins at a row that a zone holds, which is to be seen, and half
+// where the bars are only near each other's side.
 func (a *axis) narrow(lower, upper *stem, gap fixed.Int26_6) int64 {
 	if gap >= pixel {
 		return 0 // as wide as any must be
@@ -356,8 +359,11 @@ func (a *axis) narrow(lower, upper *stem, gap fixed.Int26_6) int64 {
 	if a.axis == glyph.AxisX && lower.together(upper) {
 		lack += 3 * max(0, -gap)
 	}
-	if a.onRow(lower, upper) {
+	switch {
+	case a.onRow(lower, upper):
 		lack *= 2
+	case a.axis == glyph.AxisY && lack > 0 && lower.ghost == upper.ghost && a.between(lower, upper) == pixel/2:
+		lack /= 2
 	}
 	return closed * int64(lack)
 }
