@@ -36,7 +36,8 @@
 //     an edge with it ask for, at the least cost; and once more when all are placed, so
 //     that counters stay open (see relax), and rows of upright stems stray least (see
 //     makeRoom). A counter is what two stems have between them that face each other
-//     (see beside).
+//     (see beside); of two that a bar has no room for, the one at a zone's row stays open.
+//     No bar passes the row of an edge further out that a zone holds (see held).
 //
 // Then every stretch of outline is moved by the stems in force there, and by those
 // in force near it that contradict none of these (see chart). A stem that a zone
