@@ -157,6 +157,7 @@ func (a *axis) place() {
 	a.relax()
 	a.slim()
 	a.makeRoom()
+	a.endWithWider()
 	for i := range a.stems {
 		a.stems[i].crossed = a.crosses(&a.stems[i])
 	}

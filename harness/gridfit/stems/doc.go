@@ -14,14 +14,15 @@
 //
 // A stem's width in pixels depends on its width in the outline alone, never on
 // its place: that is what keeps equal stems equal; one that is declared twice, a unit or
-// two askew, has one width (see breadth). Both of its edges stand on pixel boundaries. Where hints ask for what cannot be had together, the
-// earlier of these wins:
+// two askew, has one width (see breadth). Both of its edges stand on pixel boundaries.
+// Where hints ask for what cannot be had together, the earlier of these wins:
 //
 //  1. width: a whole number of pixels, at least one (see widths), and of the balls of a
 //     mark as many as they are high (see takeBalls); only a stem of four pixels or more
 //     gives up one of them, for a counter beside it or for an edge that it has in common
-//     with a thinner one (see open, yield), and between two zones a dot or an accent
-//     does, down to one pixel, and a bar one pixel (see slim);
+//     with a thinner one or with two wider ones (see open, yield, endWithWider), and
+//     between two zones a dot or an accent does, down to one pixel, and a bar one pixel
+//     (see slim);
 //  2. zones: an edge in an alignment zone stands on the zone's row (see zone), but in a
 //     pattern of dots (see findPattern); a stem with both edges in zones takes both rows, and
 //     its width from them;

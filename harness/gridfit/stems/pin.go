@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
 )
 
 // pin places a stem that has an edge in a zone.
@@ -55,6 +56,28 @@ func (a *axis) yield() {
 			case !top && s.hi == o.hi && 4*abs(s.high()-o.high()) <= s.width:
 				s.width = o.high() - s.low
 			}
+		}
+	}
+}
+
+// endWithWider lets an upright stem of four pixels and more end where two wider ones do that have an edge each
+// in common with it: with the width of its own it would take one of them from its place.
+func (a *axis) endWithWider() {
+	for i := range a.stems {
+		s := &a.stems[i]
+		if a.axis == glyph.AxisY || s.width < solid {
+			continue
+		}
+		wider := func(shared func(o *stem) bool) int {
+			return slices.IndexFunc(a.stems, func(o stem) bool { return o.hi-o.lo > s.hi-s.lo && o.placed && shared(&o) })
+		}
+		from := wider(func(o *stem) bool { return o.lo == s.lo })
+		to := wider(func(o *stem) bool { return o.hi == s.hi })
+		if from < 0 || to < 0 {
+			continue
+		}
+		if low, width := a.stems[from].low, a.stems[to].high()-a.stems[from].low; 4*abs(width-s.width) <= s.width {
+			s.low, s.width = low, width
 		}
 	}
 }

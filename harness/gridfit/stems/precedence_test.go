@@ -98,6 +98,30 @@ func TestTheFreeEdgeOfASolidStemGivesWay(t *testing.T) {
 	}
 }
 
+// A bar with a stroke through it: each half is one stem with its half of the bar, and the bar has the
+// outer edge of neither.
+func TestASolidStemEndsWhereTheWiderOnesOverItDo(t *testing.T) {
+	halves := []face.Hint{upright(80, 256), upright(128, 304), upright(128, 256)}
+	for _, c := range []struct {
+		why    string
+		pt     int
+		widths [3]int
+	}{
+		{"6.5, 6.5 and 4.7 px, taken for 4.9: at 5 px the second would be a pixel wider than the first", 13, [3]int{6, 6, 4}},
+		{"4, 4 and 2.9 px: a pixel is too much of the bar to give up", 8, [3]int{4, 4, 3}},
+	} {
+		s := chosenAt(t, &face.Private{StdVW: 133}, c.pt, 203, halves...)
+		for i, w := range c.widths {
+			require.Equal(t, fixed.I(w), s[i].GivenHi-s[i].GivenLo, "%s: stem %d", c.why, i)
+		}
+		if c.widths[2] < 4 {
+			continue
+		}
+		require.Equal(t, s[0].GivenHi, s[2].GivenHi, c.why)
+		require.Equal(t, s[1].GivenLo, s[2].GivenLo, c.why)
+	}
+}
+
 // Two bars that zones hold at their outer edges, half a pixel apart or less; a pixel is 44
 // units. The rows of the zones, and widths rounded up, would leave no white between them.
 func TestBarsThatZonesHoldGiveWayToTheWhiteBetweenThemIfTheyAreSolid(t *testing.T) {
