@@ -60,8 +60,8 @@ func (a *axis) yield() {
 	}
 }
 
-// endWithWider lets an upright stem of four pixels and more end where two wider ones do that have an edge each
-// in common with it: with the width of its own it would take one of them from its place.
+// endWithWider lets a solid upright stem end where two wider ones do that have an edge each in
+// common with it: at its own width it would take one of them from its place.
 func (a *axis) endWithWider() {
 	for i := range a.stems {
 		s := &a.stems[i]
