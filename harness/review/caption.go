@@ -3,6 +3,7 @@ package review
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -31,12 +32,17 @@ func some(glyphs []string) string {
 // Of other scripts letters would run leftward or join.
 func spoken(c *harness.Change) string {
 	name, r := plain(c.Glyph), rune(c.Code)
-	letter := unicode.IsLetter(r) && unicode.In(r, unicode.Latin, unicode.Greek, unicode.Cyrillic)
-	if strings.HasPrefix(name, "U+") && (letter || r >= '0' && r <= '9') {
+	letter := unicode.IsLetter(r) && unicode.In(r, unicode.Latin, unicode.Greek, unicode.Cyrillic,
+		unicode.Han, unicode.Hiragana, unicode.Katakana, unicode.Hangul)
+	if isNumber.MatchString(name) && (letter || r >= '0' && r <= '9') {
 		return name + " " + string(r)
 	}
 	return name
 }
+
+// isNumber matches what stands for a code point, as keys and the Adobe Glyph List's own names do
+// (AGL specification, section 2), or for a CID.
+var isNumber = regexp.MustCompile(`^(U\+|uni|u|cid)[0-9A-F]{4,}`)
 
 // what is the sentence of the worst finding, which the others share or stay below, and
 // why, where that is known: a cause has one reason.

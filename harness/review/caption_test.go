@@ -20,10 +20,13 @@ func TestACauseNamesItsGlyphs(t *testing.T) {
 		{"of more, three", []harness.Change{{Glyph: "z"}, {Glyph: "a"}, {Glyph: "n"}, {Glyph: "m"}, {Glyph: "u"}}, "z, a, n and 2 more"},
 		{"a number with its letter", []harness.Change{{Glyph: "U+0444", Code: 'ф'}}, "U+0444 ф"},
 		{"a number with its figure", []harness.Change{{Glyph: "U+0036", Code: '6'}}, "U+0036 6"},
+		{"the name of a code point", []harness.Change{{Glyph: "uni01B9", Code: 0x1B9}}, "uni01B9 ƹ"},
+		{"a CID, which tells nothing", []harness.Change{{Glyph: "cid15782", Code: '鬱'}}, "cid15782 鬱"},
+		{"a name that only begins like one", []harness.Change{{Glyph: "ubreve", Code: 'ŭ'}}, "ubreve"},
 		{"no mark that is read as part of the list", []harness.Change{{Glyph: "U+002C", Code: ','}}, "U+002C"},
 		{"no letter that runs leftward", []harness.Change{{Glyph: "U+05D0", Code: 'א'}}, "U+05D0"},
 		{"no mark that would sit on the name", []harness.Change{{Glyph: "U+0301", Code: 0x301}}, "U+0301"},
-		{"a stranger's name is escaped", []harness.Change{{Glyph: "U+\x1b[31m", Code: 'a'}}, "U+<U+001B>[31m a"},
+		{"a stranger's name is escaped", []harness.Change{{Glyph: "uni0061\x1b[31m", Code: 'a'}}, "uni0061<U+001B>[31m a"},
 	} {
 		g := &cause{}
 		for i := range c.glyphs {
