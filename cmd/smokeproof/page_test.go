@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -161,6 +162,17 @@ func copyFile(t testing.TB, from, to string) {
 	require.NoError(t, os.WriteFile(to, data, 0o666))
 }
 
+// savedDecisions waits until the browser has written them: the file is there before what is in it.
+func savedDecisions(t *testing.T, dir string) string {
+	t.Helper()
+	path := filepath.Join(dir, "decisions.json")
+	require.Eventually(t, func() bool {
+		text, err := os.ReadFile(path)
+		return err == nil && json.Valid(text)
+	}, 10*time.Second, 20*time.Millisecond, "the browser saves the decisions")
+	return path
+}
+
 func TestPageFromDiskFilterWalkDecideExport(t *testing.T) {
 	dir, plan := larkmoor(t)
 	require.Equal(t, 0, smokeproof(t, "review", "--plan", plan, "--quiet"))
@@ -219,8 +231,7 @@ func TestPageFromDiskFilterWalkDecideExport(t *testing.T) {
 	}
 	require.Equal(t, ask[int](r, `changes.length`), ask[int](r, `decided.size`), "decisions outlive the page")
 	r.press("s")
-	saved := filepath.Join(dir, "decisions.json")
-	require.Eventually(t, func() bool { _, err := os.Stat(saved); return err == nil }, 10*time.Second, 20*time.Millisecond)
+	saved := savedDecisions(t, dir)
 	r.quiet()
 	require.Equal(t, 0, smokeproof(t, "approve", "--plan", plan, "--by", "Ada Marsh", "--decisions", saved, "--quiet"))
 	require.Equal(t, 0, smokeproof(t, "check", "--plan", plan, "--quiet"))

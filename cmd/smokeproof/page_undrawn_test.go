@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -36,8 +35,7 @@ func TestPageDecidesOnWhatWasNotDrawn(t *testing.T) {
 	r.press("l")
 	require.Equal(t, 3, ask[int](r, `changes.filter(c => verdictOf(c) && verdictOf(c).until === "2999-12-31").length`))
 	r.press("s")
-	saved := filepath.Join(dir, "decisions.json")
-	require.Eventually(t, func() bool { _, err := os.Stat(saved); return err == nil }, 10*time.Second, 20*time.Millisecond)
+	saved := savedDecisions(t, dir)
 	r.quiet()
 	require.Equal(t, 0, smokeproof(t, "approve", "--plan", plan, "--by", "Ada Marsh", "--decisions", saved, "--quiet"))
 	require.Equal(t, 3, smokeproof(t, check...), "what is not drawn is not judged, whoever waits for it")
