@@ -92,12 +92,12 @@ func (b *BuiltIn) Draw(ctx context.Context, job *Job, yield func(*Drawn) error) 
 		return err
 	}
 	for refs := range slices.Chunk(job.Glyphs, mostSketched) {
-		sketches := p.draw(refs)
+		sketches := p.sketch(refs)
 		for i := range sketches {
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			if err := yield(&sketches[i].drawn); err != nil {
+			if err := yield(p.draw(&sketches[i])); err != nil {
 				return err
 			}
 		}

@@ -18,7 +18,7 @@ func (panicking) Fit(int) (*gridfit.Fitted, error) { panic("index out of range")
 
 func TestAPanicInOneGlyphIsThatGlyphsError(t *testing.T) {
 	p := pen{fitter: panicking{}}
-	d := &p.draw([]glyph.Ref{{Key: "A"}})[0].drawn
+	d := p.draw(&p.sketch([]glyph.Ref{{Key: "A"}})[0])
 	require.EqualError(t, d.Err, `glyph "A": this program broke down: index out of range; please report it`)
 	require.Equal(t, glyph.Key("A"), d.Cell.Key)
 
@@ -36,7 +36,7 @@ func TestAWarningAboutHintsIsANoteOnAGlyphThatIsDrawn(t *testing.T) {
 	f, err := NewBuiltIn(BuiltInOptions{}).Face("../../fixtures/larkmoor-text-a.ttf", 0)
 	require.NoError(t, err)
 	p := pen{face: f, fitter: limping{}}
-	d := &p.draw([]glyph.Ref{{Key: "A"}})[0].drawn
+	d := p.draw(&p.sketch([]glyph.Ref{{Key: "A"}})[0])
 	require.NoError(t, d.Err)
 	require.EqualError(t, d.Note, "drawn as far as its hints go")
 }

@@ -7,10 +7,9 @@ import (
 	"smokeproof/harness/gridfit"
 )
 
-// sketch is a glyph on its way, in memory of its own.
+// sketch is a fitted glyph that is to be drawn, in memory of its own.
 type sketch struct {
 	fitted gridfit.Fitted
-	words  []uint64 // of the bitmap
 	drawn  Drawn
 }
 
@@ -19,19 +18,22 @@ type sketch struct {
 // push each other out.
 const mostSketched = 16
 
-// draw draws no more than mostSketched glyphs; the next ones are drawn in their place.
-func (p *pen) draw(refs []glyph.Ref) []sketch {
+// sketch fits no more than mostSketched glyphs; the next ones take their place.
+func (p *pen) sketch(refs []glyph.Ref) []sketch {
 	all := p.sketches[:len(refs)]
 	for i := range all {
 		all[i].drawn = Drawn{Cell: glyph.Cell{Ref: refs[i]}}
 		p.step(&all[i], p.fitted)
 	}
-	for i := range all {
-		if all[i].drawn.Err == nil {
-			p.step(&all[i], p.converted)
-		}
-	}
 	return all
+}
+
+// draw scan-converts a sketch, if it could be fitted. Its bitmap is valid until the next.
+func (p *pen) draw(s *sketch) *Drawn {
+	if s.drawn.Err == nil {
+		p.step(s, p.converted)
+	}
+	return &s.drawn
 }
 
 // step takes a glyph a step on. Nothing that a font does to us may end the run: a panic
@@ -62,11 +64,6 @@ func (p *pen) fitted(s *sketch) error {
 
 func (p *pen) converted(s *sketch) (err error) {
 	s.drawn.Note = s.fitted.Warning
-	if s.drawn.Cell, err = p.cell(&s.drawn.Cell.Ref, &s.fitted); err != nil {
-		return err
-	}
-	b := &s.drawn.Cell.Bitmap
-	s.words = append(s.words[:0], b.Words...)
-	b.Words = s.words
-	return nil
+	s.drawn.Cell, err = p.cell(&s.drawn.Cell.Ref, &s.fitted)
+	return err
 }
