@@ -90,6 +90,16 @@ func (s *score) add(o *score) {
 	s.drift = max(s.drift, o.drift)
 }
 
+// cannot is a line for each glyph of which a property cannot hold, with how often.
+func (s *score) cannot() (lines []string) {
+	for b, where := range s.barred {
+		for _, glyph := range slices.Sorted(maps.Keys(where)) {
+			lines = append(lines, fmt.Sprintf("cannot hold: %s\t%s\t×%d\n", barrierNames[b], glyph, where[glyph]))
+		}
+	}
+	return lines
+}
+
 // worst names the places that were counted most often.
 func worst(counts map[string]int, n int) string {
 	keys := slices.SortedFunc(maps.Keys(counts), func(a, b string) int {
