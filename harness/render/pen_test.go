@@ -41,6 +41,34 @@ func TestAWarningAboutHintsIsANoteOnAGlyphThatIsDrawn(t *testing.T) {
 	require.EqualError(t, d.Note, "drawn as far as its hints go")
 }
 
+// squares are as many pixels wide as their index.
+type squares struct{}
+
+func (squares) Fit(side int) (*gridfit.Fitted, error) {
+	n := fixed.I(side)
+	return &gridfit.Fitted{Outline: glyph.Outline{Ends: []int{3}, Points: []glyph.Point{{X: 0, Y: 0}, {X: 0, Y: n}, {X: n, Y: n}, {X: n, Y: 0}}}}, nil
+}
+
+func TestBitmapsForWhichThereIsNoRoomAreDrawnWhenTheyAreAskedFor(t *testing.T) {
+	f, err := NewBuiltIn(BuiltInOptions{}).Face("../../fixtures/larkmoor-text-a.ttf", 0)
+	require.NoError(t, err)
+	sides := []int{8, 1200, 1300, 8, 1400}
+	var refs []glyph.Ref
+	for _, side := range sides {
+		refs = append(refs, glyph.Ref{Key: "A", Index: side})
+	}
+	p := pen{face: f, fitter: squares{}, like: Likeness{mode: glyph.Bilevel}}
+	sketches := p.sketch(refs)
+	kept := 0
+	for i, side := range sides {
+		d := p.draw(&sketches[i])
+		require.NoError(t, d.Err)
+		require.Equal(t, side*side, d.Cell.Bitmap.Ink(), "square of %d px", side)
+		kept += len(sketches[i].words)
+	}
+	require.LessOrEqual(t, kept, mostWords)
+}
+
 // pointed is a spike of two pixels on a block of one row, with its tip between two columns.
 type pointed struct{ tips []glyph.Tip }
 

@@ -7,32 +7,48 @@ import (
 	"smokeproof/harness/gridfit"
 )
 
-// sketch is a fitted glyph that is to be drawn, in memory of its own.
+// sketch is a glyph on its way, in memory of its own.
 type sketch struct {
 	fitted gridfit.Fitted
+	words  []uint64 // of the bitmap
 	drawn  Drawn
+	done   bool
 }
 
-// mostSketched is how many glyphs are fitted before the first is scan-converted. The
-// instructions of either fit a processor's first cache, but not of both: glyph by glyph, they
-// push each other out.
-const mostSketched = 16
+// mostSketched is how many glyphs are fitted before the first is scan-converted, and mostWords
+// what their bitmaps may come to before the first is handed on. The instructions of one stage fit a
+// processor's first cache, but not of all: glyph by glyph, they push each other out.
+const (
+	mostSketched = 16
+	mostWords    = 1 << 15
+)
 
-// sketch fits no more than mostSketched glyphs; the next ones take their place.
+// sketch takes no more than mostSketched glyphs; the next ones take their place. The first bitmap
+// that there is no room for stays with the rasterizer until the next is drawn.
 func (p *pen) sketch(refs []glyph.Ref) []sketch {
 	all := p.sketches[:len(refs)]
 	for i := range all {
-		all[i].drawn = Drawn{Cell: glyph.Cell{Ref: refs[i]}}
+		all[i].drawn, all[i].done = Drawn{Cell: glyph.Cell{Ref: refs[i]}}, false
 		p.step(&all[i], p.fitted)
+	}
+	room := mostWords
+	for i := range all {
+		b := &p.draw(&all[i]).Cell.Bitmap
+		if room -= len(b.Words); room < 0 {
+			break
+		}
+		all[i].words = append(all[i].words[:0], b.Words...)
+		b.Words = all[i].words
 	}
 	return all
 }
 
-// draw scan-converts a sketch, if it could be fitted. Its bitmap is valid until the next.
+// draw scan-converts a sketch, if it could be fitted and is not drawn yet.
 func (p *pen) draw(s *sketch) *Drawn {
-	if s.drawn.Err == nil {
+	if !s.done && s.drawn.Err == nil {
 		p.step(s, p.converted)
 	}
+	s.done = true
 	return &s.drawn
 }
 
