@@ -53,6 +53,12 @@ func (f *TrueType) Glyph(index int) (*Glyph, error) {
 	return g, f.ReadGlyph(g, index)
 }
 
+// IsComposite says that a glyph is made of others: its number of contours is negative.
+func (f *TrueType) IsComposite(index int) bool {
+	b, _ := f.glyphBytes(index)
+	return len(b) > 1 && b[0]&0x80 != 0
+}
+
 // ReadGlyph reads one glyph into g, whose memory it uses again. A blank glyph has
 // neither points nor components, and no box.
 func (f *TrueType) ReadGlyph(g *Glyph, index int) error {

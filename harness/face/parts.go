@@ -141,7 +141,7 @@ func (d *glyphDigests) of(index int) [16]byte {
 	d.state[index] = underway
 	b, err := d.face.glyphBytes(index)
 	var below []byte
-	if len(b) > 1 && b[0]&0x80 != 0 { // a negative number of contours: a composite
+	if d.face.IsComposite(index) {
 		if g, gErr := d.face.Glyph(index); gErr == nil {
 			for _, c := range g.Components {
 				part := d.of(c.Index)

@@ -9,7 +9,7 @@ func recurring(f *face.TrueType) []int32 {
 	first := make([]int32, f.NumGlyphs())
 	var g face.Glyph
 	for i := range first {
-		if f.ReadGlyph(&g, i) != nil { // drawing it says so
+		if !f.IsComposite(i) || f.ReadGlyph(&g, i) != nil { // drawing it says so
 			continue
 		}
 		for k := range g.Components {
