@@ -51,17 +51,17 @@ func (j *Judge) lostStrokes(p *plane, body *part, d *outline) []Finding {
 		if math.IsInf(s.to, 0) || p.inked(&s) {
 			continue
 		}
-		l := limb{bar: s.bar, x0: int(math.Round(s.lo)), y0: int(math.Round(s.from)), x1: int(math.Round(s.hi)), y1: int(math.Round(s.to))}
+		l := limb{box: box{int(math.Round(s.lo)), int(math.Round(s.from)), int(math.Round(s.hi)), int(math.Round(s.to))}}
 		kind, what := StemLost, "stem"
 		if s.bar {
-			l.x0, l.y0, l.x1, l.y1 = l.y0, l.x0, l.y1, l.x1
+			l = l.transposed()
 			kind, what = BarLost, nameBar(l, body.y0, body.y1)
 		}
 		px := s.hi - s.lo
 		found = append(found, Finding{
 			Kind: kind, Severity: severityOf(kind, max(1, px)*choose(s.bar, j.eye.minutesY, j.eye.minutesX)), MeasurePx: -px,
 			Score: j.eye.area * (coherentGain + partedGain) * max(1, px) * (s.to - s.from),
-			Place: Place{p.x0 + l.x0, p.y0 + l.y0, p.x0 + max(l.x1, l.x0+1), p.y0 + max(l.y1, l.y0+1), what},
+			Place: p.place(box{l.x0, l.y0, max(l.x1, l.x0+1), max(l.y1, l.y0+1)}, what),
 			Text:  fmt.Sprintf("%s has no ink; in the outline it is %.0f units thick, %s", what, s.width, pixels(px)),
 		})
 	}
@@ -152,7 +152,6 @@ func (a *alone) name(kind Kind, r region, px float64, text string) {
 
 // enter enters a finding that weighs by a side of at most a pixel.
 func (a *alone) enter(kind Kind, r region, px, side float64, text string) {
-	x0, y0, x1, y1 := a.box(r)
 	severity := severityOf(kind, side*min(a.j.eye.minutesX, a.j.eye.minutesY))
 	switch kind {
 	case CounterClosed:
@@ -163,15 +162,15 @@ func (a *alone) enter(kind Kind, r region, px, side float64, text string) {
 	a.found = append(a.found, Finding{
 		Kind: kind, MeasurePx: hundredths(px), Severity: severity,
 		Score: a.j.eye.area * (coherentGain + partedGain) * side * max(1, math.Sqrt(px)),
-		Place: Place{x0, y0, x1, y1, r.name}, Text: text,
+		Place: a.place(r), Text: text,
 	})
 }
 
-// box is a region in device pixels about the origin.
-func (a *alone) box(r region) (x0, y0, x1, y1 int) {
+// place is where a region should be drawn.
+func (a *alone) place(r region) Place {
 	emX, emY := float64(a.ppem.X)/64, float64(a.ppem.Y)/64
-	x0, y0 = int(math.Floor(r.x0*emX)), int(math.Floor(r.y0*emY))
-	return x0, y0, max(x0+1, int(math.Ceil(r.x1*emX))), max(y0+1, int(math.Ceil(r.y1*emY)))
+	x0, y0 := int(math.Floor(r.x0*emX)), int(math.Floor(r.y0*emY))
+	return Place{x0, y0, max(x0+1, int(math.Ceil(r.x1*emX))), max(y0+1, int(math.Ceil(r.y1*emY))), r.name}
 }
 
 func (a *alone) region(q part) region { return a.p.region(&q, a.ppem) }

@@ -84,7 +84,7 @@ func (a *alone) mostOf(r region, ink []part) int {
 	for k := range ink {
 		n := 0
 		for _, i := range ink[k].pixels {
-			if room.holds(i%a.p.w, i/a.p.w) {
+			if room.has(i%a.p.w, i/a.p.w) {
 				n++
 			}
 		}
@@ -115,12 +115,12 @@ func (a *alone) betweenJoined(q part) bool {
 // besideWhite says that white lies beside ink where a region should be.
 func (a *alone) besideWhite(q *part, r region) bool {
 	room := a.room(r)
-	if !room.Meets(Place{X0: q.x0 - 1, Y0: q.y0 - 1, X1: q.x1 + 1, Y1: q.y1 + 1}) {
+	if !room.touches(q.wider(1)) {
 		return false
 	}
 	for _, i := range q.pixels {
 		for _, n := range around(i, a.p.w) {
-			if a.p.ink(n) && room.holds(n%a.p.w, n/a.p.w) {
+			if a.p.ink(n) && room.has(n%a.p.w, n/a.p.w) {
 				return true
 			}
 		}
@@ -129,9 +129,7 @@ func (a *alone) besideWhite(q *part, r region) bool {
 }
 
 // room is where a region should be, in coordinates of the plane.
-func (a *alone) room(r region) Place {
-	x0, y0, x1, y1 := a.box(r)
-	return Place{X0: x0 - a.p.x0, Y0: y0 - a.p.y0, X1: x1 - a.p.x0, Y1: y1 - a.p.y0}
+func (a *alone) room(r region) box {
+	at := a.place(r)
+	return box{at.X0 - a.p.x0, at.Y0 - a.p.y0, at.X1 - a.p.x0, at.Y1 - a.p.y0}
 }
-
-func (p *Place) holds(x, y int) bool { return x >= p.X0 && x < p.X1 && y >= p.Y0 && y < p.Y1 }

@@ -41,11 +41,11 @@ func follow(open []limb, s span, y int) limb {
 			on := *l
 			on.course, l.course = append(l.course, s), nil
 			on.own++
-			on.x0, on.x1, on.y1 = min(on.x0, s.lo), max(on.x1, s.hi), y+1
+			on.grow(box{s.lo, y, s.hi, y + 1})
 			return on
 		}
 	}
-	return limb{x0: s.lo, x1: s.hi, y0: y, y1: y + 1, own: 1, course: []span{s}}
+	return limb{box: box{s.lo, y, s.hi, y + 1}, own: 1, course: []span{s}}
 }
 
 // ended gives the strokes that no run went on.
@@ -76,7 +76,7 @@ func (p *plane) rejoined(list []limb) []limb {
 		}
 		o.course = append(o.course, l.course...)
 		o.own += l.own
-		o.x0, o.x1, o.y1 = min(o.x0, l.x0), max(o.x1, l.x1), l.y1
+		o.grow(l.box)
 	}
 	return out
 }
@@ -92,7 +92,7 @@ func (p *plane) goesOn(lower, upper limb) bool {
 		return false
 	}
 	for y := lower.y1; y < upper.y0; y++ {
-		if s := between(&lower, &upper, y); !p.solid(s.lo, y, s.hi, y+1) {
+		if s := between(&lower, &upper, y); !p.solid(box{s.lo, y, s.hi, y + 1}) {
 			return false
 		}
 	}

@@ -3,7 +3,7 @@ package diff
 // desk is a judge's working memory, kept from one pair to the next.
 type desk struct {
 	pair, tried [2][]uint8 // coverage of the pair at hand, and of a shift tried
-	turned      []uint8
+	transposed  []uint8
 	rest        []uint8
 	weights     []float64
 	claimed     []bool

@@ -7,7 +7,7 @@
 //
 //	judge.go report.go desk.go          what is compared, what comes of it; the judge's memory
 //	plane.go delta.go edit.go           the difference on the device grid, once a common shift is undone
-//	part.go topology.go                 parts of ink and white, and what an edit does to them
+//	box.go part.go topology.go          parts of ink and white, and what an edit does to them
 //	limb.go course.go                   strokes in the bitmap: straight ones, and those that lean or bend
 //	outline.go stroke.go crest.go       what the face's maker drew, where a face is at hand: strokes, ends
 //	named_limb.go                       strokes of both, with the names that a reader gives them

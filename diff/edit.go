@@ -2,11 +2,11 @@ package diff
 
 // edit is a set of touching pixels that all lost ink, or all gained it.
 type edit struct {
-	gain           bool
-	pixels         []int // indices into the plane
-	change         int   // sum of the coverage change, 255 a pixel
-	hard           int   // pixels that turned from ink to white or back
-	x0, y0, x1, y1 int   // half-open box in plane coordinates
+	box
+	gain   bool
+	pixels []int // indices into the plane
+	change int   // sum of the coverage change, 255 a pixel
+	hard   int   // pixels that turned from ink to white or back
 
 	effect  effect // on the shape
 	empties bool   // a limb goes with it
@@ -27,7 +27,7 @@ func (d *delta) edits() []edit {
 		if g.v[i] == c.v[i] || label[i] != 0 {
 			continue
 		}
-		e := edit{gain: c.v[i] > g.v[i], x0: g.w, y0: g.h}
+		e := edit{gain: c.v[i] > g.v[i], box: g.nowhere()}
 		own := int32(len(list) + 1)
 		label[i] = own
 		for stack = append(stack[:0], i); len(stack) > 0; {
@@ -53,7 +53,7 @@ func (e *edit) add(g, c *plane, k int) {
 	if hard(g.v[k], c.v[k]) {
 		e.hard++
 	}
-	e.x0, e.y0, e.x1, e.y1 = min(e.x0, x), min(e.y0, y), max(e.x1, x+1), max(e.y1, y+1)
+	e.grow(box{x, y, x + 1, y + 1})
 }
 
 // hard says that a pixel turned from ink to white or back.

@@ -102,7 +102,7 @@ func (k *trial) grownDots() {
 		for j := range candidate {
 			c := &candidate[j]
 			wider, taller := c.width()-g.width(), c.height()-g.height()
-			if !c.dot(k.p.Golden.Advance) || wider == 0 && taller == 0 || !g.meets(c) {
+			if !c.dot(k.p.Golden.Advance) || wider == 0 && taller == 0 || !g.covers(c) {
 				continue
 			}
 			k.dot(names[i], wider, taller, c, k.unclaimed(append(slices.Clone(g.pixels), c.pixels...)))
@@ -110,8 +110,8 @@ func (k *trial) grownDots() {
 	}
 }
 
-// meets says that the boxes of two parts have half of the smaller in common.
-func (p *part) meets(q *part) bool {
+// covers says that the boxes of two parts have half of the smaller in common.
+func (p *part) covers(q *part) bool {
 	w, h := min(p.x1, q.x1)-max(p.x0, q.x0), min(p.y1, q.y1)-max(p.y0, q.y0)
 	return w > 0 && h > 0 && 2*w*h >= min(p.width()*p.height(), q.width()*q.height())
 }

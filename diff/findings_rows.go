@@ -42,7 +42,7 @@ func (k *trial) row(golden, candidate int, top bool) {
 	if moved == 0 {
 		return
 	}
-	list := k.changedIn(0, y0, g.w, y1)
+	list := k.changedIn(box{0, y0, g.w, y1})
 	has := g
 	if (moved > 0) == top {
 		has = &k.d.candidate
@@ -137,7 +137,7 @@ func (k *trial) end(row int, top bool, moved int) []int {
 		return nil
 	}
 	y0, y1 := from, from+(best-1)*step
-	return k.changedIn(0, min(y0, y1, y0+moved), g.w, max(y0, y1, y0+moved)+1)
+	return k.changedIn(box{0, min(y0, y1, y0+moved), g.w, max(y0, y1, y0+moved) + 1})
 }
 
 // alignment names the row: by the face's zones where they are at hand, else

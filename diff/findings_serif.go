@@ -5,9 +5,8 @@ import "math"
 // serif is a foot or a head that a stem stands on: the run of ink at its end,
 // reaching past it alike on both sides.
 type serif struct {
-	stem   limb
-	x0, x1 int // the run
-	y0, y1 int // rows from the end of the letter to where the stem is bare
+	box  // the run, from the end of the letter to where the stem is bare
+	stem limb
 }
 
 // serifs names serifs that were even and are so no more.
@@ -32,9 +31,8 @@ func (p *plane) serif(stem limb, up bool) (serif, bool) {
 	if up {
 		y, step = stem.y1-1, 1
 	}
-	s := serif{stem: stem, y0: y, y1: y + 1, x0: stem.x0, x1: stem.x1}
-	for ; y >= 0 && y < p.h && p.solid(stem.x0, y, stem.x1, y+1); y += step {
-		s.y0, s.y1 = min(s.y0, y), max(s.y1, y+1)
+	s := serif{stem: stem, box: box{stem.x0, y, stem.x1, y + 1}}
+	for ; y >= 0 && y < p.h && p.solid(box{stem.x0, y, stem.x1, y + 1}); y += step {
 		x0, x1 := stem.x0, stem.x1
 		for p.ink(y*p.w + x0 - 1) {
 			x0--
@@ -42,7 +40,7 @@ func (p *plane) serif(stem limb, up bool) (serif, bool) {
 		for p.ink(y*p.w + x1) {
 			x1++
 		}
-		s.x0, s.x1 = min(s.x0, x0), max(s.x1, x1)
+		s.grow(box{x0, y, x1, y + 1})
 	}
 	for x := s.x0; x < s.x1; x++ {
 		if y >= 0 && y < p.h && p.ink(y*p.w+x) {
@@ -51,7 +49,7 @@ func (p *plane) serif(stem limb, up bool) (serif, bool) {
 	}
 	left, right := stem.x0-s.x0, s.x1-stem.x1
 	short, long := min(left, right), max(left, right)
-	if short < 1 || long-short > max(1, short/2) || long > 3*stem.thickness()+1 || s.y1-s.y0 > max(4, long+1) {
+	if short < 1 || long-short > max(1, short/2) || long > 3*stem.thickness()+1 || s.height() > max(4, long+1) {
 		return s, false
 	}
 	return s, true
@@ -74,7 +72,7 @@ func (k *trial) tipGone(s serif, left, candidate bool) bool {
 // as it was.
 func (k *trial) serif(s serif, candidate bool) {
 	side := func(x0, x1 int) (list []int, net float64) {
-		list = k.changedIn(x0, max(0, s.y0-1), x1, min(k.d.golden.h, s.y1+1))
+		list = k.changedIn(box{x0, max(0, s.y0-1), x1, min(k.d.golden.h, s.y1+1)})
 		for _, i := range list {
 			net += k.signed(i)
 		}

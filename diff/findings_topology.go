@@ -86,7 +86,7 @@ func (k *trial) joining(pixels []int) *namedLimb {
 func (k *trial) inside(s *namedLimb, pixels []int) int {
 	n := 0
 	for _, i := range pixels {
-		if x, y := i%k.d.golden.w, i/k.d.golden.w; x >= s.x0 && x < s.x1 && y >= s.y0 && y < s.y1 {
+		if s.has(i%k.d.golden.w, i/k.d.golden.w) {
 			n++
 		}
 	}

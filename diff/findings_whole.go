@@ -44,7 +44,7 @@ func (k *trial) another() bool {
 		f.Text += "; " + s.Text
 		f.Score = s.Score
 	}
-	k.claim(f, k.changedIn(0, 0, k.d.golden.w, k.d.golden.h))
+	k.claim(f, k.changedIn(k.d.golden.all()))
 	return true
 }
 

@@ -5,21 +5,20 @@ import (
 	"slices"
 )
 
-// limb is a stroke of even weight: a stem, or lying down a bar. The box is half
-// open, in plane coordinates.
+// limb is a stroke of even weight: a stem, or lying down a bar.
 type limb struct {
-	bar            bool
-	x0, y0, x1, y1 int
-	own            int    // of its length, rows that no crossing stroke or notch widens
-	course         []span // where it leans or bends: its run on each line; nil where it is straight
+	box
+	bar    bool
+	own    int    // of its length, rows that no crossing stroke or notch widens
+	course []span // where it leans or bends: its run on each line; nil where it is straight
 }
 
-func (l limb) length() int { return choose(l.bar, l.x1-l.x0, l.y1-l.y0) }
+func (l limb) length() int { return choose(l.bar, l.width(), l.height()) }
 
 // thickness is that of a straight limb, and the mean of one that leans or bends.
 func (l limb) thickness() int {
 	if l.course == nil {
-		return choose(l.bar, l.y1-l.y0, l.x1-l.x0)
+		return choose(l.bar, l.height(), l.width())
 	}
 	sum := 0
 	for _, s := range l.course {
@@ -36,16 +35,16 @@ func (p *plane) stems(body *part) []limb {
 
 // bars finds the lying limbs, bottom to top.
 func (p *plane) bars(body *part, on *desk) []limb {
-	q := p.turned(on)
+	q := p.transposed(on)
 	list := q.strokes(max(minLimb, int(barShare*float64(body.width())+0.5)))
 	for i, l := range list {
-		list[i] = l.turned()
+		list[i] = l.transposed()
 	}
 	return list
 }
 
-func (l limb) turned() limb {
-	return limb{!l.bar, l.y0, l.x0, l.y1, l.x1, l.own, l.course}
+func (l limb) transposed() limb {
+	return limb{box{l.y0, l.x0, l.y1, l.x1}, !l.bar, l.own, l.course}
 }
 
 // strokes finds the upright limbs of at least a length: the straight ones, and
@@ -68,7 +67,7 @@ func (p *plane) limbs(least int) []limb {
 	list := make([]limb, 0, 4*p.h)
 	for y := range p.h {
 		for x0, x1 := range p.runs(y) {
-			list = append(list, limb{x0: x0, y0: y, x1: x1, y1: y + 1, own: 1})
+			list = append(list, limb{box: box{x0, y, x1, y + 1}, own: 1})
 		}
 	}
 	list = slices.DeleteFunc(p.mended(list), func(l limb) bool {
@@ -86,7 +85,7 @@ func (p *plane) mended(list []limb) []limb {
 	slices.SortFunc(list, func(a, b limb) int { return cmp.Or(a.x0-b.x0, a.x1-b.x1, a.y0-b.y0) })
 	out := list[:0]
 	for _, l := range list {
-		if n := len(out) - 1; n >= 0 && out[n].x0 == l.x0 && out[n].x1 == l.x1 && p.solid(l.x0, out[n].y1, l.x1, l.y0) {
+		if n := len(out) - 1; n >= 0 && out[n].x0 == l.x0 && out[n].x1 == l.x1 && p.solid(box{l.x0, out[n].y1, l.x1, l.y0}) {
 			out[n].y1 = l.y1
 			out[n].own += l.own
 			continue

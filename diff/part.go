@@ -6,14 +6,11 @@ import (
 )
 
 // part is a piece of ink that hangs together, 8-connected: a dot, an accent,
-// the letter under it. The box is half open, in plane coordinates.
+// the letter under it.
 type part struct {
-	pixels         []int
-	x0, y0, x1, y1 int
+	box
+	pixels []int
 }
-
-func (p *part) width() int  { return p.x1 - p.x0 }
-func (p *part) height() int { return p.y1 - p.y0 }
 
 // parts is all that a drawing is made of: parts of ink, and parts of white,
 // 4-connected, the first of which is the outside.
@@ -34,11 +31,11 @@ func (p *plane) parts(d *desk, side int) parts {
 		of := choose(l.ink, &all.ink, &all.white)
 		if found[l.part] == 0 {
 			n := size[l.part]
-			*of = append(*of, part{pixels: room[:0:n], x0: p.w, y0: p.h})
+			*of = append(*of, part{pixels: room[:0:n], box: p.nowhere()})
 			room, found[l.part] = room[n:], len(*of)
 		}
 		q := &(*of)[found[l.part]-1]
-		q.x0, q.y0, q.x1, q.y1 = min(q.x0, l.x0), min(q.y0, l.y), max(q.x1, l.x1), max(q.y1, l.y+1)
+		q.grow(box{l.x0, l.y, l.x1, l.y + 1})
 		for x := l.x0; x < l.x1; x++ {
 			q.pixels = append(q.pixels, l.y*p.w+x)
 		}

@@ -76,9 +76,9 @@ func around(k, w int) [8]int {
 	return [8]int{k - 1, k + 1, k - w, k + w, k - w - 1, k - w + 1, k + w - 1, k + w + 1}
 }
 
-// turned swaps the axes, so that what holds for stems holds for bars.
-func (p *plane) turned(on *desk) plane {
-	q := plane{p.y0, p.x0, p.h, p.w, cleared(&on.turned, len(p.v))}
+// transposed swaps the axes, so that what holds for stems holds for bars.
+func (p *plane) transposed(on *desk) plane {
+	q := plane{p.y0, p.x0, p.h, p.w, cleared(&on.transposed, len(p.v))}
 	for y := range p.h {
 		for x := range p.w {
 			q.v[x*q.w+y] = p.v[y*p.w+x]
@@ -102,9 +102,10 @@ func (p *plane) runs(y int) iter.Seq2[int, int] {
 	}
 }
 
-func (p *plane) solid(x0, y0, x1, y1 int) bool {
-	for y := y0; y < y1; y++ {
-		for x := x0; x < x1; x++ {
+// solid says that there is nothing but ink in a box.
+func (p *plane) solid(b box) bool {
+	for y := b.y0; y < b.y1; y++ {
+		for x := b.x0; x < b.x1; x++ {
 			if !p.ink(y*p.w + x) {
 				return false
 			}

@@ -58,11 +58,11 @@ func TestPartsAreThoseThatAFloodFinds(t *testing.T) {
 		require.Len(t, list, len(want))
 		for i, q := range list {
 			require.Equal(t, want[i], q.pixels)
-			box := part{q.pixels, w, q.pixels[0] / w, 0, q.pixels[len(q.pixels)-1]/w + 1}
+			about := box{w, q.pixels[0] / w, 0, q.pixels[len(q.pixels)-1]/w + 1}
 			for _, k := range q.pixels {
-				box.x0, box.x1 = min(box.x0, k%w), max(box.x1, k%w+1)
+				about.x0, about.x1 = min(about.x0, k%w), max(about.x1, k%w+1)
 			}
-			require.Equal(t, box, q)
+			require.Equal(t, about, q.box)
 		}
 	}
 	for range 2000 {

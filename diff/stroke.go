@@ -79,8 +79,8 @@ func declared(s glyph.Stem, upem int, ppem glyph.PPEM, p *plane) stroke {
 	}
 }
 
-// of finds the stroke that a limb is drawn for; nil where there is none.
-func (d *outline) of(l limb) *stroke {
+// strokeOf finds the stroke that a limb is drawn for; nil where there is none.
+func (d *outline) strokeOf(l limb) *stroke {
 	if d == nil {
 		return nil
 	}
@@ -105,16 +105,16 @@ func (d *outline) of(l limb) *stroke {
 // equal says that two limbs are strokes of equal width in the outline, if it
 // says anything about both.
 func (d *outline) equal(a, b limb, upem int) (equal, known bool) {
-	s, t := d.of(a), d.of(b)
+	s, t := d.strokeOf(a), d.strokeOf(b)
 	if s == nil || t == nil {
 		return false, false
 	}
 	return math.Abs(s.width-t.width) <= equalEm*float64(upem), true
 }
 
-// place finds a stroke of the outline in a drawing: the run of ink nearest its
+// limbOf finds a stroke of the outline in a drawing: the run of ink nearest its
 // middle that most lines across it share.
-func (p *plane) place(s *stroke) (limb, bool) {
+func (p *plane) limbOf(s *stroke) (limb, bool) {
 	step, line, wide, long := 1, p.w, p.w, p.h
 	if s.bar {
 		step, line, wide, long = line, step, long, wide
@@ -150,9 +150,9 @@ func (p *plane) place(s *stroke) (limb, bool) {
 	if n := runs[best]; n < minLimb || 2*n < to-from {
 		return limb{}, false
 	}
-	l := limb{x0: best[0], y0: from, x1: best[1], y1: to, own: runs[best]}
+	l := limb{box: box{best[0], from, best[1], to}, own: runs[best]}
 	if s.bar {
-		l = l.turned()
+		l = l.transposed()
 	}
 	return l, true
 }
@@ -168,7 +168,7 @@ func (p *plane) outlined(list []limb, d *outline, bar bool) []limb {
 		if s.bar != bar || math.IsInf(s.to, 0) {
 			continue
 		}
-		if l, ok := p.place(s); ok && !slices.ContainsFunc(list, func(o limb) bool { return o.covers(l) }) {
+		if l, ok := p.limbOf(s); ok && !slices.ContainsFunc(list, func(o limb) bool { return o.covers(l) }) {
 			list = append(list, l)
 		}
 	}

@@ -45,7 +45,7 @@ func (p *plane) strokesOf(key glyph.Key, company string, d *outline, body *part)
 	slices.SortStableFunc(stems, func(a, b stroke) int { return cmp.Compare(a.lo, b.lo) })
 	var list []classMember
 	for i, s := range append(stems, bars...) {
-		l, ok := p.place(&s)
+		l, ok := p.limbOf(&s)
 		if !ok || float64(l.length()) < choose(s.bar, barShare*float64(p.w-2*margin), stemShare*float64(p.h-2*margin)) {
 			continue
 		}

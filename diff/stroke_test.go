@@ -7,7 +7,7 @@ import (
 )
 
 func TestALimbIsDrawnForTheNearestStrokeBesideIt(t *testing.T) {
-	l := limb{x0: 4, x1: 6, y0: 0, y1: 20, own: 20} // its middle at 5
+	l := limb{box: box{4, 0, 6, 20}, own: 20} // its middle at 5
 	stem := func(lo, hi, from, to float64) stroke { return stroke{lo: lo, hi: hi, from: from, to: to} }
 	for _, c := range []struct {
 		why     string
@@ -21,7 +21,7 @@ func TestALimbIsDrawnForTheNearestStrokeBesideIt(t *testing.T) {
 		{"further than hints carry a stem", []stroke{stem(4+strayPx, 6+strayPx, 0, 20)}, -1},
 	} {
 		d := &outline{strokes: c.strokes}
-		got := d.of(l)
+		got := d.strokeOf(l)
 		if c.best < 0 {
 			require.Nil(t, got, c.why)
 		} else {

@@ -136,7 +136,7 @@ func (k *trial) turned(list []int) bool {
 // its place unless it has one.
 func (k *trial) claim(f Finding, pixels []int) {
 	g := &k.d.golden
-	x0, y0, x1, y1 := g.w, g.h, 0, 0
+	at := g.nowhere()
 	for _, i := range pixels {
 		if k.claimed[i] {
 			continue
@@ -144,18 +144,17 @@ func (k *trial) claim(f Finding, pixels []int) {
 		k.claimed[i] = true
 		f.Score += k.weights[i]
 		x, y := i%g.w, i/g.w
-		x0, y0, x1, y1 = min(x0, x), min(y0, y), max(x1, x+1), max(y1, y+1)
+		at.grow(box{x, y, x + 1, y + 1})
 	}
-	what := f.Place.What
-	f.Place = Place{g.x0 + x0, g.y0 + y0, g.x0 + x1, g.y0 + y1, what}
+	f.Place = g.place(at, f.Place.What)
 	k.found = append(k.found, f)
 }
 
-// changedIn lists the pixels of a half-open box that differ and no finding has yet.
-func (k *trial) changedIn(x0, y0, x1, y1 int) []int {
+// changedIn lists the pixels of a box that differ and no finding has yet.
+func (k *trial) changedIn(b box) []int {
 	var list []int
-	for y := y0; y < y1; y++ {
-		for x := x0; x < x1; x++ {
+	for y := b.y0; y < b.y1; y++ {
+		for x := b.x0; x < b.x1; x++ {
 			if i := y*k.d.golden.w + x; k.changed(i) {
 				list = append(list, i)
 			}
