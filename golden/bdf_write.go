@@ -18,10 +18,7 @@ import (
 // of SIZE.
 func WriteBDF(w io.Writer, f *Font) error {
 	b := bufio.NewWriterSize(w, 1<<16)
-	tight := make([]glyph.Bitmap, len(f.Cells))
-	for i := range f.Cells {
-		tight[i] = f.Cells[i].Bitmap.Tight()
-	}
+	tight := f.tight()
 	depth := ""
 	if f.Depth > 1 {
 		depth = fmt.Sprintf(" %d", f.Depth)
@@ -29,13 +26,7 @@ func WriteBDF(w io.Writer, f *Font) error {
 	box := union(tight)
 	fmt.Fprintf(b, "STARTFONT 2.1\nFONT %s\nSIZE %s %s %s%s\nFONTBOUNDINGBOX %d %d %d %d\nCHARS %d\n",
 		EscapeKey(glyph.Key(f.Name)), f.Size, f.DPI.X, f.DPI.Y, depth, box.Width, box.Height, box.Left, box.Bottom, len(f.Cells))
-	var line []byte
-	for i := range f.Cells {
-		line = appendGlyph(line[:0], &f.Cells[i], &tight[i])
-		b.Write(line)
-	}
-	b.WriteString("ENDFONT\n")
-	return b.Flush()
+	return writeGlyphs(b, f.Cells, tight)
 }
 
 // WriteXBDF writes a bilevel font as the tools of the X Window System want a
@@ -46,10 +37,7 @@ func WriteXBDF(w io.Writer, f *Font) error {
 		return fmt.Errorf("%w: %s is grey and PCF is bilevel; export bdf", ErrUnsupported, f.Name)
 	}
 	b := bufio.NewWriterSize(w, 1<<16)
-	tight := make([]glyph.Bitmap, len(f.Cells))
-	for i := range f.Cells {
-		tight[i] = f.Cells[i].Bitmap.Tight()
-	}
+	tight := f.tight()
 	box := union(tight)
 	x, y := whole(f.DPI.X), whole(f.DPI.Y)
 	ppem := glyph.PixelsPerEm(f.Size, f.DPI).Y.Round()
@@ -64,9 +52,22 @@ func WriteXBDF(w io.Writer, f *Font) error {
 		name, ppem, deci, x, y, f.Size, x, y, box.Width, box.Height, box.Left, box.Bottom)
 	fmt.Fprintf(b, "STARTPROPERTIES 8\nFONT_ASCENT %d\nFONT_DESCENT %d\nPIXEL_SIZE %d\nPOINT_SIZE %d\nRESOLUTION_X %d\nRESOLUTION_Y %d\nCHARSET_REGISTRY \"ISO10646\"\nCHARSET_ENCODING \"1\"\nENDPROPERTIES\nCHARS %d\n",
 		max(box.Top(), 0), max(-box.Bottom, 0), ppem, deci, x, y, len(f.Cells))
-	var line []byte
+	return writeGlyphs(b, f.Cells, tight)
+}
+
+func (f *Font) tight() []glyph.Bitmap {
+	list := make([]glyph.Bitmap, len(f.Cells))
 	for i := range f.Cells {
-		line = appendGlyph(line[:0], &f.Cells[i], &tight[i])
+		list[i] = f.Cells[i].Bitmap.Tight()
+	}
+	return list
+}
+
+// writeGlyphs writes what follows a document's head, to its end.
+func writeGlyphs(b *bufio.Writer, cells []glyph.Cell, tight []glyph.Bitmap) error {
+	var line []byte
+	for i := range cells {
+		line = appendGlyph(line[:0], &cells[i], &tight[i])
 		b.Write(line)
 	}
 	b.WriteString("ENDFONT\n")

@@ -84,38 +84,11 @@ func (d *Desk) decide(ctx context.Context, by string, list []Seen, out *Decided)
 		return nil, err
 	}
 	defer r.Close()
-	now := map[changeKey]*Change{}
-	if err := r.checkWhole(ctx, func(s *StrikeResult) error {
-		for i := range s.Changes {
-			now[s.Changes[i].key()] = &s.Changes[i]
-		}
-		return nil
-	}); err != nil {
+	timely, as, err := r.timely(ctx, list, out)
+	if err != nil || len(timely) == 0 {
 		return nil, err
 	}
-	before, err := r.goldens(ctx)
-	if err != nil {
-		return nil, err
-	}
-	var as []affected
-	var ds []Decision
-	for _, s := range list {
-		c := now[s.key()]
-		if why := overtaken(&s, c); why != "" {
-			out.Left = append(out.Left, fmt.Sprintf("%s at %s pt: %s", s.Glyph, s.Size, why))
-			continue
-		}
-		a := affected{strike: before[s.Size].ID, change: *c, golden: cellIn(before[s.Size].Cells, glyph.Key(s.Glyph)), verdict: string(s.Verdict), why: s.Why}
-		if !s.Until.IsZero() {
-			a.until = s.Until.Format(time.DateOnly)
-		}
-		as = append(as, a)
-		ds = append(ds, s.Decision)
-	}
-	if len(ds) == 0 {
-		return nil, nil
-	}
-	a, err := r.Approve(ctx, ApproveOptions{By: by, Critical: true, Decisions: ds})
+	a, err := r.Approve(ctx, ApproveOptions{By: by, Critical: true, Decisions: timely})
 	if a != nil {
 		out.Left = append(out.Left, a.Stale...)
 	}
@@ -130,6 +103,47 @@ func (d *Desk) decide(ctx context.Context, by string, list []Seen, out *Decided)
 		}
 	}
 	return done, err
+}
+
+// timely gives the decisions that still speak of what is there, and what each will
+// touch, as it is before; the others it leaves.
+func (r *Run) timely(ctx context.Context, list []Seen, out *Decided) ([]Decision, []affected, error) {
+	now, err := r.changes(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	before, err := r.goldens(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	var ds []Decision
+	var as []affected
+	for _, s := range list {
+		c := now[s.key()]
+		if why := overtaken(&s, c); why != "" {
+			out.Left = append(out.Left, fmt.Sprintf("%s at %s pt: %s", s.Glyph, s.Size, why))
+			continue
+		}
+		a := affected{strike: before[s.Size].ID, change: *c, golden: cellIn(before[s.Size].Cells, glyph.Key(s.Glyph)), verdict: string(s.Verdict), why: s.Why}
+		if !s.Until.IsZero() {
+			a.until = s.Until.Format(time.DateOnly)
+		}
+		ds = append(ds, s.Decision)
+		as = append(as, a)
+	}
+	return ds, as, nil
+}
+
+// changes are those that a check of the run finds now.
+func (r *Run) changes(ctx context.Context) (map[changeKey]*Change, error) {
+	now := map[changeKey]*Change{}
+	err := r.checkWhole(ctx, func(s *StrikeResult) error {
+		for i := range s.Changes {
+			now[s.Changes[i].key()] = &s.Changes[i]
+		}
+		return nil
+	})
+	return now, err
 }
 
 // overtaken says why a decision no longer speaks of what is there.

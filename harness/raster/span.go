@@ -10,21 +10,32 @@ func (s *sweep) row(y int) {
 		return
 	}
 	words := s.bitmap.Row(s.bitmap.Height - 1 - y)
-	climb, fall := s.climb[:n], s.fall[:n]
-	for k := range climb {
-		l, r := &climb[k], &fall[k]
-		x1, x2 := int(min(l.x, r.x)), int(max(l.x, r.x))
-		a, b := s.ceil(x1), s.floor(x2)
-		if a > b {
-			s.drop(l, r, x1, x2)
+	for k := range n {
+		p, ok := s.span(k)
+		if !ok {
 			continue
 		}
-		if x2-x1 <= s.one+s.jitter && a != b && a != x1 && b != x2 && s.list[l.profile].mode != glyph.DropoutOff {
-			b = a // curves are met a little askew; a stroke of one pixel stays one
+		if p.x2-p.x1 <= s.one+s.jitter && p.a != p.b && p.a != p.x1 && p.b != p.x2 && s.list[s.climb[k].profile].mode != glyph.DropoutOff {
+			p.b = p.a // curves are met a little askew; a stroke of one pixel stays one
 		}
-		fill(words, max(a>>s.bits, 0), min(b>>s.bits, s.across-1))
+		fill(words, max(p.a>>s.bits, 0), min(p.b>>s.bits, s.across-1))
 	}
 	s.mend(y)
+}
+
+// span is what lies between two edges, from x1 to x2, and the first and the last centre in it.
+type span struct{ x1, x2, a, b int }
+
+// span reads the k-th pair of edges; one with no centre between is left to dropout control.
+func (s *sweep) span(k int) (p span, ok bool) {
+	l, r := &s.climb[k], &s.fall[k]
+	p.x1, p.x2 = int(min(l.x, r.x)), int(max(l.x, r.x))
+	p.a, p.b = s.ceil(p.x1), s.floor(p.x2)
+	if p.a > p.b {
+		s.drop(l, r, p.x1, p.x2)
+		return p, false
+	}
+	return p, true
 }
 
 // fill turns on the pixels from a to b.
@@ -49,20 +60,16 @@ func fill(row []uint64, a, b int) {
 // through their centre: rows miss those on a level edge.
 func (s *sweep) column(y int) {
 	n := min(len(s.climb), len(s.fall))
-	climb, fall := s.climb[:n], s.fall[:n]
-	for k := range climb {
-		l, r := &climb[k], &fall[k]
-		x1, x2 := int(min(l.x, r.x)), int(max(l.x, r.x))
-		a, b := s.ceil(x1), s.floor(x2)
-		if a > b {
-			s.drop(l, r, x1, x2)
+	for k := range n {
+		p, ok := s.span(k)
+		if !ok {
 			continue
 		}
-		if a == x1 {
-			s.set(a>>s.bits, y)
+		if p.a == p.x1 {
+			s.set(p.a>>s.bits, y)
 		}
-		if b == x2 {
-			s.set(b>>s.bits, y)
+		if p.b == p.x2 {
+			s.set(p.b>>s.bits, y)
 		}
 	}
 	s.mend(y)
