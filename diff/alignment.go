@@ -30,6 +30,8 @@ type rowMember struct {
 // accent is what reaches there.
 func (c *Census) align(m Member, company string, d *outline, ppem glyph.PPEM, p *plane, body *part) {
 	bottom, high := p.rows()
+	_, em := ppem.Float()
+	near := rowEm * em
 	for _, top := range []bool{true, false} {
 		if top && body.y1 < high || !top && body.y0 > bottom {
 			continue
@@ -38,19 +40,22 @@ func (c *Census) align(m Member, company string, d *outline, ppem glyph.PPEM, p 
 			if z.Top != top {
 				continue
 			}
-			row := func(v glyph.FUnit) float64 {
-				return float64(v)*float64(ppem.Y)/64/float64(m.Design.UPEM) - float64(p.y0)
-			}
-			near := rowEm * float64(ppem.Y) / 64
+			flatRow, roundRow := p.row(z.Flat, m.Design.UPEM, ppem), p.row(z.Over, m.Design.UPEM, ppem)
 			at, off := choose(top, d.top, d.bottom), choose(top, d.topFlat, d.bottomFlat)
-			flat := math.Abs(at-row(z.Flat)) <= near && off <= near
-			round := math.Abs(at-row(z.Over)) <= near && off > near
+			flat := math.Abs(at-flatRow) <= near && off <= near
+			round := math.Abs(at-roundRow) <= near && off > near
 			if flat || round {
 				c.enter(z, company, round, rowMember{m.Cell.Key, &m.Cell.Bitmap, 0})
 				break
 			}
 		}
 	}
+}
+
+// row is where a height in font units stands in the plane.
+func (p *plane) row(v glyph.FUnit, upem int, ppem glyph.PPEM) float64 {
+	_, em := ppem.Float()
+	return float64(v)*em/float64(upem) - float64(p.y0)
 }
 
 func (c *Census) enter(z glyph.Zone, company string, round bool, m rowMember) {

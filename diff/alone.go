@@ -168,7 +168,7 @@ func (a *alone) enter(kind Kind, r region, px, side float64, text string) {
 
 // place is where a region should be drawn.
 func (a *alone) place(r region) Place {
-	emX, emY := float64(a.ppem.X)/64, float64(a.ppem.Y)/64
+	emX, emY := a.ppem.Float()
 	x0, y0 := int(math.Floor(r.x0*emX)), int(math.Floor(r.y0*emY))
 	return Place{x0, y0, max(x0+1, int(math.Ceil(r.x1*emX))), max(y0+1, int(math.Ceil(r.y1*emY))), r.name}
 }
@@ -180,8 +180,8 @@ func (a *alone) em() float64 { return math.Sqrt(float64(a.ppem.X)*float64(a.ppem
 
 // white says that a pixel about the middle of a region is white.
 func (a *alone) white(r region) bool {
-	x, y := int(math.Floor(r.x*float64(a.ppem.X)/64)), int(math.Floor(r.y*float64(a.ppem.Y)/64))
-	return !a.inkAt(x, y)
+	emX, emY := a.ppem.Float()
+	return !a.inkAt(int(math.Floor(r.x*emX)), int(math.Floor(r.y*emY)))
 }
 
 func (a *alone) inkAt(x, y int) bool {

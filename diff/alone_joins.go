@@ -43,7 +43,7 @@ func (a *alone) joins(form []region, ink []part, draws []int, undrawn []region) 
 // gap is the white that the outline keeps between parts, in pixels, at the widest of the
 // places where each comes nearest to another; infinite where boxes do not tell.
 func (a *alone) gap(list []region) float64 {
-	emX, emY := float64(a.ppem.X)/64, float64(a.ppem.Y)/64
+	emX, emY := a.ppem.Float()
 	widest := 0.0
 	for i, r := range list {
 		nearest := math.Inf(1)

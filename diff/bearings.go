@@ -16,7 +16,8 @@ func (j *Judge) bearings(m Member, ppem glyph.PPEM) (f SetFinding, ok bool) {
 	for _, p := range m.Design.Outline.Points {
 		lo, hi = min(lo, p.X), max(hi, p.X)
 	}
-	scale := float64(ppem.X) / 64 / float64(m.Design.UPEM)
+	em, _ := ppem.Float()
+	scale := em / float64(m.Design.UPEM)
 	t := m.Cell.Bitmap.Tight()
 	left := float64(t.Left) - float64(lo)/64*scale
 	right := float64(m.Cell.Advance-t.Right()) - (float64(m.Design.Advance)-float64(hi)/64)*scale

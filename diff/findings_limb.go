@@ -54,10 +54,7 @@ func (k *trial) emptied() {
 // gone counts the lines across a limb which are its own, and those of them that
 // have no ink on the other side, nor beside it.
 func (k *trial) gone(s namedLimb) (empty, own int) {
-	has, lacks := &k.d.golden, &k.d.candidate
-	if s.candidate {
-		has, lacks = lacks, has
-	}
+	has, lacks := k.sides(s.candidate)
 	step, line := 1, has.w
 	if s.bar {
 		step, line = line, step

@@ -67,7 +67,7 @@ func (k *trial) kindOf(e *edit) Kind {
 	if k.besideLimb(e) {
 		return Edge
 	}
-	has, lacks := k.sides(e)
+	has, lacks := k.sides(e.gain)
 	i := e.pixels[len(e.pixels)/2]
 	x, y := i%has.w, i/has.w
 	if kind, ok := k.outline.beside(float64(x)+0.5, float64(y)+0.5); ok {

@@ -43,10 +43,7 @@ func (k *trial) row(golden, candidate int, top bool) {
 		return
 	}
 	list := k.changedIn(box{0, y0, g.w, y1})
-	has := g
-	if (moved > 0) == top {
-		has = &k.d.candidate
-	}
+	has, _ := k.sides((moved > 0) == top)
 	extreme, inner := y1-1, y0-1
 	if !top {
 		extreme, inner = y0, y1
@@ -54,7 +51,7 @@ func (k *trial) row(golden, candidate int, top bool) {
 	if !k.turned(list) || has.rowInk(extreme) == 0 || inner < 0 || inner >= g.h {
 		return
 	}
-	f := Finding{Kind: Height, MeasurePx: float64(moved), Place: Place{What: k.alignment(golden, top)}}
+	f := Finding{Kind: Height, MeasurePx: float64(moved), Place: Place{What: k.rowName(golden, top)}}
 	if abs(moved) <= k.overshoot() && k.roundEnd(has, extreme, inner, top) {
 		f.Kind = Overshoot
 		f.Text = "round " + choose(top, "top", "bottom") + " reaches " + higherBy(float64(moved))
@@ -71,7 +68,7 @@ func (k *trial) overshoot() int {
 	bottom, top := k.d.golden.rows()
 	em := float64(top - bottom)
 	if k.p.PPEM.Y > 0 {
-		em = float64(k.p.PPEM.Y) / 64
+		_, em = k.p.PPEM.Float()
 	}
 	return int(math.Ceil(overshootEm * em))
 }
@@ -140,17 +137,17 @@ func (k *trial) end(row int, top bool, moved int) []int {
 	return k.changedIn(box{0, min(y0, y1, y0+moved), g.w, max(y0, y1, y0+moved) + 1})
 }
 
-// alignment names the row: by the face's zones where they are at hand, else
+// rowName is what a row is called: by the face's zones where they are at hand, else
 // plainly.
-func (k *trial) alignment(row int, top bool) string {
+func (k *trial) rowName(row int, top bool) string {
 	plain := choose(top, "top row", "bottom row")
 	d := k.p.Design
 	if d == nil || d.UPEM == 0 {
 		return plain
 	}
-	at := float64(row + k.d.golden.y0)
+	at := float64(row)
 	if o := k.outline; o != nil { // ascender or cap height: the outline knows, where they share a row
-		if end := choose(top, o.top, o.bottom) + float64(k.d.golden.y0); math.Abs(end-at) <= strayPx {
+		if end := choose(top, o.top, o.bottom); math.Abs(end-at) <= strayPx {
 			at = end
 		}
 	}
@@ -159,27 +156,26 @@ func (k *trial) alignment(row int, top bool) string {
 		if z.Top != top || z.Name == "" || z.Name == "figure-height" && unicode.IsLetter(k.p.Golden.Code) {
 			continue
 		}
-		zone := float64(z.Flat) * float64(k.p.PPEM.Y) / 64 / float64(d.UPEM)
-		if off := math.Abs(zone - at); off < miss {
+		if off := math.Abs(k.d.golden.row(z.Flat, d.UPEM, k.p.PPEM) - at); off < miss {
 			best, miss = z.Name, off
 		}
 	}
 	return best
 }
 
-// rowOf names the alignment row that a bar reaches up to in the outline, flat or with the
+// barRow names the alignment row that a bar reaches up to in the outline, flat or with the
 // overshoot of a round; "" where there is none.
-func (k *trial) rowOf(s *namedLimb) string {
+func (k *trial) barRow(s *namedLimb) string {
 	l, d := k.mate(s).limb, k.p.Design
 	if !s.bar || k.outline == nil {
 		return ""
 	}
-	em := float64(k.p.PPEM.Y) / 64
+	_, em := k.p.PPEM.Float()
 	for _, z := range d.Zones {
 		if !z.Top || z.Name == "" || z.Name == "x-height" && !unicode.IsLower(k.p.Golden.Code) {
 			continue
 		}
-		row := float64(z.Flat)*em/float64(d.UPEM) - float64(k.d.golden.y0)
+		row := k.d.golden.row(z.Flat, d.UPEM, k.p.PPEM)
 		if k.outline.reaches(&l, row-rowEm*em, row+overshootEm*em) {
 			return z.Name
 		}

@@ -15,7 +15,7 @@ func (k *trial) serifs() {
 		if l.bar || l.course != nil {
 			continue
 		}
-		p := choose(l.candidate, &k.d.candidate, &k.d.golden)
+		p, _ := k.sides(l.candidate)
 		for _, up := range []bool{false, true} {
 			if s, ok := p.serif(l.limb, up); ok {
 				k.serif(s, l.candidate)
@@ -58,7 +58,7 @@ func (p *plane) serif(stem limb, up bool) (serif, bool) {
 // tipGone says that the other drawing has no ink where a side of the serif
 // ends: a pixel in its bracket makes no half of a serif longer.
 func (k *trial) tipGone(s serif, left, candidate bool) bool {
-	lacks := choose(candidate, &k.d.golden, &k.d.candidate)
+	_, lacks := k.sides(candidate)
 	x := choose(left, s.x0, s.x1-1)
 	for y := s.y0; y < s.y1; y++ {
 		if lacks.ink(y*lacks.w + x) {

@@ -44,7 +44,7 @@ func (k *trial) limbMoved(s *namedLimb, f flank, across float64) Finding {
 		m = move{dy: m.dx}
 	}
 	severity := min(Major, severityOf(StemWeight, across/2*k.minutes(s.bar)))
-	if row := k.rowOf(s); row != "" {
+	if row := k.barRow(s); row != "" {
 		px := float64(m.dy)
 		return Finding{
 			Kind: Height, Severity: severity, MeasurePx: px, Place: Place{What: row},

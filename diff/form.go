@@ -51,7 +51,7 @@ func (p *plane) regions(list []part, ppem glyph.PPEM) []region {
 }
 
 func (p *plane) region(q *part, ppem glyph.PPEM) region {
-	emX, emY := float64(ppem.X)/64, float64(ppem.Y)/64
+	emX, emY := ppem.Float()
 	x, y := p.middle(q)
 	return region{float64(p.x0+q.x0) / emX, float64(p.y0+q.y0) / emY, float64(p.x0+q.x1) / emX, float64(p.y0+q.y1) / emY,
 		x / emX, y / emY, float64(len(q.pixels)) / emX / emY, ""}
@@ -77,7 +77,7 @@ func (r region) with(o region) region {
 // gives the region of each part, -1 where it draws none. Hints and rounding carry
 // a region by strayPx and no further.
 func (p *plane) matched(regions []region, parts []part, ppem glyph.PPEM) []int {
-	emX, emY := float64(ppem.X)/64, float64(ppem.Y)/64
+	emX, emY := ppem.Float()
 	type pair struct {
 		region, part int
 		off          float64

@@ -29,12 +29,13 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane, on *desk) *outline 
 	if d == nil || d.UPEM == 0 || ppem.X == 0 || ppem.Y == 0 {
 		return nil
 	}
-	sx, sy := float64(ppem.X)/64/64/float64(d.UPEM), float64(ppem.Y)/64/64/float64(d.UPEM)
+	emX, emY := ppem.Float()
+	sx, sy := emX/64/float64(d.UPEM), emY/64/float64(d.UPEM) // points are in 26.6
 	at := func(q glyph.Point) (x, y float64) {
 		return float64(q.X)*sx - float64(p.x0), float64(q.Y)*sy - float64(p.y0)
 	}
 	out := &outline{
-		segments: on.segments[:0], em: float64(ppem.Y) / 64,
+		segments: on.segments[:0], em: emY,
 		top: math.Inf(-1), bottom: math.Inf(1), topFlat: math.Inf(1), bottomFlat: math.Inf(1),
 	}
 	right := inkRight(&d.Outline)

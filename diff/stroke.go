@@ -69,9 +69,10 @@ func (d *outline) add(s stroke) {
 
 // declared is a stem that a hint names: how far along it goes, a hint does not say.
 func declared(s glyph.Stem, upem int, ppem glyph.PPEM, p *plane) stroke {
-	scale, zero := float64(ppem.X)/64/float64(upem), p.x0
+	emX, emY := ppem.Float()
+	scale, zero := emX/float64(upem), p.x0
 	if s.Axis == glyph.AxisY {
-		scale, zero = float64(ppem.Y)/64/float64(upem), p.y0
+		scale, zero = emY/float64(upem), p.y0
 	}
 	return stroke{
 		bar: s.Axis == glyph.AxisY, width: float64(s.Hi - s.Lo), from: math.Inf(-1), to: math.Inf(1),

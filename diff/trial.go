@@ -74,7 +74,7 @@ func (k *trial) effects() {
 	golden, candidate := k.golden.shape(), k.candidate.shape()
 	for i := range k.edits {
 		e := &k.edits[i]
-		has, lacks := k.sides(e)
+		has, lacks := k.sides(e.gain)
 		full, without := golden, candidate
 		if e.gain {
 			full, without = without, full
@@ -104,9 +104,10 @@ func (k *trial) editOf(i int) *edit {
 	return nil
 }
 
-// sides gives the drawing that has an edit's ink and the one that lacks it.
-func (k *trial) sides(e *edit) (has, lacks *plane) {
-	if e.gain {
+// sides gives the drawing that has an ink and the one that lacks it: ink that the
+// candidate gained, or that it lost.
+func (k *trial) sides(gain bool) (has, lacks *plane) {
+	if gain {
 		return &k.d.candidate, &k.d.golden
 	}
 	return &k.d.golden, &k.d.candidate

@@ -61,6 +61,9 @@ func pixelsPerEm(size Points, d DPI) fixed.Int26_6 {
 // Nominal is the ppem as instructions see it: a whole number, rounded half up.
 func (p PPEM) Nominal() (x, y int) { return (int(p.X) + 32) >> 6, (int(p.Y) + 32) >> 6 }
 
+// Float is the size without rounding, for judgement: no bitmap is made by it.
+func (p PPEM) Float() (x, y float64) { return float64(p.X) / 64, float64(p.Y) / 64 }
+
 // ParsePoints reads a size such as "8" or "7.5".
 func ParsePoints(s string) (Points, error) {
 	v, err := parseThousandths(s, "size in points")
