@@ -9,9 +9,9 @@ import (
 // absence stands for a candidate that is not there, so that a person can put it
 // off or reject it like one: an advance that no glyph has, one for each status.
 // It is never a golden.
-func absence(ref glyph.Ref, status string) *glyph.Cell {
+func absence(ref glyph.Ref, status Status) *glyph.Cell {
 	c := &glyph.Cell{Ref: ref, Advance: math.MinInt32, Bitmap: glyph.Bitmap{Depth: 1}}
-	if status == "undrawn" {
+	if status == StatusUndrawn {
 		c.Advance++
 	}
 	return c

@@ -210,7 +210,7 @@ func (a *approval) carryOut(d *golden.Decision, c *Change, where string) bool {
 		a.out.Stale = append(a.out.Stale, where+": drawn differently since it was decided")
 		return false
 	}
-	if c.Status == "undrawn" && want.Verdict == golden.Approve {
+	if c.Status == StatusUndrawn && want.Verdict == golden.Approve {
 		a.out.Undrawn = append(a.out.Undrawn, where+": "+c.Findings[0].Text)
 		return false
 	}
@@ -229,15 +229,15 @@ func (a *approval) pick(d *golden.Decision, c *Change, where string) bool {
 	}
 	switch {
 	case o.Gone:
-		return c.Status == "missing"
+		return c.Status == StatusMissing
 	case d.Verdict != golden.Approve:
 		return true
-	case c.Status == "missing":
+	case c.Status == StatusMissing:
 		return false
-	case c.Status == "undrawn":
+	case c.Status == StatusUndrawn:
 		a.out.Undrawn = append(a.out.Undrawn, where+": "+c.Findings[0].Text)
 		return false
-	case c.Status == "changed" && !o.Changed:
+	case c.Status == StatusChanged && !o.Changed:
 		a.out.Left++
 		return false
 	case c.ByHand() && !o.Changed:

@@ -175,9 +175,9 @@ func (r *Run) checkTouched(ctx context.Context, s *StrikeJob, old *entry, touche
 		}
 		was.Equal--
 		switch c.Status {
-		case "changed":
+		case StatusChanged:
 			was.Changed++
-		case "new":
+		case StatusNew:
 			was.New++
 			if c.ByHand() {
 				was.ByHand++

@@ -43,7 +43,7 @@ func Compare(goldens, candidates *golden.Font, o CompareOptions) (*Results, erro
 	}
 	for i := range res.Changes {
 		ch := &res.Changes[i]
-		if ch.Status == "new" {
+		if ch.Status == StatusNew {
 			c.extra(ch)
 			sum.BySeverity[ch.Severity]++
 			sum.ByFinding[string(diff.Extra)]++

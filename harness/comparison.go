@@ -95,7 +95,7 @@ func (c *comparison) end() *StrikeResult {
 		g := &c.approved.Cells[i]
 		if c.goldens[g.Key] == g && c.wanted(g.Ref) {
 			c.out.Missing++
-			c.add(g.Ref, "missing", c.judge.Absent(diff.Missing, g), g, nil)
+			c.add(g.Ref, StatusMissing, c.judge.Absent(diff.Missing, g), g, nil)
 		}
 	}
 	for i := range c.out.Changes {
@@ -121,7 +121,7 @@ func (c *comparison) guard(d *render.Drawn, g *glyph.Cell, judge func()) {
 					broken.Err = err
 				}
 			}
-			c.add(d.Cell.Ref, "undrawn", undrawnReport(&broken), g, nil)
+			c.add(d.Cell.Ref, StatusUndrawn, undrawnReport(&broken), g, nil)
 		}
 	}()
 	judge()
@@ -133,7 +133,7 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 	switch {
 	case d.Err != nil:
 		c.out.Undrawn++
-		c.add(d.Cell.Ref, "undrawn", undrawnReport(d), g, nil)
+		c.add(d.Cell.Ref, StatusUndrawn, undrawnReport(d), g, nil)
 	case !approved:
 		c.out.New++
 		var ink diff.Report
@@ -141,7 +141,7 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 			all := c.judge.Compare(diff.Pair{Golden: g, Candidate: &d.Cell, PPEM: c.id.PPEM()})
 			ink.Lost, ink.Gained = all.Lost, all.Gained
 		}
-		ch := c.add(d.Cell.Ref, "new", ink, g, &d.Cell)
+		ch := c.add(d.Cell.Ref, StatusNew, ink, g, &d.Cell)
 		if ch.ByHand() {
 			c.out.ByHand++
 		}
@@ -152,7 +152,7 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 		p := diff.Pair{Golden: g, Candidate: &d.Cell, Design: c.design(d.Cell.Ref), PPEM: c.id.PPEM()}
 		report := c.judge.Compare(p)
 		c.out.Changed++
-		ch := c.add(d.Cell.Ref, "changed", report, g, &d.Cell)
+		ch := c.add(d.Cell.Ref, StatusChanged, report, g, &d.Cell)
 		ch.remark(d)
 		ch.Weights = packWeights(c.judge.Weights(p))
 		c.fitted(ch, d.Cell.Ref, p.Design)
@@ -160,7 +160,7 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 }
 
 // add enters a change; it is good until the next one.
-func (c *comparison) add(ref glyph.Ref, status string, rep diff.Report, g, cand *glyph.Cell) *Change {
+func (c *comparison) add(ref glyph.Ref, status Status, rep diff.Report, g, cand *glyph.Cell) *Change {
 	s := &c.out.StrikeRecord
 	ch := Change{
 		Face: s.Face, Device: s.Device, Size: s.Size, DPI: s.DPI, Mode: s.Mode,
@@ -169,7 +169,7 @@ func (c *comparison) add(ref glyph.Ref, status string, rep diff.Report, g, cand 
 		Golden: packPicture(g), Candidate: packPicture(cand), Findings: []Finding{}, cell: cand, stored: g,
 	}
 	ch.Digest, ch.Over = digestOf(ch.candidate()), digestOf(g)
-	if status != "new" {
+	if status != StatusNew {
 		ch.Severity = rep.Worst().String()
 	}
 	for _, f := range rep.Findings {

@@ -32,7 +32,7 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 		c.out.Glyphs++
 		if d.Err != nil {
 			c.out.Undrawn++
-			c.add(d.Cell.Ref, "undrawn", undrawnReport(d), nil, nil)
+			c.add(d.Cell.Ref, StatusUndrawn, undrawnReport(d), nil, nil)
 			continue
 		}
 		c.guard(d, nil, func() {
@@ -52,7 +52,7 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	for i := range drawn {
 		d := &drawn[i]
 		if list := found[d.Cell.Key]; d.Err == nil && len(list) > 0 {
-			ch := c.add(d.Cell.Ref, "looked", diff.NewReport(list), nil, &d.Cell)
+			ch := c.add(d.Cell.Ref, StatusLooked, diff.NewReport(list), nil, &d.Cell)
 			ch.remark(d)
 			c.fitted(ch, d.Cell.Ref, c.design(d.Cell.Ref))
 		}

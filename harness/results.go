@@ -36,8 +36,7 @@ type RendererRecord struct {
 }
 
 // Change is one glyph of one strike whose candidate is not its golden: what
-// review shows. It is also written for glyphs that nobody approved (Status
-// "new"), that are gone ("missing") or could not be drawn ("undrawn").
+// review shows.
 type Change struct {
 	Face   string `json:"face"`
 	Device string `json:"device"`
@@ -48,7 +47,7 @@ type Change struct {
 	Code   int    `json:"code"`  // lowest code point, or -1
 	Index  int    `json:"index"` // in the font file
 
-	Status  string `json:"status"`  // "changed", "new", "missing", "undrawn"; "looked" of Look
+	Status  Status `json:"status"`
 	Verdict string `json:"verdict"` // standing decision on this very bitmap: "", "reject", "later"
 	Until   string `json:"until"`   // its end date, RFC 3339 day, or ""
 	// DecidedBy and DecidedWhy are who took the standing decision, and the reason.
@@ -84,6 +83,17 @@ type Change struct {
 
 	cell, stored *glyph.Cell // candidate and golden, while the run lasts
 }
+
+// Status says why a glyph is a change.
+type Status string
+
+const (
+	StatusChanged Status = "changed" // other than its golden
+	StatusNew     Status = "new"     // nobody approved it
+	StatusMissing Status = "missing" // approved, and the face has it no more
+	StatusUndrawn Status = "undrawn" // it could not be drawn
+	StatusLooked  Status = "looked"  // Look found a fault
+)
 
 // changeKey is which glyph of which strike: face, device, size and glyph.
 type changeKey [4]string

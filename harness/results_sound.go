@@ -19,7 +19,7 @@ func (h *Header) sound() bool {
 }
 
 func (c *Change) sound() bool {
-	return ours(c.Size, c.DPI, c.Mode, c.Status, c.Severity, string(c.Verdict), c.Until, c.Digest, c.Over) && allSound(c.Findings) &&
+	return ours(c.Size, c.DPI, c.Mode, string(c.Status), c.Severity, string(c.Verdict), c.Until, c.Digest, c.Over) && allSound(c.Findings) &&
 		c.Golden.sound() && c.Candidate.sound() && c.Weights.sound()
 }
 

@@ -65,7 +65,7 @@ func TestWhatTheRendererRemarksStandsWithTheChange(t *testing.T) {
 		}
 	}
 	plan := facesIn(t, map[string][]byte{"sound": goregular.TTF, "damaged": font})
-	remarks := func(status string, times int, reason string) {
+	remarks := func(status Status, times int, reason string) {
 		t.Helper()
 		_, changes := checkChanges(t, plan)
 		seen := 0

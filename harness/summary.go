@@ -64,7 +64,7 @@ func (c *Counts) add(o *Counts, n int) {
 // ByHand says that another bitmap than the candidate stands in the golden folder and
 // that nobody approved it: it was imported or tuned by hand. The candidate must not
 // take its place unasked.
-func (c *Change) ByHand() bool { return c.Status == "new" && c.Over != "" && c.Over != c.Digest }
+func (c *Change) ByHand() bool { return c.Status == StatusNew && c.Over != "" && c.Over != c.Digest }
 
 // fails says that a change keeps the run from being well. A decision with an
 // end date, or to put off, holds the gate open until that date.
@@ -74,7 +74,7 @@ func (c *Change) fails(gate diff.Severity, now time.Time) bool {
 			return false
 		}
 	}
-	if c.Status == "new" {
+	if c.Status == StatusNew {
 		return true
 	}
 	sev, err := diff.ParseSeverity(c.Severity)
@@ -98,7 +98,7 @@ func (f *Finding) Fails(gate string) bool {
 // font, those that are missing there behind all others; new glyphs come last.
 func sortWorstFirst(cs []Change) {
 	place := func(c *Change) int {
-		if c.Status == "missing" {
+		if c.Status == StatusMissing {
 			return math.MaxInt
 		}
 		return c.Index
@@ -116,7 +116,7 @@ func (c *Change) rank() int {
 	if err != nil {
 		return -1
 	}
-	if c.Status != "looked" {
+	if c.Status != StatusLooked {
 		return 3 * int(sev)
 	}
 	// Of a whole face, what readers meet most comes first.

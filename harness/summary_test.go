@@ -20,7 +20,7 @@ func TestOfAWholeFaceWhatReadersMeetMostComesFirst(t *testing.T) {
 		{Glyph: "h", Code: 'h', Severity: "critical", Score: 1},
 		{Glyph: "7", Code: '7', Severity: "critical", Score: 2},
 	}
-	order := func(status string) (names []string) {
+	order := func(status Status) (names []string) {
 		for i := range list {
 			list[i].Status = status
 		}

@@ -9,7 +9,7 @@ import (
 // what nobody approved no golden to gain ink over.
 func art(c *harness.Change) []string {
 	switch {
-	case c.Status == "undrawn":
+	case c.Status == harness.StatusUndrawn:
 		return nil
 	case c.Golden == nil && c.Candidate != nil:
 		return rows(c.Candidate)

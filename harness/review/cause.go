@@ -70,9 +70,10 @@ func causes(changes []*harness.Change) []*cause {
 // of a letter that run together, such as its accents, are another matter than
 // strokes that do; so is a glyph that is gone than one that is drawn otherwise.
 type kind struct {
-	face, finding, status string
-	sense                 int
-	parts                 bool
+	face, finding string
+	status        harness.Status
+	sense         int
+	parts         bool
 }
 
 func kindOf(c *harness.Change) kind {
@@ -91,7 +92,7 @@ func firstFinding(c *harness.Change) string {
 	case c.ByHand():
 		return unapproved
 	}
-	return c.Status
+	return string(c.Status)
 }
 
 // directed are the findings of which more and less are not one cause.

@@ -37,7 +37,7 @@ type head struct {
 type headRow struct {
 	face, device, size, dpi, glyph int
 	code                           int
-	status                         string
+	status                         harness.Status
 	severity                       int // place in severities, or -1
 	kind                           int
 	score                          float64
@@ -132,7 +132,7 @@ func causeTexts(list []*cause, rows map[*harness.Change]int) []causeText {
 		t := causeText{Kind: kinds[c.kind]}
 		if w := c.worst(); len(w.Findings) > 0 {
 			t.Text = plain(w.Findings[0].Text)
-			if why := reason(w); why != "" && w.Status != "looked" {
+			if why := reason(w); why != "" && w.Status != harness.StatusLooked {
 				t.Text = why
 			}
 			t.Text, _, _ = strings.Cut(t.Text, ";")

@@ -70,9 +70,9 @@ func WriteJUnit(w io.Writer, res *harness.Results) error {
 func eachCase(res *harness.Results, yield func(*junitCase) error) error {
 	err := res.Each(func(c *harness.Change) error {
 		k := junitCase{Class: strikeOf(c), Name: plain(c.Glyph)}
-		r := &junitReason{Message: headline(c), Type: c.Status, Text: strings.Join(art(c), "\n")}
+		r := &junitReason{Message: headline(c), Type: string(c.Status), Text: strings.Join(art(c), "\n")}
 		switch {
-		case c.Status == "undrawn":
+		case c.Status == harness.StatusUndrawn:
 			k.Error = r
 		case c.Fails(res.Gate):
 			k.Failure = r

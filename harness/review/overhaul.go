@@ -38,7 +38,7 @@ func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) 
 	}
 	all := worstFirst(res)
 	for _, c := range all {
-		if o := byFace[c.Face]; o != nil && whole[[3]string{c.Face, c.Device, c.Size}] && (c.Status == "changed" || c.Status == "looked") {
+		if o := byFace[c.Face]; o != nil && whole[[3]string{c.Face, c.Device, c.Size}] && (c.Status == harness.StatusChanged || c.Status == harness.StatusLooked) {
 			if len(o.members) == 0 {
 				list = append(list, o)
 			}

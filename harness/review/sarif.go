@@ -34,7 +34,7 @@ func WriteSARIF(w io.Writer, res *harness.Results) error {
 	}
 	fresh := map[string]int{}
 	err := res.Each(func(c *harness.Change) error {
-		if c.Status == "new" && c.Fails(res.Gate) {
+		if c.Status == harness.StatusNew && c.Fails(res.Gate) {
 			fresh[c.Face]++
 		}
 		return nil

@@ -123,7 +123,7 @@ func (p *printer) more(n int, see string) {
 func (p *printer) pictures(all []*overhaul, found []*cause) {
 	pictured := sightings(all, found)
 	for i, g := range pictured[:min(3, len(pictured))] {
-		if i == 0 && g.change.Status != "looked" {
+		if i == 0 && g.change.Status != harness.StatusLooked {
 			p.line("")
 			p.line("# stays   - lost   + gained")
 		}
