@@ -22,10 +22,10 @@ const asidePrefix = ".new-"
 // maxIntent bounds the intent in bytes: it names three files.
 const maxIntent = 1 << 16
 
-// pair writes several files of a store as one: aside first, then the intent,
+// batch writes several files of a store as one: aside first, then the intent,
 // then all renames, then the intent is removed. It wants the exclusive lock. No
 // path, of the store or of an intent somebody left in it, leads out of root.
-type pair struct {
+type batch struct {
 	root  *os.Root
 	files map[string][]byte // by path; nil: remove the file
 }
@@ -33,25 +33,25 @@ type pair struct {
 // rename is one step of an intent; without To the file is removed.
 type rename struct{ From, To string }
 
-func (p *pair) write() error {
+func (b *batch) write() error {
 	var steps []rename
-	for _, path := range slices.Sorted(maps.Keys(p.files)) {
-		step, err := p.prepare(path)
+	for _, path := range slices.Sorted(maps.Keys(b.files)) {
+		step, err := b.prepare(path)
 		if err != nil {
-			p.discard(steps)
+			b.discard(steps)
 			return unchanged(err)
 		}
 		steps = append(steps, step)
 	}
 	intent, err := json.Marshal(steps)
 	if err == nil {
-		err = writeAside(p.root, intentName, intent)
+		err = putWhole(b.root, intentName, intent)
 	}
 	if err != nil {
-		p.discard(steps)
+		b.discard(steps)
 		return unchanged(err)
 	}
-	return finish(p.root)
+	return finish(b.root)
 }
 
 func unchanged(err error) error {
@@ -62,21 +62,21 @@ func unchanged(err error) error {
 }
 
 // prepare writes one file aside.
-func (p *pair) prepare(path string) (rename, error) {
-	if p.files[path] == nil {
+func (b *batch) prepare(path string) (rename, error) {
+	if b.files[path] == nil {
 		return rename{From: path}, nil
 	}
-	if err := makeDir(p.root, filepath.Dir(path)); err != nil {
+	if err := makeDir(b.root, filepath.Dir(path)); err != nil {
 		return rename{}, err
 	}
 	aside := asideOf(path)
-	return rename{aside, path}, writeSynced(p.root, aside, p.files[path])
+	return rename{aside, path}, writeSynced(b.root, aside, b.files[path])
 }
 
-func (p *pair) discard(steps []rename) {
+func (b *batch) discard(steps []rename) {
 	for _, s := range steps {
 		if s.To != "" {
-			p.root.Remove(s.From)
+			b.root.Remove(s.From)
 		}
 	}
 }
@@ -143,8 +143,8 @@ func finish(root *os.Root) error {
 	return syncDir(root.Open("."))
 }
 
-// writeAside puts a file in its place whole or not at all.
-func writeAside(root *os.Root, path string, data []byte) error {
+// putWhole puts a file in its place whole or not at all.
+func putWhole(root *os.Root, path string, data []byte) error {
 	aside := asideOf(path)
 	if err := writeSynced(root, aside, data); err != nil {
 		return err

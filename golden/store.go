@@ -127,7 +127,7 @@ func (s *Store) put(id glyph.Strike, strike *Strike) error {
 		return fmt.Errorf("golden: %w", err)
 	}
 	base := place(id)
-	w := pair{root: root, files: map[string][]byte{base + ending: bdf, base + ".approvals": strike.approvals.bytes()}}
+	w := batch{root: root, files: map[string][]byte{base + ending: bdf, base + ".approvals": strike.approvals.bytes()}}
 	other := map[string]string{".bdf": ".bdf.gz", ".bdf.gz": ".bdf"}[ending]
 	if _, err := root.Lstat(base + other); err == nil {
 		w.files[base+other] = nil
@@ -169,7 +169,7 @@ func attributes(root *os.Root) error {
 		if _, err := root.Lstat(name); err == nil {
 			continue
 		}
-		if err := writeAside(root, name, []byte(text)); err != nil {
+		if err := putWhole(root, name, []byte(text)); err != nil {
 			return err
 		}
 	}

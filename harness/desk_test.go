@@ -247,7 +247,7 @@ func TestWhatIsGoneIsDecidedToo(t *testing.T) {
 	} {
 		d := withoutE(t)
 		c := shown(t, d, "E", "8")
-		require.Equal(t, StatusMissing, c.Status)
+		require.Equal(t, harness.StatusMissing, c.Status)
 		require.Equal(t, 1, pending(t, d, "E", "8"))
 		out, err := d.Decide(t.Context(), "Ada", []harness.Seen{seen(c, test.verdict)})
 		require.NoError(t, err, reason)

@@ -41,7 +41,7 @@ func spoken(c *harness.Change) string {
 }
 
 // isNumber matches what stands for a code point, as keys and the Adobe Glyph List's own names do
-// (AGL specification, section 2), or for a CID.
+// (AGL specification, section 2), or for a CID. The page reads it too.
 var isNumber = regexp.MustCompile(`^(U\+|uni|u|cid)[0-9A-F]{4,}`)
 
 // what is the sentence of the worst finding, which the others share or stay below, and

@@ -31,6 +31,7 @@ type head struct {
 	Plates    []int             `json:"plates"`  // file of each family
 	Strikes   [][3]int          `json:"strikes"` // face, device, size of each words file
 	Words     map[string]string `json:"words"`   // around each letter
+	Numbers   string            `json:"numbers"` // the pattern of names that are only a number
 }
 
 // headRow is a change in the order that row in page/data.js reads.
@@ -94,7 +95,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 	if around == nil {
 		around = &harness.Surround{}
 	}
-	s := &sheet{head: head{Words: words, Means: meaning, Gate: res.Gate, Looked: res.Looked, Summary: res.Summary, Rows: []headRow{}, Plates: []int{}, Strikes: [][3]int{}, Overhauls: []overhaulText{}}}
+	s := &sheet{head: head{Words: words, Means: meaning, Numbers: isNumber.String(), Gate: res.Gate, Looked: res.Looked, Summary: res.Summary, Rows: []headRow{}, Plates: []int{}, Strikes: [][3]int{}, Overhauls: []overhaulText{}}}
 	places := s.layFamilies(res, around.Ramps)
 	changes, rows := worstFirst(res), map[*harness.Change]int{}
 	for i, c := range changes {

@@ -35,7 +35,7 @@ function title(c) {
   const div = el("div", undefined, "title"), h = el("h2", c.glyph), v = verdictOf(c), p = el("p", `${c.face}, ${c.size} pt at ${c.dpi} dpi, ${c.device}`, "soft");
   const code = "U+" + c.code.toString(16).toUpperCase().padStart(4, "0"), character = c.code > 0 ? String.fromCodePoint(c.code) : "";
   if (c.glyph !== code && character) h.append(el("small", code));
-  if (/^(U\+|uni|u|cid)[0-9A-F]{4,}/.test(c.glyph) && /[\p{L}\p{N}\p{P}\p{S}]/u.test(character)) h.append(el("small", character));
+  if (new RegExp(head.numbers).test(c.glyph) && /[\p{L}\p{N}\p{P}\p{S}]/u.test(character)) h.append(el("small", character));
   if (v) p.append(el("span", verdictText(v) + (v.why ? ": " + v.why : ""), "verdict"));
   div.append(h, p);
   return div;
