@@ -113,6 +113,9 @@ func (k *trial) end(row int, top bool, moved int) []int {
 	differ, unexplained, best, bestGain := 0, 0, 0, 0
 	for n := range reach {
 		y := from + n*step
+		if y < 0 || y >= g.h {
+			break // a part may be lower than the letter's reach
+		}
 		for x := range g.w {
 			i := y*g.w + x
 			j := i + moved*g.w
