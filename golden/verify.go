@@ -114,7 +114,7 @@ func hold(rel string, a *approvals, cells []glyph.Cell) []Problem {
 	disputes := a.disputes()
 	for _, d := range disputes {
 		one, other := d.one.act, d.other.act
-		add(d.one.key, "was decided on two branches: %s by %s on %s, %s by %s on %s; look at it, then approve it anew",
+		add(d.one.key, "was decided on two branches: %s by %s on %s, %s by %s on %s; look at it, then approve it anew with --glyphs",
 			one.verdict, one.by, one.when.Format(time.DateOnly), other.verdict, other.by, other.when.Format(time.DateOnly))
 	}
 	if len(disputes) == 0 && a.balance() != (tally{}) {

@@ -90,10 +90,54 @@ func (a *approval) strike(ctx context.Context, s *StrikeJob, res *StrikeResult) 
 			ds = append(ds, d)
 		}
 	}
+	if a.options.settles() {
+		anew, err := a.disputed(ctx, s, res)
+		if err != nil {
+			return err
+		}
+		a.out.Equal -= len(anew)
+		ds = append(ds, anew...)
+	}
 	if len(ds) > 0 {
 		a.written[goldens] = true
 	}
 	return a.record(ctx, s, ds)
+}
+
+// settles says that goldens are decided on anew, not only given to glyphs that have none.
+func (o *ApproveOptions) settles() bool {
+	return o.Changed && o.Verdict == "" && o.Decisions == nil && !o.Gone
+}
+
+// disputed approves the candidates that are drawn as their goldens, but on which two branches
+// decided differently.
+func (a *approval) disputed(ctx context.Context, s *StrikeJob, res *StrikeResult) ([]golden.Decision, error) {
+	have, err := a.run.Store.Load(ctx, s.Strike)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Strike, err)
+	}
+	keys := have.Disputed()
+	if len(keys) == 0 {
+		return nil, nil
+	}
+	equal := map[glyph.Key]bool{}
+	for _, ref := range s.Glyphs() {
+		equal[ref.Key] = true
+	}
+	for i := range res.Changes {
+		equal[glyph.Key(res.Changes[i].Glyph)] = false
+	}
+	var ds []golden.Decision
+	for i := range have.Cells {
+		c := &have.Cells[i]
+		if equal[c.Key] && slices.Contains(keys, c.Key) {
+			d := a.decision(s)
+			d.Cell, d.Over = *c, new([sha256.Size]byte)
+			*d.Over = c.Digest()
+			ds = append(ds, d)
+		}
+	}
+	return ds, nil
 }
 
 // again checks a strike whose goldens were decided on for another device since. What that

@@ -95,7 +95,7 @@ func TestDevicesOfOneResolutionAreApprovedInOneGo(t *testing.T) {
 
 // Two branches each approved a bitmap of one glyph, and git kept the lines of both and
 // the bitmap of one.
-func TestApprovalOfWhatIsStoredSettlesADispute(t *testing.T) {
+func TestApprovalSettlesADispute(t *testing.T) {
 	plan := facesIn(t, map[string][]byte{"a": goregular.TTF})
 	only, err := ParseSelection("H,e")
 	require.NoError(t, err)
@@ -119,8 +119,17 @@ func TestApprovalOfWhatIsStoredSettlesADispute(t *testing.T) {
 	}
 	ours, mine := branch(goregular.TTF, "Ada")
 	others, theirs := branch(gobold.TTF, "Bob")
-	for _, bitmaps := range []map[string]string{ours, others} { // one has the approval that git put first
-		for name, data := range bitmaps {
+	for _, c := range []struct {
+		reason  string
+		bitmaps map[string]string // one has the approval that git put first
+		how     ApproveOptions
+	}{
+		{"ours as it is stored", ours, ApproveOptions{Stored: true}},
+		{"theirs as it is stored", others, ApproveOptions{Stored: true}},
+		{"the candidate, which is not ours", ours, ApproveOptions{Changed: true, Critical: true}},
+		{"the candidate, which is theirs", others, ApproveOptions{Changed: true}},
+	} {
+		for name, data := range c.bitmaps {
 			require.NoError(t, os.WriteFile(name, []byte(data), 0o666))
 		}
 		for name, data := range mine {
@@ -128,18 +137,21 @@ func TestApprovalOfWhatIsStoredSettlesADispute(t *testing.T) {
 			lines := slices.Sorted(strings.SplitSeq(strings.TrimSpace(strings.ReplaceAll(rest, head+"\n", "")), "\n"))
 			require.NoError(t, os.WriteFile(name, []byte(head+"\n"+strings.Join(lines, "\n")+"\n"), 0o666))
 		}
-		r := openRun(t, plan, Filter{})
+		r := openRun(t, plan, Filter{Glyphs: only})
 		problems, err := r.Store.Verify(t.Context())
 		require.NoError(t, err)
-		require.Contains(t, problems[0].Text, "was decided on two branches")
+		require.Contains(t, problems[0].Text, "was decided on two branches", c.reason)
 
-		a := approve(t, plan, ApproveOptions{By: "Cyd", Why: "this one is right", Stored: true})
-		require.Equal(t, []int{4, 0}, []int{a.Approved, a.Equal}, "two glyphs at two resolutions; the word of one of two is not enough")
+		c.how.By, c.how.Why = "Cyd", "this one is right"
+		a, err := r.Approve(t.Context(), c.how)
+		require.NoError(t, err, c.reason)
+		require.Equal(t, []int{4, 0}, []int{a.Approved, a.Equal}, "%s: two glyphs at two resolutions; the word of one of two is not enough", c.reason)
 		problems, err = r.Store.Verify(t.Context())
 		require.NoError(t, err)
-		require.Empty(t, problems)
-		a = approve(t, plan, ApproveOptions{By: "Cyd", Why: "again", Stored: true})
-		require.Equal(t, []int{0, 4}, []int{a.Approved, a.Equal})
+		require.Empty(t, problems, c.reason)
+		a, err = openRun(t, plan, Filter{Glyphs: only}).Approve(t.Context(), c.how)
+		require.NoError(t, err, c.reason)
+		require.Equal(t, []int{0, 4}, []int{a.Approved, a.Equal}, c.reason)
 	}
 }
 
