@@ -36,6 +36,9 @@ func counts(res *harness.Results) string {
 	if s.ByHand > 0 {
 		line += fmt.Sprintf("\n%d of the new have a bitmap in the golden folder, imported or changed by hand: smokeproof approve --stored keeps it", s.ByHand)
 	}
+	if s.Missing > 0 && res.Plan != "" {
+		line += "\nif the missing glyphs are to be no more: smokeproof approve --gone drops their goldens"
+	}
 	if s.Partial {
 		line += "\nthe run is partial: not every strike was judged"
 	}
