@@ -56,49 +56,58 @@ func skipBlank(p []byte) []byte {
 	return p
 }
 
-// rows reads hex rows until there are enough or another line comes.
-func (l *bdfLines) rows(b *glyph.Bitmap) {
+// rows reads hex rows until there are enough or another line comes, and says which is none as it
+// should be.
+func (l *bdfLines) rows(b *glyph.Bitmap) (amiss string) {
 	digits := rowDigits(b)
 	if digits == 0 {
-		return
+		return ""
 	}
 	pairs := hexPairs()
 	inside := ^uint64(0) << (-b.Width * b.Depth & 63) // of a row's last word
 	for y := range b.Height {
-		row, end := b.Row(y), l.at+digits
+		row, from, end := b.Row(y), l.at, l.at+digits
 		if end < len(l.text) && l.text[end] == '\n' && hexRow(pairs, row, l.text[l.at:end]) {
 			l.at = end + 1
 			l.number++
-		} else if !l.oddRow(row, digits) {
-			return
+		} else {
+			n, whole := l.oddRow(row, digits)
+			if !whole && amiss == "" {
+				line, _, _ := bytes.Cut(l.text[from:], []byte("\n"))
+				amiss = fmt.Sprintf("row %d of %d is %.40q; a row of %d pixels is %d hexadecimal digits", y+1, b.Height, bytes.TrimSpace(line), b.Width, digits)
+			}
+			if n == 0 {
+				return amiss
+			}
 		}
 		row[len(row)-1] &= inside
 	}
+	return amiss
 }
 
-// oddRow takes a row that is too short, too long or followed by anything; false
-// where the line is not a row.
-func (l *bdfLines) oddRow(row []uint64, digits int) bool {
-	i := 0
+// oddRow takes a row that is too short, too long or followed by anything, and says how many digits
+// it has, 0 where the line is not a row, and whether they are all that there have to be: a row may be
+// padded with zeros.
+func (l *bdfLines) oddRow(row []uint64, digits int) (n int, whole bool) {
 	rest := l.text[l.at:]
-	for i < len(rest) && hexValue[rest[i]] < 16 {
-		i++
+	for n < len(rest) && hexValue[rest[n]] < 16 {
+		n++
 	}
-	if i == 0 || bytes.HasPrefix(rest, []byte("ENDCHAR")) {
-		return false
+	if n == 0 || bytes.HasPrefix(rest, []byte("ENDCHAR")) {
+		return 0, false
 	}
 	clear(row)
 	var word [8]byte
-	for j, d := range rest[:min(i, digits)] {
+	for j, d := range rest[:min(n, digits)] {
 		word[j/2%8] |= hexValue[d] << (4 - 4*(j%2))
-		if j%16 == 15 || j == min(i, digits)-1 {
+		if j%16 == 15 || j == min(n, digits)-1 {
 			row[j/16] = binary.BigEndian.Uint64(word[:])
 			word = [8]byte{}
 		}
 	}
-	l.restOfLine(l.at + i)
+	l.restOfLine(l.at + n)
 	l.number++
-	return true
+	return n, n >= digits && len(bytes.Trim(rest[digits:n], "0")) == 0
 }
 
 // leadingInt reads a decimal number and what follows it.
@@ -128,7 +137,7 @@ func leadingInt(p []byte) (n int, rest []byte, ok bool) {
 func firstInt(args []byte) (int, error) {
 	n, _, ok := leadingInt(args)
 	if !ok || n < -1<<20 || n > 1<<20 {
-		return 0, fmt.Errorf("%.20q is out of range", args)
+		return 0, fmt.Errorf("%.20q is no whole number within %d", args, 1<<20)
 	}
 	return n, nil
 }

@@ -20,10 +20,10 @@ const (
 // ReadBDF reads a bitmap font of the Glyph Bitmap Distribution Format 2.1 or
 // 2.2 (Adobe TN 5005). A fourth field of SIZE is bits per pixel, as FreeType's
 // reader takes it. A missing SWIDTH or DWIDTH follows from the other, or from
-// BBX; short rows are filled with zeros, long ones cut. Bitmaps come out tight.
-// A glyph's Ref has its key and its code, unless CHARSET_REGISTRY says that
-// codes are not Unicode; its index is what ENCODING -1 gives, else its place in
-// the file.
+// BBX; short rows are filled with zeros, long ones cut, and Font.Ragged tells.
+// Bitmaps come out tight. A glyph's Ref has its key and its code, unless
+// CHARSET_REGISTRY says that codes are not Unicode; its index is what ENCODING
+// -1 gives, else its place in the file.
 func ReadBDF(r io.Reader) (*Font, error) {
 	data, err := readBounded(r, maxBDF)
 	if err != nil {
@@ -93,11 +93,12 @@ func (p *bdfParser) at(err error) error {
 
 func (p *bdfParser) header() error {
 	word, args, ok := p.lines.next()
-	if strings.HasPrefix(string(word)+" "+string(args), pointerMagic) {
+	first := strings.TrimSpace(string(word) + " " + string(args))
+	if strings.HasPrefix(first, pointerMagic) {
 		return errPointer
 	}
 	if !ok || string(word) != "STARTFONT" {
-		return errors.New("a BDF font begins with STARTFONT")
+		return fmt.Errorf("a BDF font begins with STARTFONT, not %.40q", first)
 	}
 	if v := string(args); v != "2.1" && v != "2.2" {
 		return fmt.Errorf("%w: version %.20q is neither 2.1 nor 2.2", ErrUnsupported, v)
@@ -222,15 +223,15 @@ func (p *bdfParser) glyph() (bool, error) {
 	p.font.Cells = append(p.font.Cells, glyph.Cell{
 		Ref: glyph.Ref{Code: glyph.NoCode, Index: len(p.font.Cells)}, SWidth: p.swidth, Advance: p.dwidth, Bitmap: glyph.Bitmap{Depth: p.font.Depth},
 	})
-	if err := p.cell(&p.font.Cells[len(p.font.Cells)-1]); err != nil {
+	if err := p.cell(&p.font.Cells[len(p.font.Cells)-1], args); err != nil {
 		return false, fmt.Errorf("glyph %.40q: %w", args, err)
 	}
 	return true, nil
 }
 
 // cell reads what follows STARTCHAR.
-func (p *bdfParser) cell(c *glyph.Cell) error {
-	haveS, haveD, haveBBX := p.haveS, p.haveD, false
+func (p *bdfParser) cell(c *glyph.Cell, name []byte) error {
+	haveS, haveD, haveBBX, rows, amiss := p.haveS, p.haveD, false, false, ""
 	for {
 		word, args, ok := p.lines.next()
 		if !ok {
@@ -253,7 +254,7 @@ func (p *bdfParser) cell(c *glyph.Cell) error {
 			if !haveBBX {
 				return errors.New("BITMAP stands before BBX")
 			}
-			p.lines.rows(&c.Bitmap)
+			amiss, rows = p.lines.rows(&c.Bitmap), c.Bitmap.Width > 0
 		case "ENDCHAR":
 			if !haveBBX {
 				return errors.New("it has no BBX")
@@ -261,6 +262,9 @@ func (p *bdfParser) cell(c *glyph.Cell) error {
 			p.widths(c, haveS, haveD)
 			if !p.unicode {
 				c.Code = glyph.NoCode
+			}
+			if amiss != "" && p.font.Ragged == "" {
+				p.font.Ragged = fmt.Sprintf("glyph %.40q: %s", name, amiss)
 			}
 			if c.Bitmap.Trim(); len(c.Bitmap.Words) == 0 {
 				c.Bitmap.Words = nil
@@ -270,6 +274,10 @@ func (p *bdfParser) cell(c *glyph.Cell) error {
 			return errors.New("it has no ENDCHAR")
 		case "<<<<<<<", "=======", ">>>>>>>":
 			return errConflict
+		default:
+			if rows && amiss == "" {
+				amiss = fmt.Sprintf("%.40q follows its %d rows, not ENDCHAR", word, c.Bitmap.Height)
+			}
 		}
 		if err != nil {
 			return fmt.Errorf("%s: %w", word, err)

@@ -27,6 +27,9 @@ type Font struct {
 	DPI   glyph.Resolution
 	Depth int // bits per pixel of every cell: 1, 2, 4 or 8
 	Cells []glyph.Cell
+	// Ragged says where the rows of a BDF's glyph are first not as many, as long or as hexadecimal
+	// as its BBX has them; "" where all are.
+	Ragged string
 }
 
 // Magics of bitmap fonts; those of PCF are the letters fcp behind a byte.

@@ -2,6 +2,7 @@ package render
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 
 	"smokeproof/golden"
@@ -16,6 +17,9 @@ func readAnswer(doc []byte, job *Job, refs []glyph.Ref, strict bool) (map[glyph.
 	font, err := golden.ReadBDF(bytes.NewReader(doc))
 	if err != nil {
 		return nil, err
+	}
+	if font.Ragged != "" {
+		return nil, errors.New(font.Ragged)
 	}
 	byKey := make(map[glyph.Key]glyph.Ref, len(refs))
 	byCode := make(map[rune]glyph.Ref, len(refs))

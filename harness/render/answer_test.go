@@ -1,6 +1,7 @@
 package render
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -40,6 +41,33 @@ func TestACellIsNoFurtherAwayThanAGlyphCanBe(t *testing.T) {
 		err := plausible(&cell, s)
 		if c.says == "" {
 			require.NoError(t, err, c.reason)
+		} else {
+			require.ErrorContains(t, err, c.says, c.reason)
+		}
+	}
+}
+
+// A bitmap font from elsewhere may have such rows; what a program under development prints may not:
+// its ink would be missing without a word.
+func TestRowsOfAnAnswerAreAsItsBoxSays(t *testing.T) {
+	for _, c := range []struct{ reason, rows, says string }{
+		{"two rows of two digits", "F0\n90", ""},
+		{"small letters, line ends of Windows", "f0\r\n90\r", ""},
+		{"padded to four bytes", "F0000000\n90000000", ""},
+		{"a character a pixel", "####\n#..#", `glyph "e": row 1 of 2 is "####"; a row of 4 pixels is 2 hexadecimal digits`},
+		{"a digit a pixel", "1111\n1001", `row 1 of 2 is "1111"`},
+		{"as a programming language writes it", "F0\n0x90", `row 2 of 2 is "0x90"`},
+		{"not padded to a byte", "F\n9", `row 1 of 2 is "F"`},
+		{"a row too few", "F0", `row 2 of 2 is "ENDCHAR"`},
+		{"a row too many", "F0\n90\nF0", `"F0" follows its 2 rows, not ENDCHAR`},
+		{"an empty row", "\n90", `row 1 of 2 is ""`},
+	} {
+		doc := fmt.Sprintf("STARTFONT 2.1\nSIZE 8 203 203\nCHARS 1\nSTARTCHAR e\nENCODING 101\nDWIDTH 6 0\nBBX 4 2 1 0\nBITMAP\n%s\nENDCHAR\nENDFONT\n", c.rows)
+		e := glyph.Ref{Key: "e", Code: 'e', Index: 1}
+		cells, err := readAnswer([]byte(doc), &Job{Strike: glyph.Strike{Size: glyph.Pt(8), DPI: glyph.Dots(203)}}, []glyph.Ref{e}, true)
+		if c.says == "" {
+			require.NoError(t, err, c.reason)
+			require.Len(t, cells, 1, c.reason)
 		} else {
 			require.ErrorContains(t, err, c.says, c.reason)
 		}

@@ -105,7 +105,7 @@ func TestTheGlyphAtFaultCarriesTheReason(t *testing.T) {
 		{"deep.1", "nonsense", "a bitmap larger than memory"},
 		{"garbage.1", "nonsense", "no BDF at all"},
 		{"more.1", "goes on after ENDFONT", "a second answer, which the next request would get"},
-		{"noise.1", "nonsense", "other words on standard output"},
+		{"noise.1", `a BDF font begins with STARTFONT, not "debug: here I am"`, "other words on standard output"},
 	}
 	p := testWorker(t, ProcessOptions{Workers: 1, Timeout: 2 * time.Second})
 	for _, tt := range tests {
@@ -114,6 +114,16 @@ func TestTheGlyphAtFaultCarriesTheReason(t *testing.T) {
 		require.ErrorContains(t, out[1].Err, tt.says, tt.reason)
 		require.NotContains(t, out[1].Err.Error(), "\n", tt.reason)
 		require.NoError(t, out[2].Err, tt.reason)
+	}
+}
+
+// They come by another pipe than the answer.
+func TestWhyAGlyphIsLeftOutIsQuoted(t *testing.T) {
+	p := testWorker(t, ProcessOptions{Workers: 1})
+	for range 50 {
+		out := drawAll(t, p, jobOf("good.0", "left.1", "good.2"))
+		require.NoError(t, out[2].Err)
+		require.EqualError(t, out[1].Err, "renderer left this glyph out; its last words: no outline of left.1")
 	}
 }
 
@@ -136,6 +146,7 @@ func TestAWorkerThatCannotIntroduceItselfEndsTheRun(t *testing.T) {
 		{[]string{"./no-such-program"}, "does not start", "a program that is not there"},
 		{[]string{"false"}, "does not introduce itself", "a program that ends at once"},
 		{[]string{"cat"}, "first line is not", "a program that knows no protocol"},
+		{[]string{"echo", "STARTFONT 2.1"}, "a program that draws one strike and ends needs {font} in its command", "a program that draws at once"},
 	}
 	for _, tt := range tests {
 		p := NewProcess(ProcessOptions{Command: tt.command, Workers: 1, Timeout: 5 * time.Second})

@@ -3,6 +3,7 @@ package render
 import (
 	"strings"
 	"sync"
+	"time"
 	"unicode"
 )
 
@@ -20,6 +21,23 @@ func (w *words) Write(b []byte) (int, error) {
 	w.end = append(w.end, b[max(0, len(b)-maxWords):]...)
 	w.end = append(w.end[:0], w.end[max(0, len(w.end)-maxWords):]...)
 	return len(b), nil
+}
+
+// forget makes room for what is said of the next request.
+func (w *words) forget() {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.end = w.end[:0]
+}
+
+// await gives words that were said before an answer, and come by another pipe, a moment to arrive.
+func (w *words) await() {
+	for range 20 {
+		if w.String() != "" {
+			return
+		}
+		time.Sleep(time.Millisecond)
+	}
 }
 
 // String is the words on one line, free of control characters.

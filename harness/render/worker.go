@@ -81,6 +81,7 @@ func (s *workerSeat) ask(ctx context.Context, job *Job, refs []glyph.Ref) (map[g
 		return nil, err
 	}
 	o := s.process.options
+	s.w.words.forget()
 	var cells map[glyph.Key]glyph.Cell
 	doc, err := s.w.exchange(ctx, o.Timeout, request, func() ([]byte, error) { return s.w.document(o.Limit) })
 	switch {
@@ -90,6 +91,8 @@ func (s *workerSeat) ask(ctx context.Context, job *Job, refs []glyph.Ref) (map[g
 	default:
 		if cells, err = readAnswer(doc, job, refs, true); err != nil {
 			err = &fault{what: "answered nonsense: " + err.Error()}
+		} else if len(cells) < len(refs) {
+			s.w.words.await()
 		}
 	}
 	if err != nil {

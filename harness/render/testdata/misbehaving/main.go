@@ -41,6 +41,9 @@ func answer(request string) string {
 			os.Exit(3)
 		case "kill":
 			syscall.Kill(os.Getpid(), syscall.SIGKILL)
+		case "left":
+			os.Stderr.WriteString("no outline of " + key + "\n")
+			continue
 		case "hang":
 			time.Sleep(time.Hour)
 		case "half":
