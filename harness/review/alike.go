@@ -89,14 +89,13 @@ func bitmapsOf(c *cause) []string {
 // plainestOfWorst orders changes by severity, the plainest letter first: an
 // accented one, of a later code, is made of it. Of one letter the worst is first.
 func plainestOfWorst(a, b *harness.Change) int {
-	severity := func(c *harness.Change) int { return slices.Index(severities[:], c.Severity) }
 	code := func(c *harness.Change) uint32 { // none at all is last
 		if basic(c) {
 			return 0
 		}
 		return uint32(c.Code)
 	}
-	return cmp.Or(cmp.Compare(severity(a), severity(b)), cmp.Compare(code(a), code(b)), cmp.Compare(a.Code, b.Code), harness.Worse(b, a))
+	return cmp.Or(gravity(a.Severity)-gravity(b.Severity), cmp.Compare(code(a), code(b)), cmp.Compare(a.Code, b.Code), harness.Worse(b, a))
 }
 
 // basic says that a change is of a letter of the basic alphabet.

@@ -104,7 +104,7 @@ func writeDifferences(w io.Writer, res *harness.Results) error {
 			continue
 		}
 		fmt.Fprintf(&b, "%s, %s: %s\n", plain(c.Glyph), strikeOf(c), headline(c))
-		x, y, lines := d.DiffLinesToChars(metrics(c.Golden), metrics(c.Candidate))
+		x, y, lines := d.DiffLinesToChars(lined(c.Golden), lined(c.Candidate))
 		for _, part := range d.DiffCharsToLines(d.DiffMain(x, y, false), lines) {
 			sign := map[diffmatchpatch.Operation]string{diffmatchpatch.DiffDelete: "-", diffmatchpatch.DiffInsert: "+", diffmatchpatch.DiffEqual: " "}[part.Type]
 			for _, line := range strings.Split(strings.TrimSuffix(part.Text, "\n"), "\n") {
@@ -119,6 +119,7 @@ func writeDifferences(w io.Writer, res *harness.Results) error {
 	return nil
 }
 
-func metrics(p *harness.Picture) string {
+// lined is a drawing in lines of text, its metrics first.
+func lined(p *harness.Picture) string {
 	return fmt.Sprintf("advance %d, left %d, bottom %d\n%s\n", p.Advance, p.Left, p.Bottom, strings.Join(rows(p), "\n"))
 }

@@ -1,15 +1,12 @@
 package review
 
 import (
-	"context"
 	"fmt"
 	"net/http"
 	"strings"
 	"sync"
 	"time"
 )
-
-func uncancelled(r *http.Request) context.Context { return context.WithoutCancel(r.Context()) }
 
 // bell hands the latest message to everybody who waits for one.
 type bell struct {

@@ -151,7 +151,7 @@ func (s *sheet) row(c *harness.Change) headRow {
 	h := &s.head
 	return headRow{
 		face: h.Faces.number(c.Face), device: h.Devices.number(c.Device), size: h.Sizes.number(c.Size), dpi: h.DPIs.number(c.DPI),
-		glyph: h.Glyphs.number(c.Glyph), code: c.Code, status: c.Status, severity: slices.Index(severities, c.Severity),
+		glyph: h.Glyphs.number(c.Glyph), code: c.Code, status: c.Status, severity: gravity(c.Severity),
 		kind: h.Kinds.number(firstFinding(c)), score: c.Score, lost: c.Lost, gained: c.Gained,
 		verdict: c.Verdict, until: c.Until, digest: c.Digest, over: c.Over,
 	}

@@ -22,6 +22,9 @@ func worstFirst(res *harness.Results) []*harness.Change {
 // severities are listed gravest first.
 var severities = []string{"critical", "major", "minor", "trace"}
 
+// gravity is the place of a severity, 0 the gravest; -1 of none, as of new glyphs.
+func gravity(severity string) int { return slices.Index(severities, severity) }
+
 func strikeOf(c *harness.Change) string {
 	return fmt.Sprintf("%s %s pt %s dpi %s", plain(c.Face), c.Size, c.DPI, plain(c.Device))
 }

@@ -1,6 +1,7 @@
 package review
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"net/http"
@@ -33,7 +34,6 @@ func (s *Server) decide(w http.ResponseWriter, r *http.Request) {
 		fail(w, fmt.Errorf("%w: %w", harness.ErrUsage, err))
 		return
 	}
-	// What is written is written whole, though the page close meanwhile.
 	d, err := s.desk.Decide(uncancelled(r), q.By, seen)
 	if err != nil {
 		fail(w, err)
@@ -41,6 +41,9 @@ func (s *Server) decide(w http.ResponseWriter, r *http.Request) {
 	}
 	answer(w, outcome{d.Done, d.Left, d.Act})
 }
+
+// uncancelled lets what is written be written whole, though the page close meanwhile.
+func uncancelled(r *http.Request) context.Context { return context.WithoutCancel(r.Context()) }
 
 func (q *request) seen() ([]harness.Seen, error) {
 	if len(q.Saw) != len(q.Decisions.Decisions) {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"smokeproof/diff"
 	"smokeproof/harness"
 )
 
@@ -15,15 +14,8 @@ func setFindings(res *harness.Results) []harness.Finding {
 	for _, s := range res.Strikes {
 		list = append(list, s.Set...)
 	}
-	rank := func(f harness.Finding) int {
-		sev, err := diff.ParseSeverity(f.Severity)
-		if err != nil {
-			return -1
-		}
-		return int(sev)
-	}
 	slices.SortStableFunc(list, func(a, b harness.Finding) int {
-		return cmp.Or(rank(b)-rank(a), cmp.Compare(b.Score, a.Score))
+		return cmp.Or(gravity(a.Severity)-gravity(b.Severity), cmp.Compare(b.Score, a.Score))
 	})
 	return list
 }

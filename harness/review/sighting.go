@@ -16,8 +16,7 @@ type sighting struct {
 
 // before orders sightings, what tells a reader most first.
 func (s sighting) before(o sighting) int {
-	rank := func(s sighting) int { return slices.Index(severities, s.finding.Severity) }
-	return cmp.Or(rank(s)-rank(o), familiar(s.change)-familiar(o.change), cmp.Compare(o.finding.Score, s.finding.Score))
+	return cmp.Or(gravity(s.finding.Severity)-gravity(o.finding.Severity), familiar(s.change)-familiar(o.change), cmp.Compare(o.finding.Score, s.finding.Score))
 }
 
 // familiar is 0 for a letter that readers meet most, and more for others.
