@@ -107,7 +107,7 @@ func (t *trueType) composite(index int, g *face.Glyph, own phantoms, depth int) 
 			return own, fmt.Errorf("%w: glyph %d: %w", face.ErrInvalid, index, err)
 		}
 	}
-	if len(g.Instructions) == 0 || !t.hinted || t.whole.mark() == start {
+	if len(g.Instructions) == 0 || t.whole.mark() == start {
 		return own, nil
 	}
 	t.takeZone(start, own)

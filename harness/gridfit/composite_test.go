@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/math/fixed"
 
 	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
@@ -24,8 +25,8 @@ type component struct {
 }
 
 // composed is Go Regular in which one glyph is made of others, in the room that its
-// outline had.
-func composed(t *testing.T, index int, parts []component) []byte {
+// outline had, under a program of its own where one is given.
+func composed(t *testing.T, index int, parts []component, program ...byte) []byte {
 	font := bytes.Clone(goregular.TTF)
 	parsed, err := face.Parse(font, 0)
 	require.NoError(t, err)
@@ -40,6 +41,8 @@ func composed(t *testing.T, index int, parts []component) []byte {
 		flags := p.flags
 		if i+1 < len(parts) {
 			flags |= face.MoreComponents
+		} else if len(program) > 0 {
+			flags |= face.HaveInstructions
 		}
 		record = binary.BigEndian.AppendUint16(record, flags)
 		record = binary.BigEndian.AppendUint16(record, uint16(p.index))
@@ -53,6 +56,9 @@ func composed(t *testing.T, index int, parts []component) []byte {
 		for _, s := range p.scale {
 			record = binary.BigEndian.AppendUint16(record, uint16(s))
 		}
+	}
+	if len(program) > 0 {
+		record = append(binary.BigEndian.AppendUint16(record, uint16(len(program))), program...)
 	}
 	require.LessOrEqual(t, len(record), to-from)
 	copy(f.Table("glyf")[from:to], record)
@@ -127,6 +133,42 @@ func TestComponentsAreWhereFreeTypePutsThem(t *testing.T) {
 	require.ErrorContains(t, err, "is to meet point 5 at point 200, and one of them is missing")
 	_, err = parsed.Design(at[host])
 	require.ErrorContains(t, err, "is to meet point 5 at point 200, and one of them is missing")
+}
+
+// A program of a composite moves the end of the advance, the second point behind its own.
+func TestACompositesProgramRunsOverInkAlone(t *testing.T) {
+	second := buildPoints(t)
+	sound, err := face.Parse(goregular.TTF, 0)
+	require.NoError(t, err)
+	at := map[rune]int{}
+	for _, r := range sound.Refs() {
+		at[r.Code] = r.Index
+	}
+	o, err := sound.(*face.TrueType).Glyph(at['o'])
+	require.NoError(t, err)
+	linear := glyph.Scale(sound.Advance(at['W']), pixels(23).X, sound.UPEM())
+	for _, c := range []struct {
+		reason string
+		part   rune
+		points int
+		want   fixed.Int26_6 // advance
+	}{
+		{"a letter", 'o', len(o.X), (linear+32)&^63 + 64},
+		{"a space: the program is left out", ' ', 0, linear},
+	} {
+		program := []byte{0x01, 0xB1, byte(c.points + 1), 64, 0x38} // SVTCA x, PUSHB, SHPIX
+		font := composed(t, at['W'], []component{{flags: face.ArgsAreXY, index: at[c.part]}}, program...)
+		path := filepath.Join(t.TempDir(), "composed.ttf")
+		require.NoError(t, os.WriteFile(path, font, 0o600))
+		parsed, err := face.Parse(font, 0)
+		require.NoError(t, err)
+		got, err := NewTrueType(parsed.(*face.TrueType), pixels(23)).Fit(at['W'])
+		require.NoError(t, err, c.reason)
+		require.NoError(t, got.Warning, c.reason)
+		want := second.glyph(t, path, pixels(23), at['W'])
+		require.Empty(t, want.against(got), c.reason)
+		require.Equal(t, c.want, got.Advance, c.reason)
+	}
 }
 
 // glyph is one glyph of a font as the second opinion has it.

@@ -47,6 +47,25 @@ func (f *Fitter) beside(s, t *flank) fixed.Int26_6 {
 	return min(points[s.top].Y, points[t.top].Y) - max(points[s.bottom].Y, points[t.bottom].Y)
 }
 
+// way goes through the points of a contour from an end of a flank on.
+type way struct{ from, end, at, by int }
+
+func (s flank) way(top bool) way {
+	w := way{s.from, s.end, s.bottom, 1}
+	if top {
+		w.at = s.top
+	}
+	if s.up != top {
+		w.by = -1
+	}
+	return w
+}
+
+func (w *way) step() {
+	n := w.end - w.from
+	w.at = w.from + (w.at-w.from+w.by+n)%n
+}
+
 // drawUpright puts both ends of a flank on one position, where a stem can hold them.
 func (f *Fitter) drawUpright(s *flank) {
 	at := f.at(s)

@@ -52,25 +52,6 @@ func (f *Fitter) sides(s *stem) (left, right flank, ok bool) {
 	return left, right, ok
 }
 
-// way goes through the points of a contour from an end of a flank on.
-type way struct{ from, end, at, by int }
-
-func (s flank) way(top bool) way {
-	w := way{s.from, s.end, s.bottom, 1}
-	if top {
-		w.at = s.top
-	}
-	if s.up != top {
-		w.by = -1
-	}
-	return w
-}
-
-func (w *way) step() {
-	n := w.end - w.from
-	w.at = w.from + (w.at-w.from+w.by+n)%n
-}
-
 // halves goes from the ends of a stem's two edges to where either way comes to
 // the middle of the stem, and gives the points in pairs if they are mirror images;
 // else none.

@@ -1,0 +1,47 @@
+package stems
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// An O, a hole that runs the other way and lies in it, and a contour that runs like the
+// hole and lies in nothing: drawn amiss, and inked.
+func TestOnlyWhatLiesInAContourAndRunsTheOtherWayIsAHole(t *testing.T) {
+	d := boxes(nil, [4]int{0, 0, 500, 500}, [4]int{100, 100, 400, 400}, [4]int{0, 600, 500, 700})
+	for _, ring := range [][2]int{{4, 8}, {8, 12}} {
+		p := d.Outline.Points[ring[0]:ring[1]]
+		p[1], p[3] = p[3], p[1]
+	}
+	f := fitter(t, dictionary(), 8, 203, Options{})
+	f.Fit(d)
+	var holes []bool
+	for _, c := range f.measured {
+		holes = append(holes, c.hole)
+	}
+	require.Equal(t, []bool{false, true, false}, holes)
+}
+
+func TestAHoleIsOfOneShapeWithWhatItIsIn(t *testing.T) {
+	around := func(hole bool, x0, x1 int) contour {
+		return contour{from: x0, hole: hole, box: box{true, fu(x0), fu(x0), fu(x1), fu(x1)}}
+	}
+	outer, hole, beside := around(false, 0, 500), around(true, 100, 400), around(true, 600, 700)
+	island := around(false, 200, 300)
+	for _, c := range []struct {
+		why  string
+		a, b contour
+		want bool
+	}{
+		{"one contour", outer, outer, true},
+		{"a contour and its hole", outer, hole, true},
+		{"a hole and its contour", hole, outer, true},
+		{"the hole of another", outer, beside, false},
+		{"the hole of another, the other way round", beside, outer, false},
+		{"ink in ink", outer, island, false},
+		{"ink in ink, the other way round", island, outer, false},
+	} {
+		require.Equal(t, c.want, c.a.shares(&c.b), c.why)
+	}
+}
