@@ -24,8 +24,8 @@ type CFF struct {
 	sel      fdSelect
 	dicts    []fontDict
 	refs     []glyph.Ref
-	byName   map[string]int
-	hMetrics int // entries of hmtx
+	byName   map[string]int // empty where it is CID-keyed
+	hMetrics int            // entries of hmtx
 	rows     alignment
 }
 

@@ -192,12 +192,3 @@ func (f *CFF) glyphName(i int) string {
 	b, _ := f.strings.get(id - len(cffStrings))
 	return string(b)
 }
-
-// standardGlyph is the glyph at a code of StandardEncoding, as endchar counts.
-func (f *CFF) standardGlyph(code int) (int, bool) {
-	if f.cid || code < 0 || code > 255 || standardEncoding[code] == "" {
-		return 0, false
-	}
-	i, ok := f.byName[standardEncoding[code]]
-	return i, ok
-}

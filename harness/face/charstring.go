@@ -155,6 +155,18 @@ func (m *machine) work() bool {
 	return m.fault == ""
 }
 
+// standardGlyph is the part of a composite that stands at a code of StandardEncoding, as
+// seac and endchar count.
+func (m *machine) standardGlyph(byName map[string]int, code int) int {
+	if code >= 0 && code < len(standardEncoding) && standardEncoding[code] != "" {
+		if i, ok := byName[standardEncoding[code]]; ok {
+			return i
+		}
+	}
+	m.fail("a composite wants character %d of StandardEncoding, which the font does not have", code)
+	return -1
+}
+
 // place is a piece of charstring code in the font, for messages.
 type place struct {
 	what   string

@@ -22,6 +22,8 @@ const (
 	op1HLineTo, op1VLineTo, op1RRCurveTo, op1ClosePath         = 6, 7, 8, 9
 	op1CallSubr, op1Return, op1HSBW                            = 10, 11, 13
 	op1EndChar, op1RMoveTo, op1HMoveTo, op1VHCurve, op1HVCurve = 14, 21, 22, 30, 31
+	esc1DotSection, esc1VStem3, esc1HStem3, esc1Seac, esc1SBW  = 0, 1, 2, 6, 7
+	esc1Div, esc1CallOtherSubr, esc1Pop, esc1SetCurrentPoint   = 12, 16, 17, 33
 )
 
 func (m *type1) operator(op byte, _ []byte, at, depth int) (next int, e ending) {
@@ -104,31 +106,31 @@ func (m *type1) draw(op byte) {
 
 func (m *type1) escape(op byte) ending {
 	switch op {
-	case 0: // dotsection, which does nothing any more
+	case esc1DotSection: // which does nothing any more
 		m.clear()
-	case 1:
+	case esc1VStem3:
 		m.stem3(glyph.AxisX, "vstem3")
-	case 2:
+	case esc1HStem3:
 		m.stem3(glyph.AxisY, "hstem3")
-	case 6:
+	case esc1Seac:
 		a := m.take("seac", 5)
 		m.composite(a[0], a[1], a[2], int(a[3]>>16), int(a[4]>>16))
 		return ends
-	case 7:
+	case esc1SBW:
 		a := m.take("sbw", 4)
 		m.metrics(a[0], a[1], a[2])
 		if m.widthOnly {
 			return ends
 		}
-	case 12:
+	case esc1Div:
 		b, a := m.pop(), m.pop()
 		if b == 0 {
 			m.fail("a division by zero")
 		}
 		m.push(a.div(b))
-	case 16:
+	case esc1CallOtherSubr:
 		m.otherSubr()
-	case 17:
+	case esc1Pop:
 		n := len(m.results)
 		if n == 0 {
 			m.fail("pop, and no result to pop")
@@ -136,7 +138,7 @@ func (m *type1) escape(op byte) ending {
 		}
 		m.push(m.results[n-1])
 		m.results = m.results[:n-1]
-	case 33: // setcurrentpoint: the pen is there already
+	case esc1SetCurrentPoint: // the pen is there already
 		m.take("setcurrentpoint", 2)
 	default:
 		m.fail("operator 12 %d is unknown", op)
@@ -194,10 +196,7 @@ func (m *type1) composite(asb, adx, ady fix, base, accent int) {
 }
 
 func (m *type1) component(code int, dx, dy fix) {
-	index, ok := m.font.standardGlyph(code)
-	if !ok {
-		m.fail("a composite wants character %d of StandardEncoding, which the font does not have", code)
-	}
+	index := m.standardGlyph(m.font.byName, code)
 	if m.fault != "" {
 		return
 	}

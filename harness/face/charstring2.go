@@ -18,16 +18,16 @@ type type2 struct {
 
 // Operators (TN5177, appendix A); two-byte ones follow 12.
 const (
-	op2HStem, op2VStem, op2VMoveTo           = 1, 3, 4
-	op2RLineTo, op2HLineTo, op2VLineTo       = 5, 6, 7
-	op2RRCurveTo, op2CallSubr, op2Return     = 8, 10, 11
-	op2EndChar, op2HStemHM                   = 14, 18
-	op2HintMask, op2CntrMask, op2RMoveTo     = 19, 20, 21
-	op2HMoveTo, op2VStemHM, op2RCurveLine    = 22, 23, 24
-	op2RLineCurve, op2VVCurveTo, op2HHCurve  = 25, 26, 27
-	op2ShortInt, op2CallGSubr, op2VHCurve    = 28, 29, 30
-	op2HVCurveTo                             = 31
-	esc2HFlex, esc2Flex, esc2HFlex1, esc2Fx1 = 34, 35, 36, 37
+	op2HStem, op2VStem, op2VMoveTo             = 1, 3, 4
+	op2RLineTo, op2HLineTo, op2VLineTo         = 5, 6, 7
+	op2RRCurveTo, op2CallSubr, op2Return       = 8, 10, 11
+	op2EndChar, op2HStemHM                     = 14, 18
+	op2HintMask, op2CntrMask, op2RMoveTo       = 19, 20, 21
+	op2HMoveTo, op2VStemHM, op2RCurveLine      = 22, 23, 24
+	op2RLineCurve, op2VVCurveTo, op2HHCurve    = 25, 26, 27
+	op2ShortInt, op2CallGSubr, op2VHCurve      = 28, 29, 30
+	op2HVCurveTo                               = 31
+	esc2HFlex, esc2Flex, esc2HFlex1, esc2Flex1 = 34, 35, 36, 37
 )
 
 func (m *type2) operator(op byte, code []byte, at, depth int) (next int, e ending) {
@@ -162,10 +162,7 @@ func (m *type2) composite(dx, dy fix, base, accent int) {
 }
 
 func (m *type2) component(code int, dx, dy fix) {
-	index, ok := m.font.standardGlyph(code)
-	if !ok {
-		m.fail("a composite wants character %d of StandardEncoding, which the font does not have", code)
-	}
+	index := m.standardGlyph(m.font.byName, code)
 	if m.fault != "" {
 		return
 	}

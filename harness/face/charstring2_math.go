@@ -7,7 +7,7 @@ func (m *type2) escape(op byte) ending {
 	switch op {
 	case 0: // dotsection, which does nothing any more
 		m.clear()
-	case esc2HFlex, esc2Flex, esc2HFlex1, esc2Fx1:
+	case esc2HFlex, esc2Flex, esc2HFlex1, esc2Flex1:
 		m.flex(op)
 	case 3, 4, 10, 11, 12, 15, 24:
 		b, a := m.pop(), m.pop()

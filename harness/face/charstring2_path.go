@@ -128,7 +128,7 @@ func (m *type2) flex(op byte) {
 	case esc2HFlex1:
 		a := m.take("hflex1", 9)
 		m.flexTo([12]fix{a[0], a[1], a[2], a[3], a[4], 0, a[5], 0, a[6], a[7], a[8], -(a[1] + a[3] + a[7])}, flexDepth)
-	case esc2Fx1:
+	case esc2Flex1:
 		a := m.take("flex1", 11)
 		var dx, dy fix
 		for i := 0; i < 10; i += 2 {

@@ -82,15 +82,6 @@ func (f *Type1) readRefs() {
 	glyph.SetKeys(f.refs)
 }
 
-// standardGlyph is the glyph at a code of StandardEncoding, as seac counts.
-func (f *Type1) standardGlyph(code int) (int, bool) {
-	if code < 0 || code > 255 || standardEncoding[code] == "" {
-		return 0, false
-	}
-	i, ok := f.byName[standardEncoding[code]]
-	return i, ok
-}
-
 // Format is "Type 1".
 func (f *Type1) Format() string { return "Type 1" }
 

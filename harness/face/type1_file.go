@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"regexp"
+	"slices"
 )
 
 // isType1 tells a Type 1 program by its first bytes: a PFB segment, or the
@@ -70,26 +71,24 @@ func isHex(b []byte) bool {
 	if len(b) < 4 {
 		return false
 	}
-	for _, c := range b[:4] {
-		if !bytes.ContainsRune([]byte("0123456789abcdefABCDEF"), rune(c)) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(b[:4], func(c byte) bool { return !isHexDigit(c) })
+}
+
+func isHexDigit(c byte) bool {
+	return c >= '0' && c <= '9' || c >= 'a' && c <= 'f' || c >= 'A' && c <= 'F'
 }
 
 // fromHex reads digits up to the first byte that is neither digit nor space.
 func fromHex(b []byte) []byte {
 	digits := make([]byte, 0, len(b))
 	for _, c := range b {
-		switch {
-		case c >= '0' && c <= '9', c >= 'a' && c <= 'f', c >= 'A' && c <= 'F':
-			digits = append(digits, c)
-			continue
-		case isSpace(c):
+		if isSpace(c) {
 			continue
 		}
-		break
+		if !isHexDigit(c) {
+			break
+		}
+		digits = append(digits, c)
 	}
 	out := make([]byte, len(digits)/2)
 	_, _ = hex.Decode(out, digits[:len(out)*2])

@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/face"
 )
 
 // course takes positions of one axis from font units to device pixels where a
@@ -163,4 +165,83 @@ func share(length, part, all fixed.Int26_6) fixed.Int26_6 {
 		return -fixed.Int26_6((-p + int64(all)/2) / int64(all))
 	}
 	return fixed.Int26_6((p + int64(all)/2) / int64(all))
+}
+
+// chart draws up the course of the i-th span of a contour. In the order of
+// what counts most: of the hints in force those that hold a flat position, then
+// all but those of other contours (their edges are both on one, and not on this), edge
+// hints last; hints of this contour in force elsewhere on it, the nearest first; hints of
+// other contours. What contradicts none of these is added to carry points along that lie
+// between a stem in force and one that was, as in the arch of an n drawn under several
+// sets of hints: what is in force elsewhere on the contour, stems of contours
+// that overlap it, as a stem's do its serif where they are drawn apart, or of no
+// single contour, as the stem of a D; and edges that no hint declares.
+func (a *axis) chart(c *course, spans []face.Span, i int, points stretch) {
+	c.start(a)
+	add := func(hints []int, which func(*stem) bool) {
+		a.eachHint(hints, func(s *stem) {
+			if which(s) && !a.contradicts(s, points) {
+				c.add(s)
+			}
+		})
+	}
+	if i < len(spans) {
+		add(spans[i].Hints, a.flat)
+		own := func(s *stem) bool { return s.touches || s.home.empty() }
+		add(spans[i].Hints, func(s *stem) bool { return twoEdged(s) && own(s) })
+		add(spans[i].Hints, own)
+		eachNear(spans, i, func(hints []int) {
+			add(hints, func(s *stem) bool { return s.touches })
+		})
+		for k := range a.stems {
+			if s := &a.stems[k]; s.implied && s.touches {
+				c.add(s)
+			}
+		}
+		add(spans[i].Hints, twoEdged)
+		add(spans[i].Hints, every)
+	}
+	apart := func(s *stem) bool { return s.touches || !c.meets(s) }
+	eachNear(spans, i, func(hints []int) { add(hints, apart) })
+	for k := range a.stems {
+		if s := &a.stems[k]; s.implied && s.lo == s.hi || (s.zone >= 0 || s.home.empty() || s.home.overlaps(a.contour)) && apart(s) {
+			c.add(s)
+		}
+	}
+}
+
+// maxNear bounds how many spans before and after carry points of one along.
+const maxNear = 16
+
+// eachNear goes through the hints in force before and after a span of a contour, the
+// nearest first.
+func eachNear(spans []face.Span, i int, do func(hints []int)) {
+	n := len(spans)
+	for off := 1; off <= min(n/2, maxNear); off++ {
+		do(spans[(i-off+n)%n].Hints)
+		do(spans[(i+off)%n].Hints)
+	}
+}
+
+func every(*stem) bool { return true }
+
+// twoEdged says that a stem is no edge hint.
+func twoEdged(s *stem) bool { return s.ghost == face.NoGhost }
+
+// eachHint goes through the stems of some hints.
+func (a *axis) eachHint(hints []int, do func(*stem)) {
+	for _, h := range hints[:min(len(hints), 2*maxStems)] {
+		if h >= 0 && h < len(a.index) && a.index[h] >= 0 {
+			do(&a.stems[a.index[h]])
+		}
+	}
+}
+
+// flat says that an edge of a stem, no edge hint, is a zone's flat position itself.
+func (a *axis) flat(s *stem) bool {
+	if s.zone < 0 || s.ghost != face.NoGhost {
+		return false
+	}
+	z := &a.zones[s.zone]
+	return z.top && s.hi == z.flat || !z.top && s.lo == z.flat
 }
