@@ -59,15 +59,9 @@ func (m *Machine) msirp() {
 		return
 	}
 	if z1 == &m.twilight {
-		at := z0.original(r)
-		if f := m.gs.free.X; f != 0 {
-			at.X += mulDiv(d, f, m.pDot)
-		}
-		if f := m.gs.free.Y; f != 0 {
-			at.Y += mulDiv(d, f, m.pDot)
-		}
-		z1.setOriginal(p, at)
-		z1.setCurrent(p, at)
+		at, off := z0.original(r), m.freed(d)
+		z1.setOriginal(p, Vec{at.X + off.X, at.Y + off.Y})
+		z1.setCurrent(p, z1.original(p))
 	}
 	m.move(z1, p, d-m.project(sub(z1.current(p), z0.current(r))))
 	m.gs.rp[1], m.gs.rp[2] = r, p

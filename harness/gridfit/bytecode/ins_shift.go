@@ -42,14 +42,7 @@ func (m *Machine) shc() {
 			from = z.Ends[c-1] + 1
 		}
 	}
-	m.spend(to - from)
-	d, ref, rp, ok := m.displacement()
-	for p := from; ok && p < to; p++ {
-		if ref != z || p != rp {
-			m.shift(p, d)
-			m.touch(p)
-		}
-	}
+	m.shiftRange(from, to, true)
 }
 
 // shz: SHZ[a], 0x36 rp2 in zone 1, 0x37 rp1 in zone 0
@@ -68,11 +61,21 @@ func (m *Machine) shz() {
 	} else if n := len(z.Ends); n > 0 {
 		to = z.Ends[n-1] + 1
 	}
-	m.spend(to)
-	d, ref, rp, ok := m.displacement()
-	for p := 0; ok && p < to; p++ {
-		if ref != z || p != rp {
-			m.shift(p, d)
+	m.shiftRange(0, to, false)
+}
+
+// shiftRange moves points of zone pointer 2 as far as the reference point has moved, but not
+// that point.
+func (m *Machine) shiftRange(from, to int, touch bool) {
+	m.spend(to - from)
+	d, z, rp, ok := m.displacement()
+	for p := from; ok && p < to; p++ {
+		if z == m.zp[2] && p == rp {
+			continue
+		}
+		m.shift(p, d)
+		if touch {
+			m.touch(p)
 		}
 	}
 }
@@ -103,8 +106,7 @@ func (m *Machine) displacement() (d Vec, z *Zone, p int, ok bool) {
 	if !z.has(p) {
 		return Vec{}, z, p, false
 	}
-	along := m.project(sub(z.current(p), z.original(p)))
-	return Vec{mulDiv(along, m.gs.free.X, m.pDot), mulDiv(along, m.gs.free.Y, m.pDot)}, z, p, true
+	return m.freed(m.project(sub(z.current(p), z.original(p)))), z, p, true
 }
 
 // shift moves a point of zone pointer 2 along the axes of the freedom vector.

@@ -64,7 +64,7 @@ func (m *Machine) sdpvtl() {
 	across := m.opcode&1 != 0 && was != Vec{}
 	m.gs.dual = direction(was, across)
 	m.gs.proj = direction(sub(z1.current(p2), z2.current(p1)), across)
-	m.follow()
+	m.readyVectors()
 }
 
 // spvfs: SPVFS[], 0x0A
@@ -127,12 +127,12 @@ func axisOf(op byte) Vec {
 
 func (m *Machine) setProjection(v Vec) {
 	m.gs.proj, m.gs.dual = v, v
-	m.follow()
+	m.readyVectors()
 }
 
 func (m *Machine) setFreedom(v Vec) {
 	m.gs.free = v
-	m.follow()
+	m.readyVectors()
 }
 
 // line pops two points and gives the direction from the one to the other, or at a

@@ -30,8 +30,8 @@ func (v Vec) axis() axis {
 	return oblique
 }
 
-// follow follows a change of the vectors.
-func (m *Machine) follow() {
+// readyVectors makes what is kept of the vectors anew after a change of one.
+func (m *Machine) readyVectors() {
 	g := &m.gs
 	m.projAxis, m.dualAxis, m.ratio = g.proj.axis(), g.dual.axis(), 0
 	m.moveAxis = g.free.axis()
@@ -98,6 +98,11 @@ func (m *Machine) moveOblique(z *Zone, p int, d F26Dot6) {
 		z.Current.Y[p] += mulDiv(d, f, m.pDot)
 		z.Touched[p] |= TouchY
 	}
+}
+
+// freed is the way along the freedom vector that comes to d along the projection vector.
+func (m *Machine) freed(d F26Dot6) Vec {
+	return Vec{mulDiv(d, m.gs.free.X, m.pDot), mulDiv(d, m.gs.free.Y, m.pDot)}
 }
 
 // original is the distance from b to a before any instruction, along the dual

@@ -38,7 +38,7 @@ func (m *Machine) start(p part) {
 	for i := range m.zp {
 		m.pointAt(i, m.gs.zp[i])
 	}
-	m.follow()
+	m.readyVectors()
 }
 
 // step runs the instruction at next. Where the stack holds fewer values than it

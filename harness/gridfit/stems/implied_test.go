@@ -4,6 +4,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/math/fixed"
+
+	"smokeproof/harness/glyph"
 )
 
 // An O, a hole that runs the other way and lies in it, and a contour that runs like the
@@ -43,5 +46,29 @@ func TestAHoleIsOfOneShapeWithWhatItIsIn(t *testing.T) {
 		{"ink in ink, the other way round", island, outer, false},
 	} {
 		require.Equal(t, c.want, c.a.shares(&c.b), c.why)
+	}
+}
+
+// An o behind another contour, with no hints: of four curves, with control points level with
+// its top and bottom and others a way off them.
+func TestOnlyControlPointsLevelWithAnExtremeStandOnItsRow(t *testing.T) {
+	d := boxes(nil, [4]int{400, 0, 500, 450})
+	for i, p := range [][2]int{{150, -10}, {250, -10}, {300, 100}, {300, 225}, {300, 350}, {250, 460}, {150, 460}, {50, 460}, {0, 350}, {0, 225}, {0, 100}, {50, -10}} {
+		q := glyph.Point{X: fu(p[0]), Y: fu(p[1])}
+		if i%3 != 0 {
+			q.Kind = glyph.Cubic
+		}
+		d.Outline.Points = append(d.Outline.Points, q)
+	}
+	d.Outline.Ends = append(d.Outline.Ends, 15)
+	o := fitter(t, dictionary(), 8, 203, Options{}).Fit(d).Points[4:]
+	for _, i := range []int{11, 0, 1} {
+		require.Zero(t, o[i].Y, "point %d, of the bottom", i)
+	}
+	for _, i := range []int{5, 6, 7} {
+		require.Equal(t, fixed.I(10), o[i].Y, "point %d, of the top", i)
+	}
+	for _, i := range []int{2, 4, 8, 10} {
+		require.True(t, pixel < o[i].Y && o[i].Y < fixed.I(9), "point %d, beside them: %d", i, o[i].Y)
 	}
 }
