@@ -2,9 +2,12 @@ package harness
 
 import (
 	"context"
+	"fmt"
+	"slices"
 	"strings"
 
 	"smokeproof/golden"
+	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
 	"smokeproof/harness/render"
 )
@@ -14,6 +17,7 @@ import (
 type Surround struct {
 	Ramps   []Standing // glyphs that changed at some size, at those where they did not
 	Letters []Letters  // letters to set words with, for strikes where something changed
+	Moved   int        // changes whose golden is another by now than the run found
 }
 
 // Standing is a glyph as approved in one strike.
@@ -47,8 +51,25 @@ func (p *Plan) Surround(ctx context.Context, res *Results) (*Surround, error) {
 			return nil, err
 		}
 		around.add(s, approved.Cells)
+		around.out.Moved += around.moved(s, approved.Cells)
 	}
 	return &around.out, nil
+}
+
+// Refonted names the font files that are no longer those that results were drawn of.
+func (p *Plan) Refonted(res *Results) []string {
+	var out []string
+	for _, was := range res.Faces {
+		i := slices.IndexFunc(p.Faces, func(f PlanFace) bool { return f.Name == was.Name })
+		if i < 0 {
+			continue // a selection of another plan's
+		}
+		f := &p.Faces[i]
+		if is, err := face.Open(f.File, f.Index); err != nil || fmt.Sprintf("%x", is.Digest()) != was.SHA256 {
+			out = append(out, f.Rel)
+		}
+	}
+	return out
 }
 
 // Surround draws what a review of a look at this run needs, as nothing is
@@ -70,7 +91,7 @@ func (r *Run) Surround(ctx context.Context, res *Results) (*Surround, error) {
 
 // surrounding picks what to keep of strikes, by the changes of results.
 type surrounding struct {
-	changed        map[changeKey]bool
+	changed        map[changeKey]*Change
 	family, strike map[[3]string]bool
 	touched        map[[2]string]bool
 	out            Surround
@@ -78,12 +99,12 @@ type surrounding struct {
 
 func newSurrounding(res *Results) *surrounding {
 	a := &surrounding{
-		changed: map[changeKey]bool{},
+		changed: map[changeKey]*Change{},
 		family:  map[[3]string]bool{}, strike: map[[3]string]bool{}, touched: map[[2]string]bool{},
 	}
 	for i := range res.Changes {
 		c := &res.Changes[i]
-		a.changed[c.key()] = true
+		a.changed[c.key()] = c
 		a.family[[3]string{c.Face, c.Device, c.Glyph}] = true
 		a.strike[[3]string{c.Face, c.Device, c.Size}] = true
 		a.touched[[2]string{c.Face, c.Device}] = true
@@ -91,12 +112,27 @@ func newSurrounding(res *Results) *surrounding {
 	return a
 }
 
+// moved counts the changes of a strike whose golden is another by now.
+func (a *surrounding) moved(s glyph.Strike, cells []glyph.Cell) int {
+	n := 0
+	for i := range cells {
+		c := a.changed[changeKey{s.Face, s.Device, s.Size.String(), string(cells[i].Key)}]
+		if c == nil {
+			continue
+		}
+		if c.Over != fmt.Sprintf("%x", cells[i].Digest()) {
+			n++
+		}
+	}
+	return n
+}
+
 func (a *surrounding) add(s glyph.Strike, cells []glyph.Cell) {
 	size := s.Size.String()
 	letters := Letters{Face: s.Face, Device: s.Device, Size: size}
 	for i := range cells {
 		c := &cells[i]
-		if a.changed[changeKey{s.Face, s.Device, size, string(c.Key)}] {
+		if a.changed[changeKey{s.Face, s.Device, size, string(c.Key)}] != nil {
 			continue
 		}
 		besides := a.strike[[3]string{s.Face, s.Device, size}] && c.Code > 0 && strings.ContainsRune(besides, c.Code)

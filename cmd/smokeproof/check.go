@@ -45,6 +45,9 @@ func runCheck(c *call) (int, error) {
 			return 0, fmt.Errorf("--shard: %w", err)
 		}
 	}
+	if err := reports.clear(); err != nil {
+		return 0, err
+	}
 	r, err := c.open()
 	if err != nil {
 		return 0, err

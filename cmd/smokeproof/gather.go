@@ -23,6 +23,9 @@ func runGather(c *call) (int, error) {
 	if c.flags.NArg() == 0 {
 		return 0, errors.New("name the folders that check --shard wrote")
 	}
+	if err := reports.clear(); err != nil {
+		return 0, err
+	}
 	reports.elsewhere = reports.out != ""
 	if !reports.elsewhere {
 		p, err := c.loadPlan()

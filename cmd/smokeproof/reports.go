@@ -27,6 +27,19 @@ func (c *call) reportFlags() *reports {
 	return &r
 }
 
+// clear takes the reports of a run before away: one that ends early must leave none that says all is well.
+func (r *reports) clear() error {
+	for _, path := range []string{r.junit, r.markdown, r.sarif} {
+		if info, err := os.Lstat(path); err != nil || !info.Mode().IsRegular() {
+			continue
+		}
+		if err := os.Remove(path); err != nil {
+			return fmt.Errorf("report %s: %w; name another file", path, err)
+		}
+	}
+	return nil
+}
+
 // report writes the reports asked for and tells the person.
 func (c *call) report(r *reports) error {
 	res, err := harness.ReadFindings(filepath.Join(r.out, harness.ResultsName))

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"time"
 
@@ -22,6 +23,7 @@ var reviewVerb = verb{
 // reviewFlags say what is made of the results.
 type reviewFlags struct {
 	results, out string
+	last         bool // results are where check leaves them
 	since        string
 	serve, watch bool
 	port         int
@@ -66,15 +68,15 @@ func runReview(c *call) (int, error) {
 	if planErr != nil && (f.results == "" || f.serve) {
 		return 0, planErr
 	}
-	last := f.results == ""
-	if last {
+	f.last = f.results == ""
+	if f.last {
 		f.results = filepath.Join(filepath.Dir(p.Path), "out", harness.ResultsName)
 	}
 	res, err := harness.ReadResults(f.results)
 	if err != nil && !(f.serve && errors.Is(err, os.ErrNotExist)) {
 		return 0, err
 	}
-	if last && res != nil && filepath.Base(res.Plan) != filepath.Base(p.Path) {
+	if f.last && res != nil && filepath.Base(res.Plan) != filepath.Base(p.Path) {
 		return 0, fmt.Errorf("%s is of %s; run smokeproof check --plan %s first, with an --out of its own where two plans lie in one folder",
 			f.results, filepath.Base(res.Plan), shellWord(p.Path))
 	}
@@ -93,6 +95,9 @@ func (c *call) bundle(p *harness.Plan, res *harness.Results, f *reviewFlags) (in
 		if o.Around, err = p.Surround(c.ctx, res); err != nil {
 			return 0, err
 		}
+		if f.last {
+			c.warnOfPast(p.Refonted(res), o.Around.Moved, f.results)
+		}
 	}
 	out := f.out
 	if out == "" {
@@ -106,6 +111,16 @@ func (c *call) bundle(p *harness.Plan, res *harness.Results, f *reviewFlags) (in
 	}
 	c.say("open %s", filepath.Join(out, "index.html"))
 	return harness.ExitOK, nil
+}
+
+// warnOfPast says what is no longer as the last run found it.
+func (c *call) warnOfPast(fonts []string, goldens int, results string) {
+	if len(fonts) > 0 {
+		c.warn("%s is of another %s than is there now; run smokeproof check", results, strings.Join(fonts, ", "))
+	}
+	if goldens > 0 {
+		c.warn("%s in %s had another golden than now; run smokeproof check", review.Counted(goldens, "change"), results)
+	}
 }
 
 func (c *call) proof(res *harness.Results, around *harness.Surround, dir, paper string) (int, error) {
@@ -148,6 +163,8 @@ func (c *call) serve(p *harness.Plan, res *harness.Results, f *reviewFlags) (int
 		if err := desk.Redraw(c.ctx, nil); err != nil {
 			return 0, err
 		}
+	} else if f.last {
+		c.warnOfPast(p.Refonted(res), 0, f.results)
 	}
 	s, err := review.Listen(desk, by, f.port)
 	if err != nil {
