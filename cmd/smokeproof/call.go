@@ -133,7 +133,7 @@ func (c *call) openPlan(p *harness.Plan) (*harness.Run, error) {
 	}
 	unknown, err := r.Unknown(c.ctx)
 	if err == nil && !unknown.All() {
-		err = fmt.Errorf("no glyph of the plan answers to %s; correct --glyphs", unknown)
+		err = fmt.Errorf("no glyph answers to %s; correct --glyphs, a list such as H,a,eacute,U+0041-005A", unknown)
 	}
 	if err != nil {
 		r.Close()

@@ -78,10 +78,13 @@ func readFont(path string) (*golden.Font, error) {
 	}
 	defer f.Close()
 	font, err := golden.ReadFont(f)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", filepath.Base(path), err)
+	if err == nil {
+		return font, nil
 	}
-	return font, nil
+	if _, no := face.Open(path, 0); no == nil {
+		return nil, fmt.Errorf("%s is an outline font, and compare takes bitmap fonts; draw it first: smokeproof draw --font %s --size 8 --dpi 300 --format bdf --out golden.bdf", path, shellWord(path))
+	}
+	return nil, fmt.Errorf("%s: %w", filepath.Base(path), err)
 }
 
 // printWeights draws importance as digits, 9 the heaviest; ink stands in
