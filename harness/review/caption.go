@@ -28,13 +28,14 @@ func some(glyphs []string) string {
 	return strings.Join(glyphs, ", ")
 }
 
-// spoken is a glyph's name; beside one that is only a number stands its letter or figure.
-// Of other scripts letters would run leftward or join.
+// spoken is a glyph's name; beside one that is only a number stands its letter, figure or sign, but
+// for those that lists and tables are made with. Of other scripts letters would run leftward or join.
 func spoken(c *harness.Change) string {
 	name, r := plain(c.Glyph), rune(c.Code)
 	letter := unicode.IsLetter(r) && unicode.In(r, unicode.Latin, unicode.Greek, unicode.Cyrillic,
 		unicode.Han, unicode.Hiragana, unicode.Katakana, unicode.Hangul)
-	if isNumber.MatchString(name) && (letter || r >= '0' && r <= '9') {
+	sign := unicode.In(r, unicode.P, unicode.S) && unicode.Is(unicode.Common, r) && !strings.ContainsRune(",;|`", r)
+	if isNumber.MatchString(name) && (letter || sign || r >= '0' && r <= '9') {
 		return name + " " + string(r)
 	}
 	return name

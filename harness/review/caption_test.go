@@ -20,6 +20,8 @@ func TestACauseNamesItsGlyphs(t *testing.T) {
 		{"of more, three", []harness.Change{{Glyph: "z"}, {Glyph: "a"}, {Glyph: "n"}, {Glyph: "m"}, {Glyph: "u"}}, "z, a, n and 2 more"},
 		{"a number with its letter", []harness.Change{{Glyph: "U+0444", Code: 'ф'}}, "U+0444 ф"},
 		{"a number with its figure", []harness.Change{{Glyph: "U+0036", Code: '6'}}, "U+0036 6"},
+		{"a number with its sign", []harness.Change{{Glyph: "U+0040", Code: '@'}, {Glyph: "U+00AE", Code: '®'}}, "U+0040 @, U+00AE ®"},
+		{"no sign that a table is made with", []harness.Change{{Glyph: "U+007C", Code: '|'}}, "U+007C"},
 		{"the name of a code point", []harness.Change{{Glyph: "uni01B9", Code: 0x1B9}}, "uni01B9 ƹ"},
 		{"a CID, which tells nothing", []harness.Change{{Glyph: "cid15782", Code: '鬱'}}, "cid15782 鬱"},
 		{"a name that only begins like one", []harness.Change{{Glyph: "ubreve", Code: 'ŭ'}}, "ubreve"},
