@@ -99,6 +99,7 @@ func LoadPlan(path string) (*Plan, error) {
 
 // ParsePlan checks a plan's text; path places its relative files and its errors.
 func ParsePlan(path string, data []byte) (*Plan, error) {
+	data = bytes.TrimPrefix(data, []byte("\uFEFF")) // as editors on Windows begin a file
 	var f planFile
 	dec := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
 	if err := dec.Decode(&f); err != nil {

@@ -56,6 +56,15 @@ func TestPlanReadsEveryKey(t *testing.T) {
 	require.Equal(t, glyph.Grey, p.Devices[1].Mode)
 }
 
+func TestAPlanSavedOnWindowsIsTheSamePlan(t *testing.T) {
+	p, err := planIn(t, "\uFEFF"+strings.ReplaceAll(wholePlan, "\n", "\r\n"))
+	require.NoError(t, err)
+	require.Equal(t, diff.Minor, p.Gate)
+	require.Equal(t, []glyph.Points{6000, 7500}, p.Devices[0].Sizes)
+	_, err = planIn(t, "\uFEFF\r\n\r\nsizes = 8\r\n")
+	require.ErrorContains(t, err, "p.toml:3: unknown key")
+}
+
 func TestPlanFaultsNameFileAndLine(t *testing.T) {
 	const device = "[[device]]\nname = \"d\"\ndpi = 300\nsizes = [8]\n"
 	const face = "[[face]]\nname = \"a\"\nfile = \"a.ttf\"\n"
@@ -86,7 +95,8 @@ func TestPlanFaultsNameFileAndLine(t *testing.T) {
 		{"faces of a collection count from 0", face + "index = -1\n" + device, "p.toml:4: face index -1 is negative"},
 		{"glyphs are a selection", face + "glyphs = \"A,,B\"\n" + device, "p.toml:4: glyph selection has an empty part"},
 		{"an index is a number", face + "glyphs = \"#x\"\n" + device, "p.toml:4: glyph selection \"#x\" is no index"},
-		{"a list would be another way to say the same", face + "glyphs = [\"A\"]\n" + device, `p.toml:4:10: key "face.glyphs": cannot decode TOML array; correct`},
+		{"a list would be another way to say the same", face + "glyphs = [\"A\"]\n" + device, `p.toml:4:10: key "face.glyphs": cannot decode TOML array; write glyphs = "U+0020-007E,eacute"`},
+		{"one size is a list as well", face + "[[device]]\nname = \"d\"\ndpi = 300\nsizes = 8\n", `p.toml:7:9: key "device.sizes": cannot decode TOML integer; write sizes = [6, 8, 10]`},
 		{"a size twice would be a golden twice", face + "[[device]]\nname = \"d\"\ndpi = 300\nsizes = [8, 8.0]\n", "p.toml:7: size 8 is listed twice"},
 		{"a fill rule is one of four", face + device + "fill = \"round\"\n", "p.toml:8: "},
 		{"one of two fill rules would never be as approved", face + device + strings.Replace(device, "\"d\"", "\"e\"", 1) + "fill = \"touch\"\n",

@@ -27,6 +27,12 @@ type planFile struct {
 	Device []planFileDevice
 }
 
+// written shows how a key's value is written, where it is no word in quotes.
+var written = map[string]string{
+	"glyphs": `"U+0020-007E,eacute"`, "sizes": "[6, 8, 10]", "command": `["./draw", "{font}", "{size}", "{dpi}"]`,
+	"distance_mm": "400", "index": "0", "gzip": "true", "sideways": "true",
+}
+
 // tomlErrors gives the TOML reader's faults our one-line form.
 func tomlErrors(path string, err error) error {
 	var strict *toml.StrictMissingError
@@ -44,6 +50,9 @@ func tomlErrors(path string, err error) error {
 		what := strings.TrimPrefix(de.Error(), "toml: ")
 		if kind, _, found := strings.Cut(what, " into struct field "); found { // of ours, in Go's words
 			what = fmt.Sprintf("key %q: %s", strings.Join(de.Key(), "."), kind)
+			if key := de.Key()[len(de.Key())-1]; written[key] != "" {
+				return PlanErrors{fmt.Errorf("%s:%d:%d: %s; write %s = %s", path, row, col, what, key, written[key])}
+			}
 		}
 		return PlanErrors{fmt.Errorf("%s:%d:%d: %s; correct the plan", path, row, col, what)}
 	}
