@@ -147,6 +147,7 @@ func TestAWorkerThatCannotIntroduceItselfEndsTheRun(t *testing.T) {
 		{[]string{"false"}, "does not introduce itself", "a program that ends at once"},
 		{[]string{"cat"}, "first line is not", "a program that knows no protocol"},
 		{[]string{"echo", "STARTFONT 2.1"}, "a program that draws one strike and ends needs {font} in its command", "a program that draws at once"},
+		{[]string{"sh", "-c", "read greeting; echo STARTFONT 2.1"}, "needs {font} in its command", "one that happens to read"},
 	}
 	for _, tt := range tests {
 		p := NewProcess(ProcessOptions{Command: tt.command, Workers: 1, Timeout: 5 * time.Second})

@@ -1,9 +1,7 @@
 package render
 
 import (
-	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"strings"
 	"unicode"
@@ -67,9 +65,6 @@ func line(v any) ([]byte, error) {
 // readGreeting reads a worker's first line.
 func readGreeting(b []byte) (glyph.Identity, error) {
 	var id glyph.Identity
-	if bytes.HasPrefix(b, []byte("STARTFONT")) {
-		return id, errors.New("it begins with a font; a program that draws one strike and ends needs {font} in its command")
-	}
 	if err := json.Unmarshal(b, &id); err != nil || id.Name == "" {
 		return id, fmt.Errorf("its first line is not {\"name\":…,\"version\":…,\"settings\":…}: %.80q", b)
 	}

@@ -143,6 +143,9 @@ func (w *worker) greet(ctx context.Context, limit time.Duration) (glyph.Identity
 		return glyph.Identity{}, err
 	}
 	b, err := w.exchange(ctx, limit, first, func() ([]byte, error) { return w.line(64 << 10) })
+	if bytes.HasPrefix(b, []byte("STARTFONT")) {
+		return glyph.Identity{}, fmt.Errorf("worker %q begins with a font; a program that draws one strike and ends needs {font} in its command", w.name)
+	}
 	if err != nil {
 		return glyph.Identity{}, fmt.Errorf("worker %q does not introduce itself: %w", w.name, w.blame(err))
 	}
@@ -154,16 +157,16 @@ func (w *worker) greet(ctx context.Context, limit time.Duration) (glyph.Identity
 }
 
 // exchange writes one line and reads what read takes, within a time limit. Its
-// error is a fault, or that of the context.
+// error is a fault, beside what the process said in mid-answer, or that of the context.
 func (w *worker) exchange(ctx context.Context, limit time.Duration, request []byte, read func() ([]byte, error)) ([]byte, error) {
 	timed, cancel := context.WithTimeout(ctx, limit)
 	defer cancel()
 	// Killing ends the pipes, and with them a write or read that hangs.
 	defer context.AfterFunc(timed, w.kill)()
 	_, err := w.in.Write(request)
-	var answer []byte
+	answer, readErr := read() // what one says that hears nothing is worth reading too
 	if err == nil {
-		answer, err = read()
+		err = readErr
 	}
 	switch {
 	case err == nil:
@@ -176,7 +179,7 @@ func (w *worker) exchange(ctx context.Context, limit time.Duration, request []by
 		return nil, &fault{what: "answered nonsense: " + err.Error()}
 	}
 	ended := w.end()
-	return nil, &fault{what: "ended in mid-answer (" + ended.String() + ")", killed: ended.ExitCode() < 0}
+	return answer, &fault{what: "ended in mid-answer (" + ended.String() + ")", killed: ended.ExitCode() < 0}
 }
 
 var errTooLong = errors.New("the answer is longer than allowed")
