@@ -27,7 +27,7 @@ func TestDiagonalsAreSeenLess(t *testing.T) {
 }
 
 // Plain geometry: a pixel at 400 mm, in arc seconds, and its Nyquist frequency.
-func TestPixelAnglesAtReadingDistance(t *testing.T) {
+func TestAPixelsAngleFollowsFromReadingDistance(t *testing.T) {
 	for dpi, want := range map[int][2]float64{203: {64.5, 27.9}, 300: {43.7, 41.2}, 600: {21.8, 82.5}} {
 		e := newEye(Viewing{DPI: glyph.Dots(dpi), DistanceMM: 400})
 		require.InDelta(t, want[0], e.minutesX*60, 0.1)

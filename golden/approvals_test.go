@@ -170,7 +170,7 @@ func TestADroppedGlyphStaysDropped(t *testing.T) {
 	require.Empty(t, problems, "it may come back")
 }
 
-func TestGoldensOfARevision(t *testing.T) {
+func TestGoldensAreReadAsARevisionHadThem(t *testing.T) {
 	r := newRepository(t)
 	ctx := context.Background()
 	r.git("tag", "release-1")

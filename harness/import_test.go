@@ -279,7 +279,7 @@ func TestImportsThatCannotLandWriteNothing(t *testing.T) {
 	require.ErrorContains(t, err, "2 strikes could take it")
 }
 
-func TestNamesOfNumbersInBothForms(t *testing.T) {
+func TestNamesOfNumbersAreReadInBothForms(t *testing.T) {
 	for _, c := range []struct{ why, text string }{
 		{"an encoding vector", "% TeX text\n/Demo [ /.notdef /A\n/B/C ] def"},
 		{"lines", "# ours\n1 A\n0x2 B\n03 C\n"},

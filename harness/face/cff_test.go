@@ -78,7 +78,7 @@ func TestEndcharMaySetAnAccentOverABase(t *testing.T) {
 }
 
 // TN5176, appendix C: glyph counts 229, 166 and 87; first and last names.
-func TestPredefinedCharsets(t *testing.T) {
+func TestPredefinedCharsetsEndAsPublished(t *testing.T) {
 	for which, c := range []struct {
 		glyphs      int
 		second, end string
@@ -98,7 +98,7 @@ func TestPredefinedCharsets(t *testing.T) {
 	require.Equal(t, "Semibold", cffStrings[390])
 }
 
-func TestCharsetsOfAllFormats(t *testing.T) {
+func TestCharsetsAreReadInEveryFormat(t *testing.T) {
 	pad := []byte{0, 0, 0}
 	for _, c := range []struct {
 		reason string
@@ -118,7 +118,7 @@ func TestCharsetsOfAllFormats(t *testing.T) {
 }
 
 // TN5176, section 12: formats 0 and 1, and supplements by string id.
-func TestEncodingsOfBothFormats(t *testing.T) {
+func TestEncodingsAreReadInBothFormats(t *testing.T) {
 	charset := []uint16{0, 400, 401, 402} // names that tell no character
 	for _, c := range []struct {
 		reason string
@@ -158,7 +158,7 @@ func TestABareCFFTakesCodesFromItsEncodingWhereNamesTellNone(t *testing.T) {
 }
 
 // TN5177, section 4.7.
-func TestSubroutineBias(t *testing.T) {
+func TestSubroutinesCountFromABiasThatGrowsWithThem(t *testing.T) {
 	require.Equal(t, []int{107, 107, 1131, 1131, 32768}, []int{subrBias(0), subrBias(1239), subrBias(1240), subrBias(33899), subrBias(33900)})
 }
 

@@ -19,14 +19,14 @@ func unhex(t *testing.T, s string) []byte {
 
 // Computed from the rule c = p xor (r>>8), r = (c + r)·52845 + 22719 mod 65536,
 // with r = 55665 for eexec and 4330 for charstrings (Type 1 book, chapter 7).
-func TestEncryptionVectors(t *testing.T) {
+func TestDecryptingGivesTheKnownVectors(t *testing.T) {
 	require.Equal(t, make([]byte, 4), decrypt(unhex(t, "d9d66f63"), eexecKey))
 	require.Equal(t, make([]byte, 4), decrypt(unhex(t, "10bf3170"), charstringKey))
 	require.Equal(t, blankNotdef, plainCharstring(unhex(t, "10bf317079c82f0680"), 4), "0 500 hsbw endchar behind 4 zeros")
 }
 
 // Computed from TN5177, table 1, and the Type 1 book, section 6.2.
-func TestNumbersOfCharstrings(t *testing.T) {
+func TestCharstringsReadTheirNumbers(t *testing.T) {
 	for _, c := range []struct {
 		bytes  string
 		type2  bool
@@ -54,7 +54,7 @@ func TestNumbersOfCharstrings(t *testing.T) {
 
 // Computed from TN5176, tables 3 and 5; the note prints the same whole numbers
 // (from memory), and the two real ones (from memory).
-func TestNumbersOfDicts(t *testing.T) {
+func TestDictsReadTheirNumbers(t *testing.T) {
 	for _, c := range []struct {
 		bytes string
 		want  float64

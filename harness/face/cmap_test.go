@@ -49,7 +49,7 @@ func format4() []byte {
 }
 
 // Layouts are those of OpenType, "cmap".
-func TestCmapFormats(t *testing.T) {
+func TestCodesAreReadFromEveryCmapFormat(t *testing.T) {
 	format0 := make([]byte, 6+256)
 	copy(format0, words(0, 262, 0))
 	format0[6+'A'], format0[6+'B'] = 5, 6

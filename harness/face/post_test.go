@@ -12,7 +12,7 @@ func postOf(version int, rest ...byte) []byte {
 }
 
 // Layouts are those of OpenType, "post".
-func TestPostVersions(t *testing.T) {
+func TestNamesAreReadFromEveryVersionOfPost(t *testing.T) {
 	own := cat(words(4, 0, 36, 258, 259), []byte("\x03one"), []byte("\x05two.a"))
 	for _, c := range []struct {
 		reason string

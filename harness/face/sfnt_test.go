@@ -44,7 +44,7 @@ func TestFacesOfACollectionAreTheFontsInIt(t *testing.T) {
 	}
 }
 
-func TestBrokenCollections(t *testing.T) {
+func TestACollectionThatIsBrokenOrHasNoSuchFaceIsRefused(t *testing.T) {
 	ttc := collection(goregular.TTF, gomono.TTF)
 	far := append([]byte{}, ttc...)
 	binary.BigEndian.PutUint32(far[12:], 1<<30)
@@ -81,7 +81,7 @@ func without(tag string, cut int) []byte {
 	return f
 }
 
-func TestMissingAndShortTables(t *testing.T) {
+func TestAFontIsRefusedForTheTablesItNeedsAlone(t *testing.T) {
 	for _, c := range []struct {
 		tag  string
 		cut  int // bytes left, -1 for no table

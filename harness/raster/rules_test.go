@@ -150,7 +150,7 @@ func parseModes(t *testing.T, s string) (all []glyph.Dropout) {
 	return all
 }
 
-func TestShapesByTheRules(t *testing.T) {
+func TestShapesAreFilledByTheRules(t *testing.T) {
 	for _, s := range shapes {
 		for names, want := range s.want {
 			for _, mode := range parseModes(t, names) {

@@ -67,7 +67,7 @@ func TestProgramsLeaveTheirStack(t *testing.T) {
 	}
 }
 
-func TestFunctionsAndOwnInstructions(t *testing.T) {
+func TestFunctionsAndOwnInstructionsRunAsDefined(t *testing.T) {
 	// FDEF 3: ADD; FDEF 4: DUP; IDEF 0x91: pushes 9.
 	fpgm := []byte{0xB0, 3, 0x2C, 0x60, 0x2D, 0xB0, 4, 0x2C, 0x20, 0x2D, 0xB0, 0x91, 0x89, 0xB0, 9, 0x2D}
 	m := sized(t, Program{Fpgm: fpgm, Stack: 64, Functions: 2, Instructions: 1}, 12)
@@ -95,7 +95,7 @@ func TestCompositesMeasureInPixelsButKeepTheScaleOfControlValues(t *testing.T) {
 }
 
 // Values of the round states in 26.6 (FreeType, ttinterp.c).
-func TestRoundStates(t *testing.T) {
+func TestDistancesAreRoundedByEachRoundState(t *testing.T) {
 	for _, c := range []struct {
 		mode roundMode
 		pass map[int32]int32
@@ -146,7 +146,7 @@ func TestDeltasMoveAtTheirPPEMOnly(t *testing.T) {
 
 // Words of "SCANCTRL[]". 0x0A10 is on for turned glyphs up to 16 ppem, and ours are
 // never turned; bits 8 to 13 as FreeType takes them (ttinterp.c, Ins_SCANCTRL).
-func TestScanControlWords(t *testing.T) {
+func TestScanControlGoesByWordAndSize(t *testing.T) {
 	for _, c := range []struct {
 		reason string
 		word   uint16

@@ -10,7 +10,7 @@ import (
 	"smokeproof/harness/glyph"
 )
 
-func TestStemWidths(t *testing.T) {
+func TestStemsGetTheWidthOfTheirKindInWholePixels(t *testing.T) {
 	for _, c := range []struct {
 		why          string
 		pt, dpi      int

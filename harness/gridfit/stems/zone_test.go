@@ -79,7 +79,7 @@ func TestAZoneStandsOnTheFamilysRowWhereTheyAreLessThanAPixelApart(t *testing.T)
 }
 
 // BlueShift is 7 units by default: half a pixel at 71.43 ppem (Type 1 book, 5.7).
-func TestOvershootAboveBlueScale(t *testing.T) {
+func TestOvershootAboveBlueScaleShowsInWholePixels(t *testing.T) {
 	for _, c := range []struct {
 		why  string
 		over int // units
