@@ -22,7 +22,8 @@ func (j *Judge) Alone(c *glyph.Cell, d *glyph.Design, form *Form, ppem glyph.PPE
 	}
 	p := j.planeOf(&c.Bitmap)
 	all := p.parts(&j.desk, 0)
-	a := alone{j: j, p: &p, ppem: ppem, found: j.lostStrokes(&p, all.body(), readOutline(d, ppem, &p, &j.desk))}
+	a := alone{j: j, p: &p, d: readOutline(d, ppem, &p, &j.desk), form: form, ppem: ppem}
+	a.lostStrokes(all.body())
 	draws := p.matched(form.parts, all.ink, ppem)
 	undrawn, surplus := unmatched(form.parts, all.ink, draws)
 	undrawn = a.joins(form.parts, all.ink, draws, undrawn)
@@ -38,56 +39,11 @@ func (j *Judge) Alone(c *glyph.Cell, d *glyph.Design, form *Form, ppem glyph.PPE
 type alone struct {
 	j     *Judge
 	p     *plane
+	d     *outline
+	form  *Form
 	ppem  glyph.PPEM
 	join  [][]region // parts of the outline that are one in the drawing
 	found []Finding
-}
-
-// lostStrokes names the stems and bars of the outline that no line of ink is
-// drawn for, within the reach of hints and rounding.
-func (j *Judge) lostStrokes(p *plane, body *part, d *outline) []Finding {
-	var found []Finding
-	for _, s := range d.strokes {
-		if math.IsInf(s.to, 0) || p.inked(&s) {
-			continue
-		}
-		l := limb{box: box{int(math.Round(s.lo)), int(math.Round(s.from)), int(math.Round(s.hi)), int(math.Round(s.to))}}
-		kind, what := StemLost, "stem"
-		if s.bar {
-			l = l.transposed()
-			kind, what = BarLost, nameBar(l, body.y0, body.y1)
-		}
-		px := s.hi - s.lo
-		found = append(found, Finding{
-			Kind: kind, Severity: severityOf(kind, max(1, px)*choose(s.bar, j.eye.minutesY, j.eye.minutesX)), MeasurePx: -px,
-			Score: j.eye.area * (coherentGain + partedGain) * max(1, px) * (s.to - s.from),
-			Place: p.place(box{l.x0, l.y0, max(l.x1, l.x0+1), max(l.y1, l.y0+1)}, what),
-			Text:  fmt.Sprintf("%s has no ink; in the outline it is %.0f units thick, %s", what, s.width, pixels(px)),
-		})
-	}
-	return found
-}
-
-// inked says that some line along a stroke, no further aside than hints carry
-// it, has a run of ink as long as most of it. The run may lie further along, as
-// where hints moved the whole letter.
-func (p *plane) inked(s *stroke) bool {
-	step, line, wide, long := 1, p.w, p.w, p.h
-	if s.bar {
-		step, line, wide, long = line, step, long, wide
-	}
-	for c := max(0, int(math.Floor(s.lo-strayPx))); c <= min(wide-1, int(math.Floor(s.hi+strayPx))); c++ {
-		n := 0
-		for a := range long {
-			if n++; !p.ink(a*line + c*step) {
-				n = 0
-			}
-			if float64(n) >= (1-lostShare)*s.own {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // counters names counters of the outline that the drawing lacks, and white that
@@ -103,21 +59,41 @@ func (a *alone) counters(undrawn []region, surplus []part) {
 	}
 	surplus = slices.DeleteFunc(surplus, a.betweenJoined)
 	pinhole := func(q part) bool { return len(q.pixels) <= pinholePixels }
-	a.shutIn(Bridge, slices.DeleteFunc(slices.Clone(surplus), pinhole), "strokes run together and shut %s of white in, which the outline leaves open")
-	a.shutIn(Edge, slices.DeleteFunc(surplus, func(q part) bool { return !pinhole(q) }), "a pinhole in the ink, as where two strokes meet: %s of white")
+	a.shutIn(slices.DeleteFunc(slices.Clone(surplus), pinhole))
+	a.pinholes(slices.DeleteFunc(surplus, func(q part) bool { return !pinhole(q) }))
 }
 
-// shutIn names white that ink surrounds: all of it in one finding.
-func (a *alone) shutIn(kind Kind, list []part, text string) {
+// shutIn names white that strokes of a letter surround as they run together, all of it
+// in one finding. It weighs by the opening that the outline leaves, up to a pixel.
+func (a *alone) shutIn(list []part) {
 	if len(list) == 0 {
 		return
 	}
-	white, box := 0, a.region(list[0])
-	for _, q := range list {
-		white += len(q.pixels)
-		box = box.with(a.region(q))
+	white, all := a.united(list)
+	open := a.opening(list)
+	text := fmt.Sprintf("strokes run together and shut %s of white in, which the outline leaves open", pixelCount(white))
+	if open < 1 {
+		text += fmt.Sprintf(" by %.1f px", open)
 	}
-	a.name(kind, box, float64(white), fmt.Sprintf(text, pixelCount(white)))
+	a.enter(Bridge, all, float64(white), min(1, open), text)
+}
+
+// pinholes names specks of white where strokes meet.
+func (a *alone) pinholes(list []part) {
+	if len(list) > 0 {
+		white, all := a.united(list)
+		a.name(Edge, all, float64(white), "a pinhole in the ink, as where two strokes meet: "+pixelCount(white)+" of white")
+	}
+}
+
+// united counts the pixels of parts, and gives the region that holds them.
+func (a *alone) united(list []part) (pixels int, all region) {
+	all = a.region(list[0])
+	for _, q := range list {
+		pixels += len(q.pixels)
+		all = all.with(a.region(q))
+	}
+	return pixels, all
 }
 
 // parts names parts of the outline that the drawing lacks, and parts that it
@@ -129,6 +105,9 @@ func (a *alone) parts(undrawn []region, surplus []part, body *part) {
 		a.name(Missing, r, px, fmt.Sprintf("%s has no ink; in the outline it covers %.1f square pixels", what, px))
 	}
 	for _, q := range surplus {
+		if a.d.apart(q.box) {
+			continue
+		}
 		off := fmt.Sprintf("the letter falls apart: %spart, %s, is parted from the rest; the outline joins them", q.beside(body), pixelCount(len(q.pixels)))
 		a.nameBreak(a.region(q), float64(len(q.pixels)), off)
 	}

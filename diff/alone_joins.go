@@ -41,27 +41,37 @@ func (a *alone) joins(form []region, ink []part, draws []int, undrawn []region) 
 }
 
 // gap is the white that the outline keeps between parts, in pixels, at the widest of the
-// places where each comes nearest to another; infinite where boxes do not tell.
+// places where each comes nearest to another.
 func (a *alone) gap(list []region) float64 {
-	emX, emY := a.ppem.Float()
 	widest := 0.0
-	for i, r := range list {
+	for i := range list {
 		nearest := math.Inf(1)
-		for j, o := range list {
-			x, y := max(r.x0-o.x1, o.x0-r.x1)*emX, max(r.y0-o.y1, o.y0-r.y1)*emY
-			if gap := max(x, y); i != j && gap > 0 {
-				nearest = min(nearest, gap)
+		for k := range list {
+			if i != k {
+				nearest = min(nearest, list[i].white(&list[k]))
 			}
 		}
 		widest = max(widest, nearest)
 	}
-	return widest
+	return widest / (float64(FormPPEM.Y) / 64) * a.em()
+}
+
+// white is that between two parts where they come nearest to each other, in pixels at FormPPEM.
+func (r *region) white(o *region) float64 {
+	least := math.MaxInt
+	for _, p := range r.rim {
+		for _, q := range o.rim {
+			x, y := max(0, abs(p.x-q.x)-1), max(0, abs(p.y-q.y)-1)
+			least = min(least, x*x+y*y)
+		}
+	}
+	return math.Sqrt(float64(least))
 }
 
 // together names parts that run together, the smallest first, and says so.
 func together(list []region, gap float64) (what, text string) {
 	apart := "the outline holds them apart"
-	if len(list) == 2 && gap >= 0.05 && !math.IsInf(gap, 0) {
+	if len(list) == 2 && gap >= 0.05 {
 		apart = fmt.Sprintf("the outline holds them %.1f px apart", gap)
 	}
 	if len(list) > 2 {

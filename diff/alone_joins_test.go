@@ -30,16 +30,16 @@ func TestPartsThatRunTogetherAreOneFinding(t *testing.T) {
 		text   string
 	}{
 		{"the ring touches both stems, which shuts the white between them in", planURing, 'Ů', [4]int{0, 8, 10, 9},
-			"upper accent runs into the letter; the outline holds them 1.0 px apart"},
+			"upper accent runs into the letter; the outline holds them 1.4 px apart"},
 		{"over what is no letter there is no accent", planURing, '%', [4]int{0, 8, 10, 9},
-			"upper part runs into the rest; the outline holds them 1.0 px apart"},
+			"upper part runs into the rest; the outline holds them 1.4 px apart"},
 		{"two accents touch, and not the letter", planDouble, 'ő', [4]int{2, 9, 5, 10},
 			"two upper accents run together; the outline holds them 3.0 px apart"},
 		{"both touch, and the letter", planDouble, 'ő', [4]int{1, 6, 6, 9}, "3 parts run together; the outline holds them apart"},
 		{"nor over a letter of the basic alphabet", planURing, 'U', [4]int{0, 8, 10, 9},
-			"upper part runs into the rest; the outline holds them 1.0 px apart"},
+			"upper part runs into the rest; the outline holds them 1.4 px apart"},
 		{"a part that stands in another", planCased, '®', [4]int{2, 6, 4, 7},
-			"inner part runs into the rest; the outline holds them apart"},
+			"inner part runs into the rest; the outline holds them 2.0 px apart"},
 	} {
 		found := alone(c.plan, c.code, at10(c.plan, 1, c.ink))
 		require.Len(t, found, 1, "%s: %+v", c.reason, found)

@@ -20,7 +20,10 @@ type desk struct {
 	partPixels   [2][]int // the pixels of either side, part by part
 
 	segments []segment // of the outline at hand
-	edges    []outlineEdge
+	ends     []int     // of its contours
+
+	ways, clear, runs, back []uint8 // see plane.waysOut
+	edges                   []outlineEdge
 }
 
 // cleared gives n zeros in a buffer that grows as need be.

@@ -11,6 +11,7 @@ import (
 // coordinates.
 type outline struct {
 	segments            []segment
+	ends                []int // of each contour: the segment after its last
 	strokes             []stroke
 	top, bottom         float64 // highest and lowest point
 	topFlat, bottomFlat float64 // how far within them the nearest flat edge lies
@@ -35,7 +36,7 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane, on *desk) *outline 
 		return float64(q.X)*sx - float64(p.x0), float64(q.Y)*sy - float64(p.y0)
 	}
 	out := &outline{
-		segments: on.segments[:0], em: emY,
+		segments: on.segments[:0], ends: on.ends[:0], em: emY,
 		top: math.Inf(-1), bottom: math.Inf(1), topFlat: math.Inf(1), bottomFlat: math.Inf(1),
 	}
 	right := inkRight(&d.Outline)
@@ -62,8 +63,9 @@ func readOutline(d *glyph.Design, ppem glyph.PPEM, p *plane, on *desk) *outline 
 			out.segments = append(out.segments, s)
 			out.top, out.bottom = max(out.top, y0), min(out.bottom, y0)
 		}
+		out.ends = append(out.ends, len(out.segments))
 	}
-	on.segments, on.edges = out.segments, edges
+	on.segments, on.ends, on.edges = out.segments, out.ends, edges
 	out.findFlats(edges)
 	out.findStrokes(edges, d, ppem, p)
 	return out

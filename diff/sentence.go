@@ -22,6 +22,14 @@ func thickerBy(px float64) string { return pixels(px) + choose(px > 0, " thicker
 func widerBy(px float64) string   { return pixels(px) + choose(px > 0, " wider", " narrower") }
 func higherBy(px float64) string  { return pixels(px) + choose(px > 0, " higher", " lower") }
 
+// asideBy tells of a bar how much higher it stands, and of a stem how much further right.
+func asideBy(px float64, bar bool) string {
+	if bar {
+		return higherBy(px)
+	}
+	return pixels(px) + " further " + choose(px > 0, "right", "left")
+}
+
 // hundredths is as fine as a measure is told.
 func hundredths(v float64) float64 { return math.Round(v*100) / 100 }
 

@@ -1,0 +1,112 @@
+package diff
+
+import (
+	"math"
+	"slices"
+)
+
+// opening is by how many pixels the outline leaves white open that a drawing shuts in:
+// the narrowest place on the widest way out, of the white that is widest open.
+func (a *alone) opening(shut []part) float64 {
+	large := a.form.plane(&a.j.desk)
+	widths := large.waysOut(&a.j.desk)
+	widest := 0.0
+	for _, q := range shut {
+		var open []int
+		for _, i := range q.pixels {
+			if k, ok := a.enlarged(i, &large); ok && !large.ink(k) {
+				open = append(open, int(widths[k]))
+			}
+		}
+		if len(open) == 0 {
+			return 1 // hints carried it to where the outline has no white
+		}
+		slices.Sort(open)
+		widest = max(widest, float64(open[len(open)/2])/tenths)
+	}
+	return widest / (float64(FormPPEM.Y) / 64) * a.em()
+}
+
+// enlarged is where a pixel's centre lies in the form; not ok where that is outside of it.
+func (a *alone) enlarged(i int, large *plane) (k int, ok bool) {
+	x := int(math.Floor((float64(a.p.x0+i%a.p.w)+0.5)*float64(FormPPEM.X)/float64(a.ppem.X))) - large.x0
+	y := int(math.Floor((float64(a.p.y0+i/a.p.w)+0.5)*float64(FormPPEM.Y)/float64(a.ppem.Y))) - large.y0
+	all := large.all()
+	return y*large.w + x, all.has(x, y)
+}
+
+// Ways are measured in tenths of a pixel, up to 25.5 of these.
+const (
+	tenths   = 10 // along a row or column
+	diagonal = 14 // a step of both
+)
+
+// waysOut is, for each pixel of white, how wide its widest way out of the drawing is at its
+// narrowest place; nothing for ink, and for white that is shut in.
+func (p *plane) waysOut(on *desk) []uint8 {
+	wide := p.clearances(on)
+	way := cleared(&on.ways, len(p.v))
+	var reached [256][]int
+	enter := func(i int, width uint8) {
+		if width > way[i] {
+			way[i] = width
+			reached[width] = append(reached[width], i)
+		}
+	}
+	for i := range p.v {
+		if x, y := i%p.w, i/p.w; x == 0 || y == 0 || x == p.w-1 || y == p.h-1 {
+			enter(i, 255)
+		}
+	}
+	for width := 255; width > 0; width-- {
+		for len(reached[width]) > 0 {
+			last := len(reached[width]) - 1
+			i := reached[width][last]
+			reached[width] = reached[width][:last]
+			if int(way[i]) != width {
+				continue
+			}
+			for _, k := range [...]int{i - 1, i + 1, i - p.w, i + p.w} {
+				if k >= 0 && k < len(p.v) && !p.ink(k) {
+					enter(k, min(uint8(width), wide[k]))
+				}
+			}
+		}
+	}
+	return way
+}
+
+// clearances is, for each pixel of white, the shortest run of white through it between ink:
+// along rows, columns and both diagonals.
+func (p *plane) clearances(on *desk) []uint8 {
+	wide := cleared(&on.clear, len(p.v))
+	for i := range wide {
+		wide[i] = 255
+	}
+	run := cleared(&on.runs, len(p.v))
+	for _, way := range [...]struct{ step, length int }{{1, tenths}, {p.w, tenths}, {p.w + 1, diagonal}, {p.w - 1, diagonal}} {
+		for i := range p.v {
+			run[i] = p.reach(i, i-way.step, run)
+		}
+		back := cleared(&on.back, len(p.v))
+		for i := len(p.v) - 1; i >= 0; i-- {
+			back[i] = p.reach(i, i+way.step, back)
+			if n := (int(run[i]) + int(back[i]) - 1) * way.length; n < int(wide[i]) {
+				wide[i] = uint8(max(0, n))
+			}
+		}
+	}
+	return wide
+}
+
+// reach is how far white goes on from a pixel by way of the one before it; as far as can
+// be from the edge of the plane.
+func (p *plane) reach(i, before int, run []uint8) uint8 {
+	switch x, y := i%p.w, i/p.w; {
+	case p.ink(i):
+		return 0
+	case x == 0 || y == 0 || x == p.w-1 || y == p.h-1:
+		return 255
+	}
+	return uint8(min(255, int(run[before])+1))
+}
