@@ -55,7 +55,8 @@ func (a *alone) counters(undrawn []region, surplus []part) {
 			a.name(CounterClosed, r, px, fmt.Sprintf("a counter is closed; in the outline it holds %.1f square pixels of white", px))
 			continue
 		}
-		a.nameBreak(r, px, "the stroke around a counter is broken")
+		gaps := a.gaps(r)
+		a.nameBreak(a.between(r, gaps), px, "the stroke around a counter is broken"+choose(len(gaps) > 1, fmt.Sprintf(" in %d places", len(gaps)), ""))
 	}
 	surplus = slices.DeleteFunc(surplus, a.betweenJoined)
 	pinhole := func(q part) bool { return len(q.pixels) <= pinholePixels }
@@ -159,8 +160,13 @@ func (a *alone) em() float64 { return math.Sqrt(float64(a.ppem.X)*float64(a.ppem
 
 // white says that a pixel about the middle of a region is white.
 func (a *alone) white(r region) bool {
+	return !a.inkAt(a.middle(r))
+}
+
+// middle is the pixel about the middle of a region, about the origin.
+func (a *alone) middle(r region) (x, y int) {
 	emX, emY := a.ppem.Float()
-	return !a.inkAt(int(math.Floor(r.x*emX)), int(math.Floor(r.y*emY)))
+	return int(math.Floor(r.x * emX)), int(math.Floor(r.y * emY))
 }
 
 func (a *alone) inkAt(x, y int) bool {

@@ -13,7 +13,11 @@ import (
 func (a *alone) joins(form []region, ink []part, draws []int, undrawn []region) (lacking []region) {
 	within := make([][]region, len(ink))
 	for _, r := range undrawn {
-		if k := a.mostOf(r, ink); k >= 0 {
+		k := a.mostOf(a.room(r), ink)
+		if k < 0 {
+			k = a.swallowed(r, form, ink, draws)
+		}
+		if k >= 0 {
 			within[k] = append(within[k], r)
 		} else {
 			lacking = append(lacking, r)
@@ -43,25 +47,39 @@ func (a *alone) joins(form []region, ink []part, draws []int, undrawn []region) 
 // gap is the white that the outline keeps between parts, in pixels, at the widest of the
 // places where each comes nearest to another.
 func (a *alone) gap(list []region) float64 {
+	large := a.form.plane(&a.j.desk)
+	ink := sizeable(large.parts(&a.j.desk, 1).ink)
+	rims := make([][]int, len(list))
+	for i, r := range list {
+		rims[i] = large.rim(&ink[r.place])
+	}
 	widest := 0.0
-	for i := range list {
+	for i := range rims {
 		nearest := math.Inf(1)
-		for k := range list {
+		for k := range rims {
 			if i != k {
-				nearest = min(nearest, list[i].white(&list[k]))
+				nearest = min(nearest, large.between(rims[i], rims[k]))
 			}
 		}
 		widest = max(widest, nearest)
 	}
-	return widest / (float64(FormPPEM.Y) / 64) * a.em()
+	_, em := FormPPEM.Float()
+	return widest / em * a.em()
 }
 
-// white is that between two parts where they come nearest to each other, in pixels at FormPPEM.
-func (r *region) white(o *region) float64 {
+// rim is the pixels of a part of ink that have white beside them.
+func (p *plane) rim(q *part) []int {
+	return slices.DeleteFunc(slices.Clone(q.pixels), func(i int) bool {
+		return p.ink(i-1) && p.ink(i+1) && p.ink(i-p.w) && p.ink(i+p.w)
+	})
+}
+
+// between is the white between two rims where they come nearest to each other, in pixels.
+func (p *plane) between(a, b []int) float64 {
 	least := math.MaxInt
-	for _, p := range r.rim {
-		for _, q := range o.rim {
-			x, y := max(0, abs(p.x-q.x)-1), max(0, abs(p.y-q.y)-1)
+	for _, i := range a {
+		for _, k := range b {
+			x, y := max(0, abs(i%p.w-k%p.w)-1), max(0, abs(i/p.w-k/p.w)-1)
 			least = min(least, x*x+y*y)
 		}
 	}
@@ -88,9 +106,9 @@ func together(list []region, gap float64) (what, text string) {
 	return what, what + " and " + other + " run together; " + apart
 }
 
-// mostOf is the part with the most ink where a region should be; -1 where none has any.
-func (a *alone) mostOf(r region, ink []part) int {
-	best, most, room := -1, 0, a.room(r)
+// mostOf is the part with the most ink in a room; -1 where none has any.
+func (a *alone) mostOf(room box, ink []part) int {
+	best, most := -1, 0
 	for k := range ink {
 		n := 0
 		for _, i := range ink[k].pixels {
@@ -103,6 +121,20 @@ func (a *alone) mostOf(r region, ink []part) int {
 		}
 	}
 	return best
+}
+
+// swallowed is the part that hints carried a region into, beside where it should be: it has
+// the ink of both. -1 where none has so much.
+func (a *alone) swallowed(r region, form []region, ink []part, draws []int) int {
+	k := a.mostOf(a.room(r).wider(int(math.Ceil(strayPx))), ink)
+	if k < 0 || draws[k] < 0 {
+		return -1
+	}
+	spare := float64(len(ink[k].pixels)) - form[draws[k]].area*a.em()*a.em()
+	if spare < r.area*a.em()*a.em() {
+		return -1
+	}
+	return k
 }
 
 // betweenJoined says that white is shut in by ink of two parts that run together:

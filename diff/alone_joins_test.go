@@ -98,3 +98,37 @@ func TestAPartReachesAsFarAsHintsCarryIt(t *testing.T) {
 		require.ElementsMatch(t, []diff.Kind{diff.Missing, diff.Break}, []diff.Kind{found[0].Kind, found[1].Kind})
 	}
 }
+
+// The outline of an n whose feet leave so many tenths of a pixel at 10 ppem between them; in
+// the drawing the feet meet.
+func TestStrokesThatRunTogetherWeighByTheOpeningThatTheOutlineLeaves(t *testing.T) {
+	for _, c := range []struct {
+		reason   string
+		open     int
+		severity diff.Severity
+		text     string
+	}{
+		{"two pixels of white lost weigh as one", 20, diff.Critical, "which the outline leaves open"},
+		{"a pixel that hints had room for", 12, diff.Critical, "which the outline leaves open"},
+		{"half a pixel, which rounding may take", 6, diff.Major, "which the outline leaves open by 0.6 px"},
+		{"less than any pixel can show", 3, diff.Minor, "which the outline leaves open by 0.3 px"},
+	} {
+		n := plan{ink: [][4]int{{0, 0, 20, 80}, {80, 0, 100, 80}, {20, 60, 80, 80}, {20, 0, 50 - c.open/2, 20}, {50 + (c.open+1)/2, 0, 80, 20}}}
+		found := alone(n, 'n', at10(n, 1, [4]int{2, 0, 8, 2}))
+		require.Len(t, found, 1, c.reason)
+		require.Equal(t, diff.Bridge, found[0].Kind, c.reason)
+		require.Equal(t, c.severity, found[0].Severity, "%s: %s", c.reason, found[0].Text)
+		require.Equal(t, "strokes run together and shut 24 pixels of white in, "+c.text, found[0].Text, c.reason)
+	}
+}
+
+func TestAnAccentThatHintsCarriedIntoAnotherIsNotGone(t *testing.T) {
+	barred := plan{ink: [][4]int{{0, 0, 60, 60}, {10, 80, 20, 100}, {40, 80, 50, 100}, {0, 120, 60, 130}}}
+	c := at10(barred, 0, [4]int{0, 12, 6, 13})
+	for x := range 6 {
+		c.Bitmap.Set(x, 10, 1)
+	}
+	found := alone(barred, 'ǖ', c)
+	require.Len(t, found, 1, "%+v", found)
+	require.Equal(t, "3 parts run together; the outline holds them apart", found[0].Text)
+}

@@ -53,18 +53,17 @@ func (a *alone) misplaced(s *stroke, l limb, what string, off int, minutes float
 func (p *plane) inked(s *stroke) bool {
 	wide := choose(s.bar, p.h, p.w)
 	for c := max(0, int(math.Floor(s.lo-strayPx))); c <= min(wide-1, int(math.Floor(s.hi+strayPx))); c++ {
-		if _, ok := p.inkedAlong(s, c); ok {
+		if from, to := p.inkRun(s.bar, c); float64(to-from) >= (1-lostShare)*s.own {
 			return true
 		}
 	}
 	return false
 }
 
-// inkedAlong says that a line along a stroke has a run of ink as long as most of it,
-// and where along it the first such run begins.
-func (p *plane) inkedAlong(s *stroke, c int) (from int, ok bool) {
+// inkRun is the longest run of ink in a column, or in a row.
+func (p *plane) inkRun(row bool, c int) (from, to int) {
 	step, line, long := 1, p.w, p.h
-	if s.bar {
+	if row {
 		step, line, long = line, step, p.w
 	}
 	n := 0
@@ -72,43 +71,58 @@ func (p *plane) inkedAlong(s *stroke, c int) (from int, ok bool) {
 		if n++; !p.ink(a*line + c*step) {
 			n = 0
 		}
-		if float64(n) >= (1-lostShare)*s.own {
-			return a - n + 1, true
+		if n > to-from {
+			from, to = a-n+1, a+1
 		}
 	}
-	return 0, false
+	return from, to
 }
 
 // strayed is by how many pixels a stroke stands aside that hints carried further than
-// they may: there is a run of ink beside it that nothing in the outline accounts for.
+// they may: there is ink as long beside it that nothing in the outline accounts for.
 // 0 where there is none.
 func (a *alone) strayed(s *stroke) int {
-	wide := choose(s.bar, a.p.h, a.p.w)
-	for off := 2; off <= astrayPx; off++ {
-		for _, off := range [...]int{off, -off} {
-			c := int(math.Floor((s.lo+s.hi)/2)) + off
-			if c < 0 || c >= wide {
+	middle := (s.lo + s.hi) / 2
+	for off := 2; float64(off) <= max(2, astrayEm*a.d.em); off++ {
+		for _, way := range [...]int{1, -1} {
+			c := choose(way > 0, int(math.Floor(middle))+off, int(math.Ceil(middle))-1-off)
+			from, to := a.beside(s, c)
+			if from == to || a.accounted(s.bar, c, from, to) {
 				continue
 			}
-			if from, ok := a.p.inkedAlong(s, c); ok && float64(from) < s.to && float64(from)+s.own > s.from && !a.accounted(s, c, from) {
-				return off
+			last := c
+			for from, to := a.beside(s, last+way); from < to; from, to = a.beside(s, last+way) {
+				last += way
 			}
+			return int(math.Round(float64(c+last+1)/2 - middle))
 		}
 	}
 	return 0
 }
 
-// accounted says that the outline runs along most of a run of ink on a line along a stroke.
-func (a *alone) accounted(s *stroke, c, from int) bool {
-	n, length := 0, int((1-lostShare)*s.own)
-	for i := from; i < from+length; i++ {
+// beside is the longest run of ink in a line along a stroke, if it goes beside most of it.
+func (a *alone) beside(s *stroke, c int) (from, to int) {
+	if c < 0 || c >= choose(s.bar, a.p.h, a.p.w) {
+		return 0, 0
+	}
+	from, to = a.p.inkRun(s.bar, c)
+	if min(float64(to), s.to)-max(float64(from), s.from) < (1-lostShare)*s.own {
+		return 0, 0
+	}
+	return from, to
+}
+
+// accounted says that the outline runs along most of a run of ink in a column, or in a row.
+func (a *alone) accounted(row bool, c, from, to int) bool {
+	n := 0
+	for i := from; i < to; i++ {
 		x, y := float64(c)+0.5, float64(i)+0.5
-		if s.bar {
+		if row {
 			x, y = y, x
 		}
 		if _, ok := a.d.beside(x, y); ok {
 			n++
 		}
 	}
-	return 2*n >= length
+	return 2*n >= to-from
 }

@@ -151,3 +151,71 @@ func severityOf(k diff.Kind) diff.Severity {
 	}
 	return diff.Critical
 }
+
+// What the outline holds apart by less than FormPPEM shows is one part in the form.
+func TestWhatTheOutlineHoldsApartByAHairMayBeDrawnApart(t *testing.T) {
+	accent := func(low int) plan { return plan{ink: [][4]int{{0, 0, 60, 80}, {10, low, 50, low + 20}}} }
+	for _, c := range []struct {
+		reason string
+		low    int // of the accent, over a letter that ends at 80
+		kind   diff.Kind
+	}{
+		{"an accent of its own contour, a hundredth of an em above its letter", 81, ""},
+		{"one that overlaps its letter", 78, diff.Break},
+		{"one that touches its letter", 80, diff.Break},
+	} {
+		found := at(300).Alone(at10(accent(90), 0), accent(c.low).design(), accent(80).form('e'), tenPPEM)
+		if c.kind == "" {
+			require.Empty(t, found, c.reason)
+			continue
+		}
+		require.Len(t, found, 1, c.reason)
+		require.Equal(t, c.kind, found[0].Kind, c.reason)
+	}
+}
+
+func TestABreakIsPlacedWhereTheStrokeIsOpen(t *testing.T) {
+	for _, c := range []struct {
+		reason string
+		cut    [4]int
+		place  diff.Place
+		text   string
+	}{
+		{"a cut at the foot", [4]int{4, 0, 5, 2}, diff.Place{X0: 4, Y0: 0, X1: 5, Y1: 1}, "the stroke around a counter is broken"},
+		{"a cut from side to side", [4]int{0, 6, 10, 7}, diff.Place{X0: 0, Y0: 6, X1: 10, Y1: 7}, "the stroke around a counter is broken in 2 places"},
+	} {
+		found := alone(planO, 'o', at10(planO, 0, c.cut))
+		require.NotEmpty(t, found, c.reason)
+		i := slices.IndexFunc(found, func(f diff.Finding) bool { return f.Text == c.text })
+		require.GreaterOrEqual(t, i, 0, "%s: %+v", c.reason, found)
+		require.Equal(t, c.place, found[i].Place, c.reason)
+	}
+}
+
+func TestABarThatHintsCarriedAwayIsMisplacedAndNotLost(t *testing.T) {
+	twenty := glyph.PPEM{X: 1280, Y: 1280}
+	barAt := func(low int) plan {
+		return plan{ink: [][4]int{{0, 0, 20, 120}, {80, 0, 100, 120}, {20, low, 80, low + 10}}}
+	}
+	for _, c := range []struct {
+		reason string
+		low    int
+		kind   diff.Kind
+		text   string
+	}{
+		{"a pixel higher is where hints put it", 65, "", ""},
+		{"four higher is not", 80, diff.Moved, "crossbar stands 4 px higher than in the outline"},
+		{"four lower", 40, diff.Moved, "crossbar stands 4 px lower than in the outline"},
+		{"so far away it is another bar", 95, diff.BarLost, "crossbar has no ink; in the outline it is 10 units thick, 2 px"},
+	} {
+		found := at(300).Alone(&glyph.Cell{Bitmap: barAt(c.low).bitmap(20)}, planH.design(), planH.form('H'), twenty)
+		if c.kind == "" {
+			require.Empty(t, found, c.reason)
+			continue
+		}
+		require.Len(t, found, 1, "%s: %+v", c.reason, found)
+		require.Equal(t, c.kind, found[0].Kind, c.reason)
+		require.Equal(t, c.text, found[0].Text, c.reason)
+		require.Equal(t, 2, found[0].Place.Y1-found[0].Place.Y0, c.reason)
+	}
+}

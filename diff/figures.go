@@ -70,7 +70,7 @@ const (
 	overshootEm   = 0.04     // of the em by which rounds may reach further than flat ends
 	equalEm       = 0.006    // of the em that equal widths may differ by
 	strayPx       = 1.5      // pixels that hints and rounding carry an edge
-	astrayPx      = 4        // pixels that a stroke is looked for beside its place; further, it is another one
+	astrayEm      = 0.15     // of the em that a stroke is looked for beside its place; further, it is another one
 	inLinePx      = 1.0 / 32 // pixels that edges in one line may differ by
 	pinholePixels = 3        // pixels of white up to which they are a pinhole between strokes that meet, no counter
 	formSpeck     = 8        // pixels at FormPPEM below which a part or counter is none

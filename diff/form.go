@@ -11,20 +11,17 @@ import (
 // Form is what holds an outline together: its parts of ink and its counters.
 type Form struct {
 	parts, counters []region
-	large           glyph.Bitmap // at FormPPEM
+	large           glyph.Bitmap // at FormPPEM, tight
 }
 
 // region is a connected part of ink or of white, in ems about the origin, Y up.
 type region struct {
 	x0, y0, x1, y1 float64
-	x, y           float64    // its middle, by area
-	area           float64    // square ems
-	name           string     // of a part of ink: which of the outline's it is; "" of the largest
-	rim            []rimPixel // of a part of ink beside others: its pixels at FormPPEM that white touches
+	x, y           float64 // its middle, by area
+	area           float64 // square ems
+	name           string  // of a part of ink: which of the outline's it is; "" of the largest
+	place          int     // of a part of ink: among all of the outline
 }
-
-// rimPixel is one at FormPPEM, about the origin.
-type rimPixel struct{ x, y int }
 
 // FormPPEM is a size at which strokes and gaps down to 1/128 em still show.
 var FormPPEM = glyph.PPEM{X: 128 * 64, Y: 128 * 64}
@@ -35,28 +32,16 @@ func (j *Judge) Form(large *glyph.Cell) *Form {
 	all := p.parts(&j.desk, 0)
 	ink := sizeable(all.ink)
 	f := &Form{p.regions(ink, FormPPEM), p.regions(sizeable(all.counters()), FormPPEM), large.Bitmap.Tight()}
+	f.large.Words = slices.Clone(f.large.Words) // the bitmap's own are drawn over
 	for i, name := range nameParts(ink, large.Advance, large.Code) {
 		if i != largest(ink) {
 			f.parts[i].name = name
 		}
 	}
-	if len(ink) > 1 {
-		for i := range ink {
-			f.parts[i].rim = p.rim(&ink[i])
-		}
+	for i := range f.parts {
+		f.parts[i].place = i
 	}
 	return f
-}
-
-// rim is the pixels of a part of ink beside which there is white.
-func (p *plane) rim(q *part) []rimPixel {
-	var rim []rimPixel
-	for _, i := range q.pixels {
-		if !p.ink(i-1) || !p.ink(i+1) || !p.ink(i-p.w) || !p.ink(i+p.w) {
-			rim = append(rim, rimPixel{p.x0 + i%p.w, p.y0 + i/p.w})
-		}
-	}
-	return rim
 }
 
 // plane lays the form out in the memory of a pair's candidate.
@@ -84,7 +69,7 @@ func (p *plane) region(q *part, ppem glyph.PPEM) region {
 	emX, emY := ppem.Float()
 	x, y := p.middle(q)
 	return region{float64(p.x0+q.x0) / emX, float64(p.y0+q.y0) / emY, float64(p.x0+q.x1) / emX, float64(p.y0+q.y1) / emY,
-		x / emX, y / emY, float64(len(q.pixels)) / emX / emY, "", nil}
+		x / emX, y / emY, float64(len(q.pixels)) / emX / emY, "", 0}
 }
 
 // middle is that of a part's pixels, in device pixels about the origin.

@@ -24,7 +24,63 @@ func (a *alone) opening(shut []part) float64 {
 		slices.Sort(open)
 		widest = max(widest, float64(open[len(open)/2])/tenths)
 	}
-	return widest / (float64(FormPPEM.Y) / 64) * a.em()
+	_, em := FormPPEM.Float()
+	return widest / em * a.em()
+}
+
+// gaps are where white leaves a counter whose stroke is broken: the narrowest places on
+// its widest ways out. None where the way is wide everywhere.
+func (a *alone) gaps(counter region) []box {
+	p := a.p
+	ways := p.waysOut(&a.j.desk)
+	x, y := a.middle(counter)
+	if all := p.all(); !all.has(x-p.x0, y-p.y0) {
+		return nil
+	}
+	from := (y-p.y0)*p.w + x - p.x0
+	width := ways[from]
+	if width == 255 {
+		return nil
+	}
+	var gaps []box
+	inside, list := map[int]bool{from: true}, []int{from}
+	for len(list) > 0 {
+		i := list[len(list)-1]
+		list = list[:len(list)-1]
+		for _, k := range [...]int{i - 1, i + 1, i - p.w, i + p.w} {
+			switch {
+			case ways[k] > width:
+				gaps = p.gapAt(gaps, i)
+			case ways[k] == width && !inside[k]:
+				inside[k], list = true, append(list, k)
+			}
+		}
+	}
+	return gaps
+}
+
+// gapAt enters a pixel in the gap that it lies in or beside, or as a gap of its own.
+func (p *plane) gapAt(gaps []box, i int) []box {
+	pixel := box{i % p.w, i / p.w, i%p.w + 1, i/p.w + 1}
+	for k := range gaps {
+		if wide := gaps[k].wider(1); wide.touches(pixel) {
+			gaps[k].grow(pixel)
+			return gaps
+		}
+	}
+	return append(gaps, pixel)
+}
+
+// between is a counter with the box of its gaps, where it has any.
+func (a *alone) between(counter region, gaps []box) region {
+	if len(gaps) == 0 {
+		return counter
+	}
+	all := gaps[0]
+	for _, g := range gaps[1:] {
+		all.grow(g)
+	}
+	return a.region(part{box: all, pixels: []int{all.y0*a.p.w + all.x0}})
 }
 
 // enlarged is where a pixel's centre lies in the form; not ok where that is outside of it.

@@ -256,3 +256,22 @@ func TestSignsAndRaisedLettersKeepToNoRow(t *testing.T) {
 		require.Equal(t, c.found, rows, "%s: %+v", c.reason, found)
 	}
 }
+
+// A foot that ends in a stem has the stem's columns beside its own.
+func TestAStemIsNoBarForTheFootThatEndsInIt(t *testing.T) {
+	tone := plan{ink: [][4]int{{0, 0, 60, 20}, {60, 0, 80, 120}}}
+	narrow := plan{ink: [][4]int{{0, 0, 20, 20}, {20, 0, 80, 120}}} // hints made the stem wide
+	var list []diff.Member
+	for i := range 4 {
+		c := at10(narrow, 0)
+		if i == 3 {
+			c = at10(tone, 0)
+		}
+		c.Key, c.Code, c.Index = glyph.Key(rune('A'+i)), rune('A'+i), i+1
+		list = append(list, diff.Member{Cell: c, Design: tone.design()})
+	}
+	_, found := at(300).Set(8000, tenPPEM, list)
+	for _, f := range found {
+		require.NotEqual(t, diff.BarWeight, f.Kind, f.Text)
+	}
+}

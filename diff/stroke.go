@@ -140,9 +140,6 @@ func (p *plane) limbOf(s *stroke) (limb, bool) {
 		for p.ink(a*line + hi*step) {
 			hi++
 		}
-		if thick := float64(hi - lo); thick > s.hi-s.lo+2*strayPx && thick > s.to-s.from {
-			continue // the stroke that this one ends in
-		}
 		runs[[2]int{lo, hi}]++
 	}
 	best := [2]int{}

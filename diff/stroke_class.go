@@ -46,6 +46,9 @@ func (p *plane) strokesOf(key glyph.Key, company string, d *outline, body *part)
 	var list []classMember
 	for i, s := range append(stems, bars...) {
 		l, ok := p.limbOf(&s)
+		if thick := float64(l.thickness()); thick > s.hi-s.lo+2*strayPx && thick > s.to-s.from {
+			continue // that is the stroke which this one ends in
+		}
 		if !ok || float64(l.length()) < choose(s.bar, barShare*float64(p.w-2*margin), stemShare*float64(p.h-2*margin)) {
 			continue
 		}

@@ -141,6 +141,8 @@ func sign(f *harness.Finding) (text, way string) {
 		return "counters closed", ""
 	case diff.SerifUneven:
 		return "serifs uneven", ""
+	case diff.Moved:
+		return choose(f.Place.What == "whole glyph", "glyphs moved", "strokes off their place"), ""
 	}
 	return "", ""
 }
