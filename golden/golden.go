@@ -13,7 +13,7 @@
 //	by_git.go revision.go                    what git did to a file; the store at a revision
 //	approvals*.go act.go tally.go            who decided what: the file, an act, the sums that bind both
 //	golden.go settled.go verify.go           goldens with their decisions, and the proof
-//	sheet.go document.go written.go          candidates held against a file that is not read
+//	sheet.go document.go written.go seal.go  candidates held against a file that is not read
 //	bdf*.go hex_row.go font.go gunzip.go     BDF, the store's own format
 //	pcf_read.go pk_read.go sfnt_strikes.go   other formats, a file each
 //	picture*.go art.go cursor.go             pictures, text, and numbers out of untrusted bytes

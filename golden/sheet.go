@@ -25,6 +25,7 @@ type Sheet struct {
 	header []byte // of the document, up to the first golden
 	depth  int    // of the font; 0 where the text is not as WriteBDF has it
 	passed int    // goldens
+	same   []byte // text of the golden that Same passed on last
 	text   []byte // scratch
 }
 
@@ -138,6 +139,7 @@ func (s *Sheet) Same(c *glyph.Cell) bool {
 	if !written(s.doc.ahead(size), s.text, &c.Bitmap) || !s.approved(c) {
 		return false
 	}
+	s.same = s.doc.view[:size]
 	s.doc.pass(size)
 	s.passed++
 	return true

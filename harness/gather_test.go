@@ -90,7 +90,7 @@ func TestStrikesDrawnAlikeBelongToOneShardAndCountForLess(t *testing.T) {
 	}
 	require.Equal(t, [][]int{{0, 1, 2, 3}, {4}}, places)
 
-	d, one := deskOfTwins(t)
+	d, one := deskOfAlike(t)
 	p, err := LoadPlan(d.plan)
 	require.NoError(t, err)
 	drawn, strikes := 0, 0

@@ -55,6 +55,7 @@ type Run struct {
 
 	cache *cache
 	known map[string]*knownFace // by the plan's name; nil without cache
+	twins func() *twins         // worked out when the first strike is drawn
 
 	reproducers string       // folder; "" keeps none
 	kept        atomic.Int64 // reproducers
@@ -80,6 +81,7 @@ func Open(ctx context.Context, p *Plan, o Options) (*Run, error) {
 		devices: map[string]*deviceRenderer{}, faces: map[string]face.Face{},
 	}
 	r.Store.Gzip = p.Gzip
+	r.twins = sync.OnceValue(r.findTwins)
 	if o.Cache != "" {
 		var err error
 		if r.cache, err = openCache(o.Cache, p.Goldens); err != nil {
@@ -291,12 +293,19 @@ func (r *Run) each(ctx context.Context, s *StrikeJob, yield func(*render.Drawn) 
 	if err := r.unchanged(s); err != nil {
 		return err
 	}
-	counted := int64(0) // by the glyph, all cores would write to one place
-	defer func() { r.drawn.Add(counted) }()
-	return r.devices[s.Device.Name].Draw(ctx, s.job(), func(d *render.Drawn) error {
-		if counted++; counted == 64 {
-			r.drawn.Add(counted)
-			counted = 0
+	yield, done := r.counted(s, yield)
+	defer done()
+	return r.devices[s.Device.Name].Draw(ctx, s.job(), yield)
+}
+
+// counted counts the glyphs that are handed on, all of them once done is called, and keeps those that
+// could not be drawn.
+func (r *Run) counted(s *StrikeJob, yield func(*render.Drawn) error) (counting func(*render.Drawn) error, done func()) {
+	count := int64(0) // by the glyph, all cores would write to one place
+	return func(d *render.Drawn) error {
+		if count++; count == 64 {
+			r.drawn.Add(count)
+			count = 0
 		}
 		if d.Err != nil {
 			if err := r.keepReproducer(s, d, nil); err != nil {
@@ -304,5 +313,5 @@ func (r *Run) each(ctx context.Context, s *StrikeJob, yield func(*render.Drawn) 
 			}
 		}
 		return yield(d)
-	})
+	}, func() { r.drawn.Add(count) }
 }

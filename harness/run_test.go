@@ -117,11 +117,13 @@ func approveAll(t *testing.T, plan string) {
 	require.NoError(t, err)
 }
 
-// withoutFpgm renames the fpgm table in the directory, so that nobody finds it.
-func withoutFpgm(font []byte) []byte {
+func withoutFpgm(font []byte) []byte { return withoutTable(font, "fpgm") }
+
+// withoutTable renames a table in the directory, so that nobody finds it.
+func withoutTable(font []byte, name string) []byte {
 	out := append([]byte(nil), font...)
 	for i := range int(out[4])<<8 | int(out[5]) {
-		if tag := out[12+16*i:][:4]; string(tag) == "fpgm" {
+		if tag := out[12+16*i:][:4]; string(tag) == name {
 			tag[0] = 'x'
 		}
 	}

@@ -65,7 +65,7 @@ func (r *Run) checkAlike(ctx context.Context, strikes []*StrikeJob) ([]*StrikeRe
 		}})
 	}
 	at := strikes[0].Strike
-	err := r.each(ctx, strikes[0], func(d *render.Drawn) error {
+	err := r.eachUnknown(ctx, strikes[0], checks, func(d *render.Drawn) error {
 		for _, c := range checks {
 			if err := c.next(d); err != nil {
 				at = c.id
@@ -92,13 +92,17 @@ type strikeCheck struct {
 	*comparison
 	sheet     *golden.Sheet
 	readSince func() (*since, error)
-	whole     bool // all goldens are read
+	whole     bool        // all goldens are read
+	twins     *knownTwins // nil where there are none
 }
 
 // next takes the next candidate.
 func (c *strikeCheck) next(d *render.Drawn) (err error) {
 	if !c.whole {
 		if d.Err == nil && c.sheet.Same(&d.Cell) {
+			if c.twins != nil {
+				c.twins.learn(&d.Cell.Ref, c.sheet)
+			}
 			c.out.Glyphs++
 			c.out.Equal++
 			return nil

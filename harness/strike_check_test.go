@@ -6,9 +6,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// twins are devices of which some draw the demo face, which has whole ppem, alike: three of
+// alikeDevices are devices of which some draw the demo face, which has whole ppem, alike: three of
 // them with the label at 25 ppem, two at 50. The last two differ in fill and in mode.
-const twins = `
+const alikeDevices = `
 [[device]]
 name = "receipt"
 dpi = 203
@@ -33,20 +33,20 @@ mode = "grey"
 sizes = [6]
 `
 
-// deskOfTwins has ten strikes, of which seven are drawn; by one worker, as of two each may
+// deskOfAlike has ten strikes, of which seven are drawn; by one worker, as of two each may
 // have begun one of a pair before the other takes it.
-func deskOfTwins(t *testing.T) (d *desk, oneStrike int) {
+func deskOfAlike(t *testing.T) (d *desk, oneStrike int) {
 	d = newDesk(t)
 	d.workers = 1
 	sum, _, _ := d.check(t, "")
 	d.replace(t, PlanName, "sizes = [8]", "sizes = [8, 9]")
-	d.write(t, PlanName, append(d.read(t, PlanName), twins...))
+	d.write(t, PlanName, append(d.read(t, PlanName), alikeDevices...))
 	approveAll(t, d.plan)
 	return d, sum.Glyphs
 }
 
 func TestStrikesDrawnAlikeAreDrawnOnce(t *testing.T) {
-	d, one := deskOfTwins(t)
+	d, one := deskOfAlike(t)
 	sum, _, drawn := d.check(t, "")
 	require.Equal(t, 10*one, sum.Glyphs)
 	require.Equal(t, 10*one, sum.Equal)
@@ -56,7 +56,7 @@ func TestStrikesDrawnAlikeAreDrawnOnce(t *testing.T) {
 // What the strikes come to is what each comes to in a run of its own, whatever the cache
 // knows of them.
 func TestStrikesDrawnAlikeAreHeldEachAgainstItsGoldens(t *testing.T) {
-	d, one := deskOfTwins(t)
+	d, one := deskOfAlike(t)
 	d.holds(t)
 	for _, c := range []struct {
 		name   string

@@ -3,7 +3,6 @@ package render
 import (
 	"context"
 	"fmt"
-	"slices"
 	"sync"
 
 	"smokeproof/harness/face"
@@ -84,25 +83,14 @@ func (b *BuiltIn) Face(path string, index int) (face.Face, error) {
 
 // Draw draws a job in the caller's goroutine.
 func (b *BuiltIn) Draw(ctx context.Context, job *Job, yield func(*Drawn) error) error {
-	if job.Fill != b.options.Fill {
-		return fmt.Errorf("%s: fill %q asked of a renderer set to %q; use one renderer per fill rule", job.Strike, job.Fill, b.options.Fill)
-	}
-	p, err := b.pen(job)
+	d, err := b.Begin(job)
 	if err != nil {
 		return err
 	}
-	for refs := range slices.Chunk(job.Glyphs, mostSketched) {
-		sketches := p.sketch(refs)
-		for i := range sketches {
-			if err := ctx.Err(); err != nil {
-				return err
-			}
-			if err := yield(p.draw(&sketches[i])); err != nil {
-				return err
-			}
-		}
+	if err := d.Draw(ctx, job.Glyphs, yield); err != nil {
+		return err
 	}
-	b.rest(p)
+	d.End()
 	return nil
 }
 

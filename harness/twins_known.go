@@ -1,0 +1,138 @@
+package harness
+
+import (
+	"context"
+	"sync"
+
+	"smokeproof/golden"
+	"smokeproof/harness/glyph"
+	"smokeproof/harness/render"
+)
+
+// seals are those of twins drawn in one manner, by number; a zero Seal is of a glyph that was not found
+// equal yet.
+type seals struct {
+	mu sync.Mutex
+	of []golden.Seal
+}
+
+// in gives the seals of a manner; nil where there is no room for them.
+func (t *twins) in(m render.Manner) *seals {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	s := t.known[m]
+	if s == nil && t.count < t.room {
+		s = &seals{of: make([]golden.Seal, t.count+1)}
+		t.room -= len(s.of)
+		t.known[m] = s
+	}
+	return s
+}
+
+// knownTwins are the twins of one face in one manner.
+type knownTwins struct {
+	numbers []int32
+	*seals
+}
+
+// seal is that of a glyph's twin.
+func (k *knownTwins) seal(ref *glyph.Ref) (s golden.Seal, known bool) {
+	n := k.numbers[ref.Index]
+	if n == 0 {
+		return s, false
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	s = k.of[n]
+	return s, s != golden.Seal{}
+}
+
+// learn remembers the seal of a glyph that the sheet just found equal, if it has twins.
+func (k *knownTwins) learn(ref *glyph.Ref, sheet *golden.Sheet) {
+	n := k.numbers[ref.Index]
+	if n == 0 {
+		return
+	}
+	s := sheet.Seal(*ref)
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.of[n] = s
+}
+
+// unknown counts the first glyphs that have to be drawn.
+func (k *knownTwins) unknown(refs []glyph.Ref) int {
+	for i := range refs {
+		if _, known := k.seal(&refs[i]); known {
+			return i
+		}
+	}
+	return len(refs)
+}
+
+// knownOf is nil where no glyph of a strike has a twin that may be known.
+func (r *Run) knownOf(s *StrikeJob, d *render.Drawing) *knownTwins {
+	numbers := r.twins().numbers[s.Face]
+	m, ok := d.Manner()
+	if numbers == nil || !ok || d.Face() != r.faces[s.Face.Name] { // somebody may have saved the font since
+		return nil
+	}
+	if in := r.twins().in(m); in != nil {
+		return &knownTwins{numbers, in}
+	}
+	return nil
+}
+
+// eachUnknown is each for the checks of strikes that are drawn alike, but for glyphs that pass for their
+// twins' sake.
+func (r *Run) eachUnknown(ctx context.Context, s *StrikeJob, checks []*strikeCheck, yield func(*render.Drawn) error) error {
+	b, ok := r.devices[s.Device.Name].Renderer.(*render.BuiltIn)
+	if !ok {
+		return r.each(ctx, s, yield)
+	}
+	if err := r.unchanged(s); err != nil {
+		return err
+	}
+	yield, done := r.counted(s, yield)
+	defer done()
+	job := s.job()
+	d, err := b.Begin(job)
+	if err != nil {
+		return err
+	}
+	refs, known := job.Glyphs, r.knownOf(s, d)
+	for _, c := range checks {
+		c.twins = known
+	}
+	for len(refs) > 0 {
+		n := len(refs)
+		if known != nil {
+			n = max(1, known.unknown(refs)) // the first did not pass
+		}
+		if err := d.Draw(ctx, refs[:n], yield); err != nil {
+			return err
+		}
+		for refs = refs[n:]; len(refs) > 0 && passes(checks, known, refs[0]); refs = refs[1:] {
+		}
+	}
+	d.End()
+	return nil
+}
+
+// passes passes over a glyph whose goldens are those of its twin, in every strike.
+func passes(checks []*strikeCheck, known *knownTwins, ref glyph.Ref) bool {
+	seal, ok := known.seal(&ref)
+	if !ok {
+		return false
+	}
+	for _, c := range checks {
+		if c.whole || !c.sheet.Bears(seal, ref) {
+			return false
+		}
+	}
+	for _, c := range checks {
+		c.sheet.Pass(seal)
+		c.out.Glyphs++
+		c.out.Equal++
+	}
+	return true
+}
