@@ -4,12 +4,12 @@
 // [Serve] is its other side). A glyph that cannot be drawn costs no other: workers that
 // crash, hang or talk nonsense are asked again in halves until the guilty glyph is alone.
 //
-//	renderer.go                          the interface
-//	builtin.go pen.go sketch.go          the renderer of this process
-//	process.go worker.go oneshot.go      another program's, kept at work or started once a strike
-//	protocol.go answer.go serve.go       what is said to a worker, and its side of it
-//	isolation.go breakdown.go words.go   the glyph that did it, and what was said of it
-//	group*.go                            a process ended with all that it started
+//	renderer.go                              the interface
+//	builtin.go drawing.go pen.go sketch.go   the renderer of this process
+//	process.go worker.go oneshot.go          another program's, kept at work or started once a strike
+//	protocol.go answer.go serve.go           what is said to a worker, and its side of it
+//	isolation.go breakdown.go words.go       the glyph that did it, and what was said of it
+//	group*.go                                a process ended with all that it started
 package render
 
 import (
