@@ -17,6 +17,7 @@ type ApproveOptions struct {
 	Changed   bool           // glyphs that differ from their golden too, not only new ones
 	Critical  bool           // even those with a critical finding
 	Gone      bool           // instead: drop the goldens of glyphs that the face no longer has
+	Renamed   bool           // instead: carry goldens over to the new names of their glyphs
 	Stored    bool           // instead: approve bitmaps as they stand in the store, imported or changed by hand
 	Verdict   golden.Verdict // Reject and Later are recorded and change no golden; "" is Approve
 	Until     time.Time      // for Reject and Later
@@ -37,6 +38,7 @@ func (d *Decision) key() changeKey { return changeKey{d.Face, d.Device, d.Size, 
 // Approved counts what Approve did, and names what it left alone.
 type Approved struct {
 	Approved, Rejected, Later, Gone int
+	Renamed                         int // goldens that were carried over
 	Equal                           int
 	Left                            int      // that differ from their goldens, and nobody asked for those
 	Refused                         []string // critical, and nobody said so
@@ -53,8 +55,11 @@ func (r *Run) Approve(ctx context.Context, o ApproveOptions) (*Approved, error) 
 		d := &o.Decisions[i]
 		a.wanted[d.key()] = d
 	}
-	if o.Stored {
+	switch {
+	case o.Stored:
 		return &a.out, a.stored(ctx)
+	case o.Renamed:
+		return &a.out, a.renamed(ctx)
 	}
 	err := inOrder(ctx, r.options.Workers, r.strikes, r.cost, alone(r.checkStrike), func(s *StrikeJob, res *StrikeResult) error {
 		return a.strike(ctx, s, res)

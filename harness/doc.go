@@ -30,7 +30,7 @@
 //	cache*.go stamp*.go                     what strikes came to, remembered
 //	shard.go job_array.go gather.go         a run shared among machines, and joined
 //	summary.go results*.go picture.go       what a run came to, written and read back
-//	approve.go absence.go                   candidates into goldens
+//	approve.go absence.go renamed.go        candidates into goldens, goldens to glyphs of new names
 //	import*.go export.go                    bitmaps made elsewhere, and back
 //	desk*.go watch.go surround.go           what stands behind a review page
 //

@@ -40,7 +40,7 @@ func runApprove(c *call) (int, error) {
 	defer r.Close()
 	a, err := r.Approve(c.ctx, *o)
 	if a != nil {
-		c.sayApproved(a)
+		c.sayApproved(o, a)
 	}
 	switch {
 	case c.ctx.Err() != nil:
@@ -57,8 +57,9 @@ func runApprove(c *call) (int, error) {
 
 // approveFlags are the flags of approve as they were given.
 type approveFlags struct {
-	by, why, also, until, decisions      string
-	changed, stored, gone, reject, later bool
+	by, why, also, until, decisions string
+	changed, stored, gone, renamed  bool
+	reject, later                   bool
 }
 
 func (c *call) approveFlags() *approveFlags {
@@ -70,6 +71,7 @@ func (c *call) approveFlags() *approveFlags {
 	c.flags.StringVar(&f.also, "also", "", "also candidates with `critical` findings")
 	c.flags.BoolVar(&f.stored, "stored", false, "approve bitmaps as they stand in the golden folder: imported, or changed by hand")
 	c.flags.BoolVar(&f.gone, "gone", false, "drop the goldens of glyphs that the face no longer has")
+	c.flags.BoolVar(&f.renamed, "renamed", false, "carry goldens over to glyphs that have another name now, found by character, else by index")
 	c.flags.BoolVar(&f.reject, "reject", false, "record that the candidates named by --glyphs are wrong; check goes on failing")
 	c.flags.BoolVar(&f.later, "put-off", false, "put the candidates named by --glyphs off; check passes them until --until")
 	c.flags.StringVar(&f.until, "until", "", "last `DAY` for --put-off and --reject, 2027-01-31; check fails again after it")
@@ -79,11 +81,11 @@ func (c *call) approveFlags() *approveFlags {
 
 // options are what the flags ask for; named says that --glyphs was given.
 func (f *approveFlags) options(named bool) (*harness.ApproveOptions, error) {
-	o := &harness.ApproveOptions{Why: f.why, Changed: f.changed || named, Stored: f.stored, Gone: f.gone, Critical: f.also == "critical"}
+	o := &harness.ApproveOptions{Why: f.why, Changed: f.changed || named, Stored: f.stored, Gone: f.gone, Renamed: f.renamed, Critical: f.also == "critical"}
 	if f.also != "" && !o.Critical {
 		return nil, fmt.Errorf("--also %q is unknown; the only word is critical", f.also)
 	}
-	if err := oneOf(map[string]bool{"--stored": f.stored, "--gone": f.gone, "--reject": f.reject, "--put-off": f.later, "--decisions": f.decisions != ""}); err != nil {
+	if err := oneOf(map[string]bool{"--stored": f.stored, "--gone": f.gone, "--renamed": f.renamed, "--reject": f.reject, "--put-off": f.later, "--decisions": f.decisions != ""}); err != nil {
 		return nil, err
 	}
 	switch {
@@ -131,7 +133,11 @@ func oneOf(flags map[string]bool) error {
 	return nil
 }
 
-func (c *call) sayApproved(a *harness.Approved) {
+func (c *call) sayApproved(o *harness.ApproveOptions, a *harness.Approved) {
+	if o.Renamed {
+		c.say("%d goldens carried over to glyphs of new names; check holds these against them", a.Renamed)
+		return
+	}
 	c.say("%d approved, %d rejected, %d put off; %d were approved already", a.Approved, a.Rejected, a.Later, a.Equal)
 	if a.Left > 0 {
 		c.say("%d differ from their goldens and were left alone; --changed approves them, --glyphs those named", a.Left)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/binary"
 	"encoding/json"
 	"fmt"
@@ -22,6 +23,7 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"smokeproof": main,
 		"nofpgm":     emptyFontProgram,
+		"nonames":    noNames,
 		"halve":      halve,
 		"flipink":    flipInk,
 		"decide":     decide,
@@ -114,6 +116,19 @@ func withoutFontProgram(from, to string) {
 		}
 	}
 	if err := os.WriteFile(to, data, 0o666); err != nil {
+		panic(err)
+	}
+}
+
+// noNames copies a font and makes its post table one without names, version 3.
+func noNames() {
+	data, err := os.ReadFile(os.Args[1])
+	if err != nil {
+		panic(err)
+	}
+	entry := bytes.Index(data, []byte("post"))
+	binary.BigEndian.PutUint32(data[binary.BigEndian.Uint32(data[entry+8:]):], 0x30000)
+	if err := os.WriteFile(os.Args[2], data, 0o666); err != nil {
 		panic(err)
 	}
 }

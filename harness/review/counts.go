@@ -30,6 +30,9 @@ func counts(res *harness.Results) string {
 	if s.ApprovedSince > 0 {
 		line += fmt.Sprintf("\n%d of them were approved since the revision: held against their goldens of now", s.ApprovedSince)
 	}
+	if s.Missing > 0 && s.New > 0 && res.Plan != "" {
+		line += "\nif the missing are the new under other names: smokeproof approve --renamed carries their goldens over"
+	}
 	if s.New > s.ByHand && res.Plan != "" { // a comparison of two fonts has none to approve by
 		line += "\nnobody approved the new glyphs yet: smokeproof approve"
 	}
