@@ -109,6 +109,7 @@ func (r *Run) judging(ctx context.Context, s *StrikeJob) *comparison {
 	c.out.drawn = s.Count()
 	c.fits = s.Device.Renderer == "built-in"
 	c.design = func(ref glyph.Ref) *glyph.Design { return designOf(r.faces[s.Face.Name], ref.Index) }
+	c.refs = r.faces[s.Face.Name].Refs
 	c.broken = func(d *render.Drawn, g *glyph.Cell) error { return r.keepReproducer(s, d, g) }
 	builtIn := r.builtInOf(s.Device)
 	c.outline = func(ref glyph.Ref) *glyph.Outline {

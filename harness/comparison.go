@@ -25,6 +25,8 @@ type comparison struct {
 	approved *golden.Strike
 	goldens  map[glyph.Key]*glyph.Cell // that no candidate has met yet
 	since    *since                    // nil where approved is of now
+	refs     func() []glyph.Ref        // all glyphs of the face, for since
+	former   map[glyph.Key]*glyph.Cell // goldens of since by the names that their glyphs have now; nil where not asked for yet
 }
 
 func newComparison(s glyph.Strike, distanceMM float64) *comparison {
@@ -60,7 +62,7 @@ func (c *comparison) hold(approved *golden.Strike, drawn []render.Drawn) *Strike
 
 // begin takes the goldens; the first ones of them have met their equals already.
 func (c *comparison) begin(approved *golden.Strike, met int) {
-	c.approved = approved
+	c.approved, c.former = approved, nil
 	c.goldens = make(map[glyph.Key]*glyph.Cell, len(approved.Cells))
 	for i := range approved.Cells {
 		g := &approved.Cells[i]
@@ -74,8 +76,13 @@ func (c *comparison) begin(approved *golden.Strike, met int) {
 // one takes the next candidate.
 func (c *comparison) one(d *render.Drawn) {
 	g := c.goldens[d.Cell.Key]
+	if g == nil && c.since != nil {
+		g = c.formerly(d.Cell.Key)
+	}
 	c.out.Glyphs++
-	delete(c.goldens, d.Cell.Key)
+	if g != nil {
+		delete(c.goldens, g.Key)
+	}
 	if approved := g != nil && c.approved.Approved(g); approved || c.since == nil || c.since.goldens[d.Cell.Key] == nil {
 		c.guard(d, g, func() { c.glyph(g, approved, d) })
 		return
@@ -87,6 +94,20 @@ func (c *comparison) one(d *render.Drawn) {
 	for i := range c.out.Changes[had:] {
 		c.out.Changes[had+i].ApprovedSince = c.since.revision
 	}
+}
+
+// formerly is the golden of a revision that a glyph had under another name.
+func (c *comparison) formerly(key glyph.Key) *glyph.Cell {
+	if c.former == nil {
+		c.former = map[glyph.Key]*glyph.Cell{}
+		names := namesOf(c.refs(), c.approved.Cells)
+		for i := range c.approved.Cells {
+			if ref, ok := names.now(c.approved.Cells[i].Ref); ok {
+				c.former[ref.Key] = &c.approved.Cells[i]
+			}
+		}
+	}
+	return c.former[key]
 }
 
 // end adds the goldens that nothing was drawn for.

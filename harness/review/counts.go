@@ -30,7 +30,7 @@ func counts(res *harness.Results) string {
 	if s.ApprovedSince > 0 {
 		line += fmt.Sprintf("\n%d of them were approved since the revision: held against their goldens of now", s.ApprovedSince)
 	}
-	if s.Missing > 0 && s.New > 0 && res.Plan != "" {
+	if s.Missing > 0 && s.New > 0 && res.Plan != "" && res.Since == "" {
 		line += "\nif the missing are the new under other names: smokeproof approve --renamed carries their goldens over"
 	}
 	if s.New > s.ByHand && res.Plan != "" { // a comparison of two fonts has none to approve by
@@ -39,7 +39,7 @@ func counts(res *harness.Results) string {
 	if s.ByHand > 0 {
 		line += fmt.Sprintf("\n%d of the new have a bitmap in the golden folder, imported or changed by hand: smokeproof approve --stored keeps it", s.ByHand)
 	}
-	if s.Missing > 0 && res.Plan != "" {
+	if s.Missing > 0 && res.Plan != "" && res.Since == "" {
 		line += "\nif the missing glyphs are to be no more: smokeproof approve --gone drops their goldens"
 	}
 	if s.Partial {
