@@ -71,7 +71,7 @@ func (s *Store) Orphans(known []glyph.Strike) ([]Problem, error) {
 			if err != nil {
 				return nil, err
 			}
-			out = append(out, Problem{Path: filepath.ToSlash(rel), Text: "no strike of the plan has these goldens; correct the plan, remove the files, or let the other plan that has them keep its goldens in a folder of its own"})
+			out = append(out, Problem{Path: filepath.ToSlash(rel), Text: "no strike of the plan has these goldens; correct the plan, rename their folder where the face was renamed, remove the files, or let the other plan that has them keep its goldens in a folder of its own"})
 		}
 	}
 	return out, nil
