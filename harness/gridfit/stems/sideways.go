@@ -27,7 +27,7 @@ func (a *axis) misfit() (sum int64) {
 		s := &a.stems[i]
 		sum += square(s.low - a.wish(s))
 		for k := range a.stems {
-			if o := &a.stems[k]; s.below(o) && s != o {
+			if o := &a.stems[k]; s.below(o) {
 				sum += square(o.low - s.low - a.apart(s, o))
 			}
 		}
