@@ -70,7 +70,7 @@ func CompareWeights(goldens, candidates *golden.Font, key glyph.Key, o CompareOp
 	if err != nil {
 		return nil, nil, err
 	}
-	g, d := cellOf(goldens, key), cellOf(candidates, key)
+	g, d := cellIn(goldens.Cells, key), cellIn(candidates.Cells, key)
 	if g == nil || d == nil {
 		return nil, nil, fmt.Errorf("glyph %q is not in both fonts; name one that is", key)
 	}
@@ -78,10 +78,11 @@ func CompareWeights(goldens, candidates *golden.Font, key glyph.Key, o CompareOp
 	return &m, g, nil
 }
 
-func cellOf(f *golden.Font, key glyph.Key) *glyph.Cell {
-	for i := range f.Cells {
-		if f.Cells[i].Key == key {
-			return &f.Cells[i]
+// cellIn is nil where there is no such glyph.
+func cellIn(cells []glyph.Cell, key glyph.Key) *glyph.Cell {
+	for i := range cells {
+		if cells[i].Key == key {
+			return &cells[i]
 		}
 	}
 	return nil

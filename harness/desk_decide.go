@@ -191,15 +191,6 @@ func (r *Run) goldens(ctx context.Context) (map[string]*golden.Strike, error) {
 	return out, nil
 }
 
-func cellIn(cells []glyph.Cell, key glyph.Key) *glyph.Cell {
-	for i := range cells {
-		if cells[i].Key == key {
-			return &cells[i]
-		}
-	}
-	return nil
-}
-
 // written looks whether the store holds what was decided, and notes the golden
 // that it holds.
 func (a *affected) written(s *golden.Strike) bool {
