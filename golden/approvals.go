@@ -108,12 +108,25 @@ func (a *approvals) add(ds []Decision) error {
 	if (a.balance() != tally{}) && len(a.disputes()) == 0 {
 		return errTampered
 	}
+	made := a.enter(ds)
+	// What two branches took out twice is made up for when the glyph is settled.
+	if rest := a.balanceWith(made); (rest != tally{}) && len(a.disputes()) == 0 {
+		made[0].tally = made[0].tally.minus(rest)
+	}
+	for _, x := range made {
+		a.sign(x)
+	}
+	return nil
+}
+
+// enter writes a line for each decision in place of those that it displaces, and gives the
+// acts, which are to be signed.
+func (a *approvals) enter(ds []Decision) (made []*act) {
 	at := map[glyph.Key][]int{}
 	for i := range a.glyphs {
 		at[a.glyphs[i].key] = append(at[a.glyphs[i].key], i)
 	}
 	void := map[int]bool{}
-	var made []*act
 	bySeed := map[[sha256.Size]byte]*act{}
 	after := a.heads()
 	for i := range ds {
@@ -139,14 +152,7 @@ func (a *approvals) add(ds []Decision) error {
 	}
 	n := -1
 	a.glyphs = slices.DeleteFunc(a.glyphs, func(glyphLine) bool { n++; return void[n] })
-	// What two branches took out twice is made up for when the glyph is settled.
-	if rest := a.balanceWith(made); (rest != tally{}) && len(a.disputes()) == 0 {
-		made[0].tally = made[0].tally.minus(rest)
-	}
-	for _, x := range made {
-		a.sign(x)
-	}
-	return nil
+	return made
 }
 
 // sign names an act that is complete.

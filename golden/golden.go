@@ -15,7 +15,7 @@
 //	golden.go settled.go verify.go           goldens with their decisions, and the proof
 //	sheet.go document.go written.go seal.go  candidates held against a file that is not read
 //	bdf*.go hex_row.go font.go gunzip.go     BDF, the store's own format
-//	pcf_read.go pk_read.go sfnt_strikes.go   other formats, a file each
+//	pcf*.go pk_read.go sfnt_strikes.go       other formats
 //	picture*.go art.go cursor.go             pictures, text, and numbers out of untrusted bytes
 //	file_name.go                             names as files
 //
