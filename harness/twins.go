@@ -1,8 +1,10 @@
 package harness
 
 import (
+	"bytes"
 	"encoding/binary"
 	"hash/maphash"
+	"slices"
 	"sync"
 
 	"golang.org/x/sync/errgroup"
@@ -12,9 +14,10 @@ import (
 	"smokeproof/harness/render"
 )
 
-// twins are glyphs that several faces have in common, as the faces of a family have their symbols: of one
-// name, outline and metrics, and without a program. Where faces and sizes agree in their render.Manner they are
-// drawn alike. Once one was found equal to its golden, another with the same golden need not be drawn.
+// twins are glyphs that several faces have in common: all of those that a collection draws from one table, and
+// those of a family, of one name, outline and metrics, that no program moves, as its symbols are. Where strikes
+// agree in their render.Manner they are drawn alike. Once one was found equal to its golden, another with the same
+// golden need not be drawn.
 type twins struct {
 	numbers map[*PlanFace][]int32 // by glyph, from 1; 0 has no twin
 	count   int
@@ -24,67 +27,99 @@ type twins struct {
 	room  int // seals that there is room for
 }
 
-// mostSeals holds the memory for them to 16 MiB.
-const mostSeals = 1 << 20
+// mostSeals holds the memory for them to 32 MiB.
+const mostSeals = 1 << 21
 
-// twinKey is two hashes of a plain glyph, with seeds of this run: of 2^128 keys no two meet by chance.
+// twinKey is two hashes, with seeds of this run, of all that a glyph's golden hangs on: of 2^128 keys no two
+// meet by chance. The zero key is of a glyph that has no twin.
 type twinKey [2]uint64
 
 var twinSeeds = [2]maphash.Seed{maphash.MakeSeed(), maphash.MakeSeed()}
 
-// findTwins looks through the glyphs that a run draws of the TrueType faces it has read.
+// twinFace is a face in which twins are looked for.
+type twinFace struct {
+	plan *PlanFace
+	face face.Face
+	refs []glyph.Ref // that the run draws
+	from [][]byte    // see face.DrawnFrom
+	like int         // the first face that is drawn from the same; -1 where there is no other
+	keys []twinKey   // by glyph
+}
+
+// findTwins looks through the glyphs that a run draws of the faces it has read.
 func (r *Run) findTwins() *twins {
 	t := &twins{numbers: map[*PlanFace][]int32{}, known: map[render.Manner]*seals{}, room: mostSeals}
-	type drawn struct {
-		plan *PlanFace
-		face *face.TrueType
-		refs []glyph.Ref
-		keys []twinKey
-	}
-	var faces []*drawn
-	for i := range r.strikes {
-		s := &r.strikes[i]
-		if f, ok := r.faces[s.Face.Name].(*face.TrueType); ok && (len(faces) == 0 || faces[len(faces)-1].plan != s.Face) {
-			faces = append(faces, &drawn{plan: s.Face, face: f, refs: s.Glyphs()})
-		}
-	}
+	faces := r.twinFaces()
 	if len(faces) < 2 {
 		return t
 	}
 	var g errgroup.Group
 	g.SetLimit(r.options.Workers)
-	for _, d := range faces {
+	for _, f := range faces {
 		g.Go(func() error {
-			d.keys = twinKeys(d.face, d.refs)
+			f.findKeys()
 			return nil
 		})
 	}
 	_ = g.Wait()
 	first := map[twinKey]*int32{} // the number of the first glyph with a key
-	for _, d := range faces {
-		t.numbers[d.plan] = t.number(d.keys, first)
+	for _, f := range faces {
+		t.numbers[f.plan] = t.number(f.keys, first)
 	}
 	return t
 }
 
-// twinKeys are those of a face's glyphs, by index; zero where a glyph has a program.
-func twinKeys(f *face.TrueType, refs []glyph.Ref) []twinKey {
-	keys := make([]twinKey, f.NumGlyphs())
+// twinFaces are the faces that the run has read, and which of them are drawn from the same.
+func (r *Run) twinFaces() (faces []*twinFace) {
+	for i := range r.strikes {
+		s := &r.strikes[i]
+		if n := len(faces); n > 0 && faces[n-1].plan == s.Face {
+			continue
+		}
+		f := r.faces[s.Face.Name]
+		from := face.DrawnFrom(f)
+		if from == nil {
+			continue
+		}
+		this := &twinFace{plan: s.Face, face: f, refs: s.Glyphs(), from: from, like: -1}
+		for k, other := range faces {
+			if slices.EqualFunc(other.from, from, bytes.Equal) {
+				this.like, other.like = k, k
+				break
+			}
+		}
+		faces = append(faces, this)
+	}
+	return faces
+}
+
+// findKeys finds the keys of a face's glyphs.
+func (f *twinFace) findKeys() {
+	trueType, plainOnly := f.face.(*face.TrueType)
+	if f.like < 0 && !plainOnly {
+		return
+	}
 	var text []byte
-	for i := range refs {
-		ref := &refs[i]
-		text = binary.BigEndian.AppendUint32(text[:0], uint32(f.UPEM()))
-		text = binary.BigEndian.AppendUint32(text, uint32(ref.Code))
-		if ref.Code == glyph.NoCode { // goldens are written with its index
+	for i := range f.refs {
+		ref := &f.refs[i]
+		text = binary.BigEndian.AppendUint32(text[:0], uint32(ref.Code))
+		if ref.Code == glyph.NoCode || f.like >= 0 { // goldens are written with the index of what has no code
 			text = binary.BigEndian.AppendUint32(text, uint32(ref.Index))
 		}
 		text = append(append(text, ref.Key...), 0)
-		var plain bool
-		if text, plain = f.AppendPlain(text, ref.Index); plain {
-			keys[ref.Index] = twinKey{maphash.Bytes(twinSeeds[0], text), maphash.Bytes(twinSeeds[1], text)}
+		text = binary.BigEndian.AppendUint32(text, uint32(f.face.UPEM()))
+		text = binary.BigEndian.AppendUint32(text, uint32(f.like))
+		if f.like < 0 {
+			var plain bool
+			if text, plain = trueType.AppendPlain(text, ref.Index); !plain {
+				continue
+			}
 		}
+		for len(f.keys) <= ref.Index {
+			f.keys = append(f.keys, twinKey{})
+		}
+		f.keys[ref.Index] = twinKey{maphash.Bytes(twinSeeds[0], text), maphash.Bytes(twinSeeds[1], text)}
 	}
-	return keys
 }
 
 // number numbers a face's glyphs whose keys came before.

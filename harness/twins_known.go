@@ -35,9 +35,17 @@ type knownTwins struct {
 	*seals
 }
 
+// number is 0 where a glyph has no twin.
+func (k *knownTwins) number(ref *glyph.Ref) int32 {
+	if ref.Index < len(k.numbers) {
+		return k.numbers[ref.Index]
+	}
+	return 0
+}
+
 // seal is that of a glyph's twin.
 func (k *knownTwins) seal(ref *glyph.Ref) (s golden.Seal, known bool) {
-	n := k.numbers[ref.Index]
+	n := k.number(ref)
 	if n == 0 {
 		return s, false
 	}
@@ -49,7 +57,7 @@ func (k *knownTwins) seal(ref *glyph.Ref) (s golden.Seal, known bool) {
 
 // learn remembers the seal of a glyph that the sheet just found equal, if it has twins.
 func (k *knownTwins) learn(ref *glyph.Ref, sheet *golden.Sheet) {
-	n := k.numbers[ref.Index]
+	n := k.number(ref)
 	if n == 0 {
 		return
 	}
@@ -106,13 +114,16 @@ func (r *Run) eachUnknown(ctx context.Context, s *StrikeJob, checks []*strikeChe
 	for len(refs) > 0 {
 		n := len(refs)
 		if known != nil {
-			n = max(1, known.unknown(refs)) // the first did not pass
+			if passes(checks, known, refs[0]) {
+				refs = refs[1:]
+				continue
+			}
+			n = 1 + known.unknown(refs[1:])
 		}
 		if err := d.Draw(ctx, refs[:n], yield); err != nil {
 			return err
 		}
-		for refs = refs[n:]; len(refs) > 0 && passes(checks, known, refs[0]); refs = refs[1:] {
-		}
+		refs = refs[n:]
 	}
 	d.End()
 	return nil

@@ -19,20 +19,40 @@ const maxOverlap = 4
 
 // Open reads the font at path; index chooses a face of a collection.
 func Open(path string, index int) (Face, error) {
+	f, err := ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	return f.Face(index)
+}
+
+// File is a font file read once, for as many of its faces as are wanted. Its data is not to be changed.
+type File struct {
+	path string
+	data []byte
+}
+
+// ReadFile reads the font file at path.
+func ReadFile(path string) (*File, error) {
 	data, err := infile.Read(path, maxFile)
 	if err != nil {
 		return nil, fmt.Errorf("font: %w; correct its path", err)
 	}
-	f, err := Parse(data, index)
+	return &File{path, data}, nil
+}
+
+// Face gives a face of a collection, or the only one, whose index is 0.
+func (f *File) Face(index int) (Face, error) {
+	is, err := Parse(f.data, index)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, fmt.Errorf("%s: %w", f.path, err)
 	}
-	if t, ok := f.(*Type1); ok {
-		if err := t.readAFMBeside(path); err != nil {
+	if t, ok := is.(*Type1); ok {
+		if err := t.readAFMBeside(f.path); err != nil {
 			return nil, err
 		}
 	}
-	return f, nil
+	return is, nil
 }
 
 // Parse reads a font from memory, which it keeps and does not change.

@@ -21,6 +21,7 @@ type BuiltIn struct {
 	options BuiltInOptions
 
 	mu    sync.Mutex
+	files map[string]*openFile // by path
 	faces map[faceKey]*openFace
 	pens  []*pen // at rest: no more than ever drew at a time
 }
@@ -30,16 +31,24 @@ type faceKey struct {
 	index int
 }
 
-// openFace is a face read once, however many strikes ask for it at a time.
-type openFace struct {
-	once sync.Once
-	face face.Face
-	err  error
-}
+// openFace is a face read once, however many strikes ask for it at a time, and openFile a file, however many
+// faces of a collection.
+type (
+	openFace struct {
+		once sync.Once
+		face face.Face
+		err  error
+	}
+	openFile struct {
+		once sync.Once
+		file *face.File
+		err  error
+	}
+)
 
 // NewBuiltIn prepares the renderer; it reads no font before it is asked to.
 func NewBuiltIn(o BuiltInOptions) *BuiltIn {
-	return &BuiltIn{options: o, faces: map[faceKey]*openFace{}}
+	return &BuiltIn{options: o, files: map[string]*openFile{}, faces: map[faceKey]*openFace{}}
 }
 
 // Likeness is all that the bitmaps of a face hang on: two strikes of one face that agree in
@@ -77,8 +86,25 @@ func (b *BuiltIn) Face(path string, index int) (face.Face, error) {
 		b.faces[key] = f
 	}
 	b.mu.Unlock()
-	f.once.Do(func() { f.face, f.err = face.Open(path, index) })
+	f.once.Do(func() {
+		var file *face.File
+		if file, f.err = b.file(path); f.err == nil {
+			f.face, f.err = file.Face(index)
+		}
+	})
 	return f.face, f.err
+}
+
+func (b *BuiltIn) file(path string) (*face.File, error) {
+	b.mu.Lock()
+	f := b.files[path]
+	if f == nil {
+		f = &openFile{}
+		b.files[path] = f
+	}
+	b.mu.Unlock()
+	f.once.Do(func() { f.file, f.err = face.ReadFile(path) })
+	return f.file, f.err
 }
 
 // Draw draws a job in the caller's goroutine.

@@ -50,19 +50,20 @@ func (d *Drawing) Draw(ctx context.Context, glyphs []glyph.Ref, yield func(*Draw
 // End gives the pen back. After a failure it is left to the collector.
 func (d *Drawing) End() { d.renderer.rest(d.pen) }
 
-// Manner is all that the cell of a glyph hangs on, besides its data, where no program moves it
-// (face.TrueType.AppendPlain): faces and strikes that agree in it draw such a glyph alike.
+// Manner is all that the cell of a glyph hangs on besides its data, where no program moves it
+// (face.TrueType.AppendPlain), or the whole face is drawn from the same (face.DrawnFrom).
 type Manner struct {
 	like  Likeness
 	upem  int
-	plain gridfit.Plain
+	plain gridfit.Plain // of a TrueType face
 }
 
-// Manner is false where no two faces may be compared.
+// Manner is false where glyphs come with a warning, as hints failed.
 func (d *Drawing) Manner() (m Manner, known bool) {
+	m = Manner{like: d.pen.like, upem: d.pen.face.UPEM()}
 	if _, trueType := d.pen.face.(*face.TrueType); !trueType {
-		return Manner{}, false
+		return m, d.pen.fitErr == nil
 	}
-	plain, known := gridfit.PlainOf(d.pen.fitter)
-	return Manner{d.pen.like, d.pen.face.UPEM(), plain}, known
+	m.plain, known = gridfit.PlainOf(d.pen.fitter)
+	return m, known
 }
