@@ -111,7 +111,7 @@ func readSource(path string) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("import: %w: %w; correct its path", ErrUsage, err)
 	}
-	return data, nil
+	return bytes.TrimPrefix(data, []byte(byteOrderMark)), nil
 }
 
 func placedFont(source string, f *golden.Font) bitmapFont {

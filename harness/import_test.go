@@ -293,3 +293,20 @@ func TestNamesOfNumbersAreReadInBothForms(t *testing.T) {
 		require.ErrorIs(t, err, ErrUsage, bad)
 	}
 }
+
+func TestTextSavedOnWindowsIsImported(t *testing.T) {
+	plan := facesIn(t, map[string][]byte{"a": goregular.TTF})
+	font := filepath.Join(filepath.Dir(plan), "a.ttf")
+	for _, c := range []struct{ reason, text string }{
+		{"text as draw prints it", "e left 1 bottom 0 advance 6\n####\n#..#\n"},
+		{"BDF", "STARTFONT 2.1\nSIZE 8 300 300\nCHARS 1\nSTARTCHAR e\nENCODING 101\nDWIDTH 6 0\nBBX 4 2 1 0\nBITMAP\nF0\n90\nENDCHAR\nENDFONT\n"},
+	} {
+		r := runOver(t, font, "[[device]]\nname = \"d\"\ndpi = 300\nsizes = [8]\n", Filter{})
+		source := filepath.Join(t.TempDir(), "e.txt")
+		require.NoError(t, os.WriteFile(source, []byte("\uFEFF"+strings.ReplaceAll(c.text, "\n", "\r\n")), 0o666))
+		got, err := r.Import(t.Context(), ImportOptions{Sources: []string{source}})
+		require.NoError(t, err, c.reason)
+		require.Equal(t, 1, got.Strikes[0].Glyphs, c.reason)
+		require.Empty(t, got.Strikes[0].Unmatched, c.reason)
+	}
+}

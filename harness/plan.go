@@ -97,9 +97,12 @@ func LoadPlan(path string) (*Plan, error) {
 	return ParsePlan(path, data)
 }
 
+// byteOrderMark is what editors on Windows begin a text file with.
+const byteOrderMark = "\uFEFF"
+
 // ParsePlan checks a plan's text; path places its relative files and its errors.
 func ParsePlan(path string, data []byte) (*Plan, error) {
-	data = bytes.TrimPrefix(data, []byte("\uFEFF")) // as editors on Windows begin a file
+	data = bytes.TrimPrefix(data, []byte(byteOrderMark))
 	var f planFile
 	dec := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
 	if err := dec.Decode(&f); err != nil {
