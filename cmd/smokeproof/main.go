@@ -64,6 +64,9 @@ func runVerb(ctx context.Context, v *verb, args []string, stdout, stderr io.Writ
 		return harness.ExitOK
 	}
 	if err != nil {
+		if ctx.Err() != nil && errors.Is(err, context.Canceled) { // of a verb that has no more to say
+			err = errors.New("interrupted; run it again")
+		}
 		for _, line := range errorLines(err) {
 			c.warn("%s", line)
 		}

@@ -2,9 +2,12 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
+	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -18,6 +21,20 @@ func run(args ...string) (status int, stdout, stderr string) {
 	var out, err bytes.Buffer
 	status = command(args, &out, &err)
 	return status, out.String(), err.String()
+}
+
+func TestWhatIsBrokenOffSaysSo(t *testing.T) {
+	ctx, broken := context.WithCancel(t.Context())
+	broken()
+	font, err := filepath.Abs("../../fixtures/larkmoor-text-a.ttf")
+	require.NoError(t, err)
+	t.Chdir(t.TempDir())
+	for _, args := range [][]string{{"look", font}, {"draw", "--font", font, "--size", "8"}} {
+		var said bytes.Buffer
+		i := slices.IndexFunc(verbs, func(v verb) bool { return v.name == args[0] })
+		require.Equal(t, harness.ExitIncomplete, runVerb(ctx, &verbs[i], args[1:], io.Discard, &said))
+		require.Regexp(t, `^smokeproof `+args[0]+`: interrupted[; ]`, said.String())
+	}
 }
 
 func TestEveryVerbShowsItsFlagsAndAnExample(t *testing.T) {
