@@ -7,8 +7,8 @@ import (
 )
 
 // Notes tells, face by face, what a person should know before a face is proofed:
-// what the plan's glyphs name and the font does not have, and glyphs whose advance is
-// another one in the AFM file beside the font.
+// what the plan's glyphs name and the font does not have, that of a variable font one
+// instance is drawn, and glyphs whose advance is another one in the AFM file beside the font.
 func (r *Run) Notes() []string {
 	notes := []string{}
 	for i := range r.Plan.Faces {
@@ -18,6 +18,9 @@ func (r *Run) Notes() []string {
 			if none := pf.Glyphs.Without(opened.Refs()); !none.All() {
 				notes = append(notes, fmt.Sprintf("face %q: no glyph of the font answers to these of the plan: %s", name, none))
 			}
+		}
+		if f, ok := r.faces[name].(*face.TrueType); ok && f.Table("fvar") != nil {
+			notes = append(notes, fmt.Sprintf("face %q: of this variable font the default instance is drawn; each other that ships is proofed as a font of its own", name))
 		}
 		f, ok := r.faces[name].(*face.Type1)
 		if !ok {

@@ -1,12 +1,14 @@
 package harness
 
 import (
+	"bytes"
 	"context"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/goregular"
 )
 
 func TestNotesTellOfAdvancesThatTheAFMFileStatesOtherwise(t *testing.T) {
@@ -27,4 +29,10 @@ func TestNotesTellOfAdvancesThatTheAFMFileStatesOtherwise(t *testing.T) {
 	require.NoError(t, err)
 	defer r.Close()
 	require.Equal(t, []string{`face "text": the AFM file beside it gives other advances to 1 glyphs, first "H": font 740, AFM 745; text set by the one prints as the other`}, r.Notes())
+}
+
+func TestNotesTellThatAVariableFontIsOneInstance(t *testing.T) {
+	variable := bytes.Replace(goregular.TTF, []byte("name"), []byte("fvar"), 1) // in its directory
+	r := openRun(t, facesIn(t, map[string][]byte{"a": variable}), Filter{})
+	require.Equal(t, []string{`face "a": of this variable font the default instance is drawn; each other that ships is proofed as a font of its own`}, r.Notes())
 }

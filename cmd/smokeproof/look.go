@@ -31,6 +31,11 @@ func runLook(c *call) (int, error) {
 		return 0, err
 	}
 	defer r.Close()
+	if c.flags.NArg() > 0 {
+		for _, note := range r.Notes() {
+			c.warn("%s", note)
+		}
+	}
 	if out == "" {
 		out = filepath.Join(filepath.Dir(r.Plan.Path), "out", "look")
 	}

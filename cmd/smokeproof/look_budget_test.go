@@ -86,3 +86,11 @@ func TestAFontOfTooManyDrawingsIsLookedAtInPart(t *testing.T) {
 	require.Equal(t, 2*one*few, drawings)
 	require.Empty(t, said)
 }
+
+func TestALookTellsWhatAPersonShouldKnowOfTheFont(t *testing.T) {
+	t.Chdir(t.TempDir())
+	variable := bytes.Replace(goregular.TTF, []byte("name"), []byte("fvar"), 1) // in its directory
+	require.NoError(t, os.WriteFile("v.ttf", variable, 0o666))
+	_, _, said := run("look", "v.ttf", "--size", "8", "--glyphs", "H")
+	require.Equal(t, "smokeproof look: face \"v\": of this variable font the default instance is drawn; each other that ships is proofed as a font of its own\n", said)
+}
