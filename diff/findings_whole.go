@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strconv"
+
+	"smokeproof/harness/glyph"
 )
 
 // shift reports the common shift that the delta undid.
@@ -26,14 +28,11 @@ func (k *trial) shift() {
 	})
 }
 
-// another names one drawing in the place of another, with its advance: of the ink
-// of either side much has no ink of the other even beside it, in more than the two
-// places of a stroke that moved. Strokes are not compared then, as they are those of
-// two letters.
+// another names one drawing in the place of another, with its advance. Strokes are not
+// compared then, as they are those of two letters.
 func (k *trial) another() bool {
 	gone, fresh := k.excess(&k.d.golden, &k.d.candidate), k.excess(&k.d.candidate, &k.d.golden)
-	least := min(gone.apart, fresh.apart)
-	if least < strokeShare && (least < anotherShare || gone.places+fresh.places < 3) {
+	if !anotherBy(gone, fresh) {
 		return false
 	}
 	f := Finding{
@@ -46,6 +45,23 @@ func (k *trial) another() bool {
 	}
 	k.claim(f, k.changedIn(k.d.golden.all()))
 	return true
+}
+
+// anotherBy says that of the ink of either side much has no ink of the other even beside
+// it, in more than the two places of a stroke that moved; or that much of both changed, and
+// of one side much of that has nothing of the other beside it.
+func anotherBy(gone, fresh excess) bool {
+	least, most := min(gone.apart, fresh.apart), max(gone.apart, fresh.apart)
+	return least >= strokeShare || least >= anotherShare && gone.places+fresh.places >= 3 ||
+		most >= besideShare && min(gone.lacking, fresh.lacking) >= changedShare
+}
+
+// InPlaceOf is the report for a glyph that is drawn as another one is approved. Its advance
+// is a part of that.
+func (j *Judge) InPlaceOf(p Pair, other glyph.Key) Report {
+	f := j.whole(Missing, p.Golden)
+	f.Text = fmt.Sprintf("%s stands in its place: every pixel is as approved for %[1]s", other)
+	return j.finish(Report{Findings: []Finding{f}}, p)
 }
 
 // excess is the ink that one drawing has and the other has not.

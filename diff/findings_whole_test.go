@@ -13,6 +13,18 @@ func TestWhatBefallsAWholeLetterIsOneFinding(t *testing.T) {
 	h, e, x, o, i := drawn(letterH), drawn(letterE), drawn(letterX), drawn(letterO), drawn(letterI)
 	narrow := moved(x, 0, 0)
 	narrow.Advance = 7
+	armed := drawn(`
+		..##########
+		..##........
+		..##........
+		..##........
+		..##........
+		..########..
+		..##........
+		..##........
+		..##........
+		..##........
+		..##########`)
 	stem, square := box(blank(), 1, 0, 0, 2, 12), box(blank(), 1, 5, 0, 9, 4)
 	for _, c := range []struct {
 		golden, candidate *glyph.Cell
@@ -28,6 +40,7 @@ func TestWhatBefallsAWholeLetterIsOneFinding(t *testing.T) {
 		{i, smeared(i), diff.StemWeight, diff.Major, "stem 1 px thicker", "serifs grow with the one stem of I"},
 		{smeared(e), e, diff.StemWeight, diff.Major, "lighter all over: strokes 1 px thinner", "and the other way round"},
 		{x, smeared(x), diff.StemWeight, diff.Minor, "", "no stem at all, but diagonals"},
+		{i, armed, diff.Missing, diff.Critical, "another drawing than the approved one: 33% of its ink is gone, 55% of what is drawn is new; advance 4 px wider", "E in the cell of I, all of which has ink beside it"},
 	} {
 		r := compare(at(300), c.golden, c.candidate)
 		require.Len(t, r.Findings, 1, "%s: %+v", c.reason, r.Findings)

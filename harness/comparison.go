@@ -119,6 +119,7 @@ func (c *comparison) end() *StrikeResult {
 			c.add(g.Ref, StatusMissing, c.judge.Absent(diff.Missing, g), g, nil)
 		}
 	}
+	c.mistaken()
 	for i := range c.out.Changes {
 		ch, by := &c.out.Changes[i], c.approved
 		if ch.ApprovedSince != "" {

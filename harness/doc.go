@@ -23,7 +23,8 @@
 //	run.go strike_job.go notes.go           a plan opened: its faces, renderers and strikes
 //	in_order.go                             strikes worked on side by side, outcomes in plan order
 //	check.go set.go look.go since.go        the runs: against goldens, beside each other, alone, against a revision
-//	comparison.go strike_check.go bare.go   one strike's candidates against its goldens
+//	comparison.go strike_check.go           one strike's candidates against its goldens
+//	mistaken.go bare.go                     glyphs drawn as others are approved; hints that do nothing
 //	twins.go twins_known.go                 glyphs that other faces have too, drawn once
 //	compare.go hold.go                      the same without a plan: two fonts, a Go test
 //	unread.go reproducer.go                 what of a run fails alone
