@@ -76,7 +76,7 @@ func verdict(res *harness.Results) (string, error) {
 	if failing == 0 {
 		return "there is something to review", err
 	}
-	return fmt.Sprintf("to decide: %d, gate: %s", failing, res.Gate), err
+	return fmt.Sprintf("%s: %d, gate: %s", choose(res.Looked, "drawings at fault", "to decide"), failing, res.Gate), err
 }
 
 // mostFirst orders names by count, equal counts by name.
