@@ -50,8 +50,8 @@ const (
 const (
 	anotherShare = 0.05 // of the ink of either side that has none of the other beside it; a single fault does so on one side
 	strokeShare  = 0.15 // or in two places, where a stroke that moved far does as much
-	besideShare  = 0.1  // or of one side alone, where much of both has changed:
-	changedShare = 0.2  // of the ink of either side, at least
+	besideShare  = 0.15 // or of one side alone, where much of both has changed:
+	changedShare = 0.25 // of the ink of either side, at least
 	allShare     = 0.75 // of the runs of ink along rows that are longer, or shorter: the letter is bolder, or lighter
 	strayShare   = 0.05 // of the change that goes the other way all the same
 )
