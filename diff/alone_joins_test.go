@@ -13,6 +13,7 @@ import (
 var (
 	planURing  = plan{ink: [][4]int{{0, 0, 20, 80}, {80, 0, 100, 80}, {20, 0, 80, 20}, {30, 90, 70, 110}}, white: [][4]int{{40, 95, 60, 105}}}
 	planDouble = plan{ink: [][4]int{{0, 0, 100, 60}, {10, 80, 20, 120}, {50, 80, 60, 120}}}
+	planTonos  = plan{ink: [][4]int{{20, 0, 100, 60}, {50, 60, 70, 120}, {20, 80, 30, 110}}}
 	planCased  = plan{ink: [][4]int{{0, 0, 100, 20}, {0, 100, 100, 120}, {0, 20, 20, 100}, {80, 20, 100, 100}, {40, 50, 50, 80}}}
 )
 
@@ -38,6 +39,8 @@ func TestPartsThatRunTogetherAreOneFinding(t *testing.T) {
 		{"both touch, and the letter", planDouble, 'ő', [4]int{1, 6, 6, 9}, "3 parts run together; the outline holds them apart"},
 		{"nor over a letter of the basic alphabet", planURing, 'U', [4]int{0, 8, 10, 9},
 			"upper part runs into the rest; the outline holds them 1.4 px apart"},
+		{"an accent at the shoulder of its letter, within its box", planTonos, 'Ώ', [4]int{3, 9, 5, 10},
+			"accent runs into the letter; the outline holds them 2.0 px apart"},
 		{"a part that stands in another", planCased, '®', [4]int{2, 6, 4, 7},
 			"inner part runs into the rest; the outline holds them 2.0 px apart"},
 	} {

@@ -68,7 +68,7 @@ func largest(list []part) int {
 
 // nameParts says where each part is among all of a drawing, and which are dots or
 // accents: parts over or under a letter with capitals that is not of the basic
-// alphabet.
+// alphabet, or at its shoulder.
 func nameParts(list []part, advance int, code rune) []string {
 	names := make([]string, len(list))
 	accented := code > unicode.MaxASCII && (unicode.IsUpper(code) || unicode.IsLower(code))
@@ -81,7 +81,7 @@ func nameParts(list []part, advance int, code rune) []string {
 		if len(list) == 2 || i != main {
 			names[i] = list[i].beside(&list[choose(i == main, 1-i, main)]) + names[i]
 		}
-		if accented && i != main && (names[i] == "upper part" || names[i] == "lower part") {
+		if accented && i != main && (names[i] == "part" || names[i] == "upper part" || names[i] == "lower part") {
 			names[i] = strings.Replace(names[i], "part", "accent", 1)
 		}
 	}
