@@ -16,10 +16,11 @@ var lookVerb = verb{
 }
 
 func runLook(c *call) (int, error) {
-	var dpi, out string
+	var dpi []string
+	var out string
 	var index int
 	c.selectionFlags()
-	c.flags.StringVar(&dpi, "dpi", "", "with FONT: one device of this resolution, a number or `X,Y`, in place of label and laser")
+	c.flags.StringArrayVar(&dpi, "dpi", nil, "with FONT: a device of this resolution, a number or `X,Y`, in place of label and laser; may be repeated")
 	c.flags.IntVar(&index, "index", 0, "with FONT: face `N` within a collection, from 0")
 	c.flags.StringVar(&out, "out", "", "`DIR` for the results and their page; without it out/look")
 	c.flags.BoolVar(&c.json, "json", false, "print findings and summary for a machine")
@@ -52,7 +53,7 @@ func runLook(c *call) (int, error) {
 }
 
 // openLook opens the plan, or one made up for the fonts named.
-func (c *call) openLook(fonts []string, dpi string, index int) (*harness.Run, error) {
+func (c *call) openLook(fonts, dpi []string, index int) (*harness.Run, error) {
 	if len(fonts) == 0 {
 		if err := c.ofAFont("a font", "dpi", "index"); err != nil {
 			return nil, err
@@ -78,13 +79,10 @@ func (c *call) openLook(fonts []string, dpi string, index int) (*harness.Run, er
 			c.warn("%s is a collection: this is its first face; --index looks at another", fonts[i])
 		}
 	}
-	if dpi != "" {
-		d := p.Devices[0]
-		d.Name = "draw"
-		if d.DPI, err = glyph.ParseResolution(dpi); err != nil {
-			return nil, fmt.Errorf("--dpi: %w", err)
+	if len(dpi) > 0 {
+		if p.Devices, err = c.devicesOf(dpi, p.Devices[0]); err != nil {
+			return nil, err
 		}
-		p.Devices = []harness.Device{d}
 	}
 	sizes, err := c.points()
 	if err != nil {
@@ -104,6 +102,23 @@ func (c *call) openLook(fonts []string, dpi string, index int) (*harness.Run, er
 		return nil, err
 	}
 	return c.openPlan(p)
+}
+
+// devicesOf are devices like one, of other resolutions.
+func (c *call) devicesOf(dpi []string, d harness.Device) (all []harness.Device, err error) {
+	for i, text := range dpi {
+		if d.Name = "draw"; i > 0 {
+			d.Name = fmt.Sprintf("draw%d", i+1)
+		}
+		if d.DPI, err = glyph.ParseResolution(text); err != nil {
+			return nil, fmt.Errorf("--dpi: %w", err)
+		}
+		if d.DPI.X != d.DPI.Y {
+			c.warn("--dpi %s is one device, with %s dpi across and %s along; two devices have a --dpi each", text, d.DPI.X, d.DPI.Y)
+		}
+		all = append(all, d)
+	}
+	return all, nil
 }
 
 // tellLook writes the page and tells the person.

@@ -63,7 +63,7 @@ func TestAFontOfTooManyDrawingsIsLookedAtInPart(t *testing.T) {
 		for pt := range sizes {
 			c.sizes = append(c.sizes, fmt.Sprint(4+pt))
 		}
-		r, err := c.openLook([]string{font}, "203", 0)
+		r, err := c.openLook([]string{font}, []string{"203"}, 0)
 		require.NoError(t, err)
 		defer r.Close()
 		for i := range r.Strikes() {
