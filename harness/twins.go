@@ -95,10 +95,11 @@ func (r *Run) twinFaces() (faces []*twinFace) {
 
 // findKeys finds the keys of a face's glyphs.
 func (f *twinFace) findKeys() {
-	trueType, plainOnly := f.face.(*face.TrueType)
-	if f.like < 0 && !plainOnly {
+	trueType, _ := f.face.(*face.TrueType)
+	if f.like < 0 && trueType == nil || len(f.refs) == 0 {
 		return
 	}
+	f.keys = make([]twinKey, f.refs[len(f.refs)-1].Index+1) // they are in order
 	var text []byte
 	for i := range f.refs {
 		ref := &f.refs[i]
@@ -114,9 +115,6 @@ func (f *twinFace) findKeys() {
 			if text, plain = trueType.AppendPlain(text, ref.Index); !plain {
 				continue
 			}
-		}
-		for len(f.keys) <= ref.Index {
-			f.keys = append(f.keys, twinKey{})
 		}
 		f.keys[ref.Index] = twinKey{maphash.Bytes(twinSeeds[0], text), maphash.Bytes(twinSeeds[1], text)}
 	}
