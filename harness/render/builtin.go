@@ -72,7 +72,7 @@ func (b *BuiltIn) Identity(context.Context) (glyph.Identity, error) {
 	}
 	return glyph.Identity{
 		Name: "built-in", Version: "1",
-		Settings: fmt.Sprintf("fill=%s, interpreter=35%s, stems=7", b.options.Fill, sideways),
+		Settings: fmt.Sprintf("fill=%s, interpreter=35%s, stems=8", b.options.Fill, sideways),
 	}, nil
 }
 

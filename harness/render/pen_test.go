@@ -110,7 +110,7 @@ func TestTheBuiltInRendererRefusesAnotherFillThanItNames(t *testing.T) {
 	b := NewBuiltIn(BuiltInOptions{Fill: glyph.Touch})
 	id, err := b.Identity(t.Context())
 	require.NoError(t, err)
-	require.Equal(t, "built-in 1 (fill=touch, interpreter=35, stems=7)", id.String())
+	require.Equal(t, "built-in 1 (fill=touch, interpreter=35, stems=8)", id.String())
 	require.ErrorContains(t, b.Draw(t.Context(), jobOf("A"), nil), `fill "center" asked of a renderer set to "touch"`)
 }
 

@@ -1,6 +1,7 @@
 package stems
 
 import (
+	"math"
 	"slices"
 
 	"golang.org/x/image/math/fixed"
@@ -9,7 +10,8 @@ import (
 	"smokeproof/harness/glyph"
 )
 
-// addGroup takes a declared counter group, as far as it is of this axis.
+// addGroup takes a declared counter group, as far as it is of this axis. Of a group whose gaps are no row of equal
+// ones, as in many an ideograph, it takes the rows of them: see alikeCounters.
 func (a *axis) addGroup(hints []int) {
 	var g []int
 	for _, h := range hints[:min(len(hints), maxStems)] {
@@ -21,9 +23,32 @@ func (a *axis) addGroup(hints []int) {
 		}
 	}
 	slices.SortFunc(g, func(i, j int) int { return int(a.stems[i].lo - a.stems[j].lo) })
-	if a.row(g) && len(a.groups) < maxStems {
-		a.groups = append(a.groups, g)
+	if !a.row(g) {
+		return
 	}
+	for from := 0; from < len(g)-1 && len(a.groups) < maxStems; {
+		to := a.rowFrom(g, from)
+		if to-from > 1 {
+			a.groups = append(a.groups, g[from:to+1])
+		}
+		from = to
+	}
+}
+
+// alikeCounters is how much, in device pixels, the gaps of a declared group may differ as drawn and still be
+// meant to be equal.
+const alikeCounters = pixel
+
+// rowFrom is the last stem of a group of which the gaps from another stem on are alike.
+func (a *axis) rowFrom(g []int, from int) (to int) {
+	least, most := fixed.Int26_6(math.MaxInt32), fixed.Int26_6(0)
+	for to = from; to+1 < len(g); to++ {
+		gap := a.scale.of(a.stems[g[to+1]].lo - a.stems[g[to]].hi)
+		if least, most = min(least, gap), max(most, gap); most-least > alikeCounters {
+			break
+		}
+	}
+	return to
 }
 
 // row says that a group has at least two gaps, with white between its stems: where

@@ -125,3 +125,41 @@ func TestADotIsNoWhite(t *testing.T) {
 	f.Fit(d)
 	require.Len(t, f.Choices().Stems, 1)
 }
+
+// In an ideograph a maker declares bars of one group whose counters are not equal by design: nothing of it
+// is to be carried away for the others' sake. Rows of equal ones inside it are rows.
+func TestOfADeclaredGroupOnlyCountersThatAreAlikeBecomeEqual(t *testing.T) {
+	for _, c := range []struct {
+		reason string
+		bars   []int // lower edges; each is 30 high
+		equal  []int // counters from the lowest that must come out equal
+	}{
+		{"one counter three times as high as the other", []int{0, 529, 721}, nil},
+		{"a row of three below a bar far off", []int{0, 130, 260, 700}, []int{0, 1}},
+		{"a row of three above a bar far off", []int{0, 440, 570, 700}, []int{1, 2}},
+		{"two rows that have a bar in common", []int{0, 100, 200, 460, 720}, nil},
+	} {
+		for pt := 6; pt <= 24; pt++ {
+			var hints []face.Hint
+			var drawn [][4]int
+			var group []int
+			for i, lo := range c.bars {
+				hints = append(hints, bar(lo, lo+30))
+				drawn = append(drawn, [4]int{0, lo, 500, lo + 30})
+				group = append(group, i)
+			}
+			d := boxes(hints, drawn...)
+			d.Counters = [][]int{group}
+			f := fitter(t, &face.Private{}, pt, 300, Options{})
+			f.Fit(d)
+			given := f.Choices().Stems
+			for _, s := range given {
+				require.LessOrEqual(t, abs(s.GivenLo+s.GivenHi-s.AskLo-s.AskHi), 2*pixel, "%s, %d pt", c.reason, pt)
+			}
+			if c.equal != nil {
+				i, k := c.equal[0], c.equal[1]
+				require.Equal(t, given[i+1].GivenLo-given[i].GivenHi, given[k+1].GivenLo-given[k].GivenHi, "%s, %d pt", c.reason, pt)
+			}
+		}
+	}
+}
