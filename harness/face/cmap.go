@@ -6,8 +6,8 @@ import (
 	"smokeproof/harness/glyph"
 )
 
-// readCmap gives each glyph, by index, the lowest code point that maps to it, or
-// NoCode. It takes the fullest Unicode subtable, else the symbol one; formats 0, 4,
+// readCmap gives each glyph, by index, the lowest code point that maps to it, a radical
+// only where there is no other, or NoCode. It takes the fullest Unicode subtable, else the symbol one; formats 0, 4,
 // 6, 10, 12 and 13 (OpenType, "cmap"). Damage costs the mappings behind it, never
 // the face.
 func readCmap(b []byte, glyphs int) []rune {
@@ -26,12 +26,16 @@ func readCmap(b []byte, glyphs int) []rune {
 		if gid <= 0 || gid >= glyphs || code > 0x10FFFF {
 			return
 		}
-		if old := codes[gid]; old == glyph.NoCode || rune(code) < old {
-			codes[gid] = rune(code)
+		if old, now := codes[gid], rune(code); old == glyph.NoCode || radical(old) && !radical(now) || radical(old) == radical(now) && now < old {
+			codes[gid] = now
 		}
 	})
 	return codes
 }
+
+// radical says that a code point stands for a radical and not for the ideograph that looks like it, which text is
+// written with (Unicode Standard, "CJK and Kangxi Radicals").
+func radical(r rune) bool { return r >= 0x2E80 && r <= 0x2FDF }
 
 // chooseCmap prefers full Unicode, then the BMP, then symbols.
 func chooseCmap(b []byte) (sub []byte, symbol bool) {

@@ -86,6 +86,27 @@ func mapped(codes []rune) map[int]rune {
 	return out
 }
 
+// Groups of one code point each, in the order in which a font may have them.
+func TestAGlyphIsKnownByTheLowestCodeThatTextIsWrittenWith(t *testing.T) {
+	for _, c := range []struct {
+		reason string
+		codes  []int // of glyph 5, rising
+		want   rune
+	}{
+		{"the lowest of two", []int{0x41, 0x0391}, 'A'},
+		{"the ideograph of a Kangxi radical", []int{0x2F9E, 0x8ECA}, '車'},
+		{"the ideograph of a radical and its compatibility form", []int{0x2FD3, 0x9F8D, 0xF9C4}, '龍'},
+		{"a radical that no ideograph shares", []int{0x2E80, 0x2F00}, 0x2E80},
+		{"a letter before radicals", []int{0x42, 0x2F00}, 'B'},
+	} {
+		table := cat(words(12, 0), longs(16+12*len(c.codes), 0, len(c.codes)))
+		for _, code := range c.codes {
+			table = cat(table, longs(code, code, 5))
+		}
+		require.Equal(t, c.want, readCmap(cmapOf(3, 10, table), 6)[5], c.reason)
+	}
+}
+
 func TestTheFullestCmapCounts(t *testing.T) {
 	bmp, full := words(6, 12, 0, 'A', 1, 5), cat(words(12, 0), longs(28, 0, 1, 'B', 'B', 5))
 	table := cat(words(0, 2, 3, 1), longs(20), words(3, 10), longs(20+len(bmp)), bmp, full)
