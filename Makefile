@@ -67,7 +67,7 @@ fidelity: setup
 	SMOKEPROOF_FIDELITY=1 $(GO) test -count=1 -run 'HintedPoints|DamagedPrograms' -v -timeout 60m ./harness/gridfit/
 
 # Fitted stems of every PostScript face of seven packages, FreeType's beside ours.
-stems: APT += texlive-base fonts-cantarell fonts-texgyre
+stems: APT += texlive-base fonts-cantarell fonts-texgyre fonts-noto-cjk
 stems: setup
 	SMOKEPROOF_STEMS=1 $(GO) test -count=1 -run TestFittedStems -v -timeout 300m ./harness/render/
 

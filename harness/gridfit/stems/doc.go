@@ -30,8 +30,9 @@
 //     alternative to it or a neighbour that touches it, shares the fitted edge, and
 //     an alternative in nearly the same place takes that place (see join); but no
 //     upright stem goes to where it strays by more than a pixel;
-//  4. counters: the gaps of a group come out equal (see equalCounters); of one that
-//     no hint declares only where both bearings and every bar stay within a pixel;
+//  4. counters: the gaps of a group that are alike as drawn come out equal (see addGroup and
+//     equalCounters); of one that no hint declares only where both bearings and every bar
+//     stay within a pixel;
 //  5. order of declaration, edge hints last: each further stem goes where its own
 //     centre, its distances from the neighbours already placed and the stems that share
 //     an edge with it ask for, at the least cost; and once more when all are placed, so
