@@ -26,7 +26,7 @@
 //	comparison.go strike_check.go           one strike's candidates against its goldens
 //	mistaken.go bare.go                     glyphs drawn as others are approved; hints that do nothing
 //	twins.go twins_known.go                 glyphs that other faces have too, drawn once
-//	compare.go hold.go                      the same without a plan: two fonts, a Go test
+//	compare.go against.go hold.go           the same without a plan: two fonts, a Go test
 //	unread.go reproducer.go                 what of a run fails alone
 //	cache*.go stamp*.go                     what strikes came to, remembered
 //	shard.go job_array.go gather.go         a run shared among machines, and joined

@@ -117,17 +117,9 @@ func (c *call) open() (*harness.Run, error) {
 	return c.openPlan(p)
 }
 
-// openPlan opens what the selection leaves of a plan.
+// openPlan opens what the selection leaves of a plan; every glyph that it names must be there.
 func (c *call) openPlan(p *harness.Plan) (*harness.Run, error) {
-	f := harness.Filter{Faces: c.faces, Devices: c.devices}
-	var err error
-	if f.Sizes, err = c.points(); err != nil {
-		return nil, err
-	}
-	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
-		return nil, fmt.Errorf("--glyphs: %w", err)
-	}
-	r, err := harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess, Cache: c.cache, Audit: c.audit, Shard: c.shard, Set: c.set})
+	r, err := c.openFiltered(p)
 	if err != nil {
 		return nil, err
 	}
@@ -140,6 +132,19 @@ func (c *call) openPlan(p *harness.Plan) (*harness.Run, error) {
 		return nil, err
 	}
 	return r, nil
+}
+
+// openFiltered opens what the selection leaves of a plan.
+func (c *call) openFiltered(p *harness.Plan) (*harness.Run, error) {
+	f := harness.Filter{Faces: c.faces, Devices: c.devices}
+	var err error
+	if f.Sizes, err = c.points(); err != nil {
+		return nil, err
+	}
+	if f.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
+		return nil, fmt.Errorf("--glyphs: %w", err)
+	}
+	return harness.Open(c.ctx, p, harness.Options{Filter: f, NoProcess: c.noProcess, Cache: c.cache, Audit: c.audit, Shard: c.shard, Set: c.set})
 }
 
 // points are the sizes asked for, each once; nil where none are.

@@ -14,17 +14,20 @@ import (
 )
 
 var compareVerb = verb{
-	name: "compare", args: " GOLDEN CANDIDATE", does: "score two bitmap fonts, BDF or PCF, without a plan",
-	example: "smokeproof compare approved.bdf drawn.bdf --font Face.ttf",
+	name: "compare", args: " GOLDEN CANDIDATE", does: "hold one font against another without a plan: two of bitmaps, BDF or PCF, or what two of outlines draw",
+	example: "smokeproof compare approved.bdf drawn.bdf --font Face.ttf\n  smokeproof compare released/Face.ttf Face.ttf --dpi 203 --size 6,8",
 	run:     runCompare,
 }
 
 func runCompare(c *call) (int, error) {
 	var font, gate, weights string
+	var dpi []string
 	var index int
 	var distance float64
-	c.flags.StringVar(&font, "font", "", "outline `FONT` of the face, for stems and zones as its maker drew them")
+	c.flags.StringVar(&font, "font", "", "of bitmaps: outline `FONT` of the face, for stems and zones as its maker drew them")
 	c.flags.IntVar(&index, "index", 0, "face `N` within a collection, from 0")
+	c.flags.StringArrayVar(&dpi, "dpi", nil, "of outlines: a device of this resolution, a number or `X,Y`, in place of label and laser; may be repeated")
+	c.flags.StringSliceVar(&c.sizes, "size", nil, "of outlines: only these sizes in `PT`, separated by commas")
 	c.flags.StringVar(&gate, "gate", "major", "`SEVERITY` at which to fail: trace, minor, major or critical")
 	c.flags.Float64Var(&distance, "distance", harness.DefaultDistanceMM, "reading distance in `MM`")
 	c.flags.StringVar(&weights, "weights", "", "print the importance map of one `GLYPH` instead, 0 to 9 a pixel")
@@ -35,7 +38,7 @@ func runCompare(c *call) (int, error) {
 		return 0, err
 	}
 	if c.flags.NArg() != 2 {
-		return 0, fmt.Errorf("compare takes two bitmap fonts, got %d; see smokeproof compare --help", c.flags.NArg())
+		return 0, fmt.Errorf("compare takes two fonts, got %d; see smokeproof compare --help", c.flags.NArg())
 	}
 	o := harness.CompareOptions{DistanceMM: distance}
 	var err error
@@ -45,8 +48,19 @@ func runCompare(c *call) (int, error) {
 	if o.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
 		return 0, fmt.Errorf("--glyphs: %w", err)
 	}
+	if old, now := c.flags.Arg(0), c.flags.Arg(1); outlineFont(old) && outlineFont(now) {
+		if err := c.ofBitmaps("font", "weights"); err != nil {
+			return 0, err
+		}
+		return c.compareOutlines(old, now, dpi, index, &o)
+	}
 	if c.flags.Changed("index") && font == "" {
-		return 0, errors.New("--index goes with --font")
+		return 0, errors.New("--index goes with --font, or with two outline fonts")
+	}
+	for _, name := range []string{"dpi", "size"} {
+		if c.flags.Changed(name) {
+			return 0, fmt.Errorf("--%s goes with two outline fonts; bitmap fonts have their own", name)
+		}
 	}
 	if font != "" {
 		if o.Face, err = face.Open(font, index); err != nil {
@@ -71,6 +85,16 @@ func runCompare(c *call) (int, error) {
 	return res.Summary.Exit, c.tell(res, "--json lists all")
 }
 
+// ofBitmaps refuses flags that two outline fonts have no use for.
+func (c *call) ofBitmaps(flags ...string) error {
+	for _, name := range flags {
+		if c.flags.Changed(name) {
+			return fmt.Errorf("--%s goes with two bitmap fonts", name)
+		}
+	}
+	return nil
+}
+
 func readFont(path string) (*golden.Font, error) {
 	f, err := os.Open(path)
 	if err != nil {
@@ -82,7 +106,7 @@ func readFont(path string) (*golden.Font, error) {
 		return font, nil
 	}
 	if _, no := face.Open(path, 0); no == nil {
-		return nil, fmt.Errorf("%s is an outline font, and compare takes bitmap fonts; draw it first: smokeproof draw --font %s --size 8 --dpi 300 --format bdf --out golden.bdf", path, shellWord(path))
+		return nil, fmt.Errorf("%s is an outline font, and the other is of bitmaps; draw it first: smokeproof draw --font %s --size 8 --dpi 300 --format bdf --out golden.bdf", path, shellWord(path))
 	}
 	return nil, fmt.Errorf("%s: %w", filepath.Base(path), err)
 }

@@ -65,6 +65,15 @@ func (c *call) openLook(fonts, dpi []string, index int) (*harness.Run, error) {
 		}
 		return c.open()
 	}
+	p, err := c.planOf(fonts, dpi, index)
+	if err != nil {
+		return nil, err
+	}
+	return c.openWithin(p)
+}
+
+// planOf makes up a plan for fonts, with the devices and sizes asked for.
+func (c *call) planOf(fonts, dpi []string, index int) (*harness.Plan, error) {
 	text, err := planText(".", fonts)
 	if err != nil {
 		return nil, err
@@ -94,6 +103,11 @@ func (c *call) openLook(fonts, dpi []string, index int) (*harness.Run, error) {
 		}
 	}
 	c.sizes = nil // a device need not have had them
+	return p, nil
+}
+
+// openWithin opens a plan made up for fonts, within the budget.
+func (c *call) openWithin(p *harness.Plan) (*harness.Run, error) {
 	r, err := c.openPlan(p)
 	if err != nil || c.flags.Changed("glyphs") || !c.budget(p, r.Strikes()) {
 		return r, err

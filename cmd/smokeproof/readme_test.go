@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 
 	"smokeproof/golden"
@@ -26,6 +27,8 @@ func TestEveryCommandOfTheReadmeRuns(t *testing.T) {
 	require.NoError(t, err)
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "MyFace.ttf"), goregular.TTF, 0o666))
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "released"), 0o777))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "released", "MyFace.ttf"), gobold.TTF, 0o666))
 	require.NoError(t, os.CopyFS(filepath.Join(dir, "fixtures"), os.DirFS("../../fixtures")))
 	empty, err := json.Marshal(review.Decisions{Version: review.DecisionsVersion, Decisions: []review.Decision{}})
 	require.NoError(t, err)
