@@ -39,7 +39,7 @@ func (a *alone) gaps(counter region) []box {
 	}
 	from := (y-p.y0)*p.w + x - p.x0
 	width := ways[from]
-	if width == 255 {
+	if width == 0 || width == 255 { // on ink, or wide open
 		return nil
 	}
 	var gaps []box
