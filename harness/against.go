@@ -30,11 +30,7 @@ func (r *Run) Against(ctx context.Context, old *Run, yield func(*StrikeResult) e
 		}
 		c := r.judging(ctx, s)
 		out := c.hold(was, drawn)
-		for i := range out.Changes {
-			if ch := &out.Changes[i]; ch.Status == StatusNew {
-				c.extra(ch)
-			}
-		}
+		c.extras()
 		sortWorstFirst(out.Changes)
 		return out, nil
 	}), yield)

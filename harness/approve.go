@@ -117,13 +117,18 @@ func (o *ApproveOptions) settles() bool {
 // disputed approves the candidates that are drawn as their goldens, but on which two branches
 // decided differently.
 func (a *approval) disputed(ctx context.Context, s *StrikeJob, res *StrikeResult) ([]golden.Decision, error) {
-	have, err := a.run.Store.Load(ctx, s.Strike)
+	sheet, err := a.run.Store.Sheet(ctx, s.Strike)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Strike, err)
 	}
-	keys := have.Disputed()
+	keys := sheet.Approvals().Disputed()
+	sheet.Close()
 	if len(keys) == 0 {
 		return nil, nil
+	}
+	have, err := a.goldens(ctx, s)
+	if err != nil {
+		return nil, err
 	}
 	equal := map[glyph.Key]bool{}
 	for _, ref := range s.Glyphs() {
@@ -166,13 +171,22 @@ func (a *approval) again(ctx context.Context, s *StrikeJob, was *StrikeResult) (
 	return res, nil
 }
 
+// goldens are those of a strike as they stand.
+func (a *approval) goldens(ctx context.Context, s *StrikeJob) (*golden.Strike, error) {
+	have, err := a.run.Store.Load(ctx, s.Strike)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Strike, err)
+	}
+	return have, nil
+}
+
 // stored approves what is in the store and not approved.
 func (a *approval) stored(ctx context.Context) error {
 	for i := range a.run.strikes {
 		s := &a.run.strikes[i]
-		have, err := a.run.Store.Load(ctx, s.Strike)
+		have, err := a.goldens(ctx, s)
 		if err != nil {
-			return fmt.Errorf("%s: %w", s.Strike, err)
+			return err
 		}
 		disputed := have.Disputed()
 		var ds []golden.Decision

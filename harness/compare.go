@@ -35,6 +35,7 @@ func Compare(goldens, candidates *golden.Font, o CompareOptions) (*Results, erro
 		}
 	}
 	strike := c.hold(&golden.Strike{ID: c.id, Cells: goldens.Cells}, drawn)
+	c.extras()
 	sum := NewSummary()
 	sum.Add(strike, o.Gate)
 	res := &Results{
@@ -42,24 +43,24 @@ func Compare(goldens, candidates *golden.Font, o CompareOptions) (*Results, erro
 		Strikes: []StrikeRecord{strike.StrikeRecord}, Changes: strike.Changes, Summary: *sum,
 	}
 	for i := range res.Changes {
-		ch := &res.Changes[i]
-		if ch.Status == StatusNew {
-			c.extra(ch)
-			sum.BySeverity[ch.Severity]++
-			sum.ByFinding[string(diff.Extra)]++
-		}
-		res.Findings = append(res.Findings, ch.Findings...)
+		res.Findings = append(res.Findings, res.Changes[i].Findings...)
 	}
 	return res, nil
 }
 
-// extra names a glyph that the golden side does not have: without approvals it
+// extras names the glyphs that the golden side does not have: without approvals each
 // is a finding, not something to approve.
-func (c *comparison) extra(ch *Change) {
-	rep := c.judge.Absent(diff.Extra, ch.cell)
-	ch.Severity, ch.Score = rep.Worst().String(), rep.Score
-	for _, f := range rep.Findings {
-		ch.Findings = append(ch.Findings, finding(&c.out.StrikeRecord, ch.Glyph, f))
+func (c *comparison) extras() {
+	for i := range c.out.Changes {
+		ch := &c.out.Changes[i]
+		if ch.Status != StatusNew {
+			continue
+		}
+		rep := c.judge.Absent(diff.Extra, ch.cell)
+		ch.Severity, ch.Score = rep.Worst().String(), rep.Score
+		for _, f := range rep.Findings {
+			ch.Findings = append(ch.Findings, finding(&c.out.StrikeRecord, ch.Glyph, f))
+		}
 	}
 }
 

@@ -16,9 +16,9 @@ import (
 func (a *approval) renamed(ctx context.Context) error {
 	for i := range a.run.strikes {
 		s := &a.run.strikes[i]
-		have, err := a.run.Store.Load(ctx, s.Strike)
+		have, err := a.goldens(ctx, s)
 		if err != nil {
-			return fmt.Errorf("%s: %w", s.Strike, err)
+			return err
 		}
 		ds := a.carried(s, have)
 		if len(ds) == 0 {

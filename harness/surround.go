@@ -120,7 +120,7 @@ func (a *surrounding) moved(s glyph.Strike, cells []glyph.Cell) int {
 		if c == nil {
 			continue
 		}
-		if c.Over != fmt.Sprintf("%x", cells[i].Digest()) {
+		if c.Over != digestOf(&cells[i]) {
 			n++
 		}
 	}

@@ -162,11 +162,11 @@ func (c *call) points() ([]glyph.Points, error) {
 	return sizes, nil
 }
 
-// ofAFont refuses flags that make up a plan for a font, where a plan is at hand.
-func (c *call) ofAFont(with string, flags ...string) error {
+// goWith refuses flags that go with something else than is at hand.
+func (c *call) goWith(what string, flags ...string) error {
 	for _, name := range flags {
 		if c.flags.Changed(name) {
-			return fmt.Errorf("--%s goes with %s; a plan has its own", name, with)
+			return fmt.Errorf("--%s goes with %s", name, what)
 		}
 	}
 	return nil

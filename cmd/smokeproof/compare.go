@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -49,18 +48,18 @@ func runCompare(c *call) (int, error) {
 		return 0, fmt.Errorf("--glyphs: %w", err)
 	}
 	if old, now := c.flags.Arg(0), c.flags.Arg(1); outlineFont(old) && outlineFont(now) {
-		if err := c.ofBitmaps("font", "weights"); err != nil {
+		if err := c.goWith("two bitmap fonts", "font", "weights"); err != nil {
 			return 0, err
 		}
 		return c.compareOutlines(old, now, dpi, index, &o)
 	}
-	if c.flags.Changed("index") && font == "" {
-		return 0, errors.New("--index goes with --font, or with two outline fonts")
-	}
-	for _, name := range []string{"dpi", "size"} {
-		if c.flags.Changed(name) {
-			return 0, fmt.Errorf("--%s goes with two outline fonts; bitmap fonts have their own", name)
+	if font == "" {
+		if err := c.goWith("--font, or with two outline fonts", "index"); err != nil {
+			return 0, err
 		}
+	}
+	if err := c.goWith("two outline fonts; bitmap fonts have their own", "dpi", "size"); err != nil {
+		return 0, err
 	}
 	if font != "" {
 		if o.Face, err = face.Open(font, index); err != nil {
@@ -85,16 +84,6 @@ func runCompare(c *call) (int, error) {
 	return res.Summary.Exit, c.tell(res, "--json lists all")
 }
 
-// ofBitmaps refuses flags that two outline fonts have no use for.
-func (c *call) ofBitmaps(flags ...string) error {
-	for _, name := range flags {
-		if c.flags.Changed(name) {
-			return fmt.Errorf("--%s goes with two bitmap fonts", name)
-		}
-	}
-	return nil
-}
-
 func readFont(path string) (*golden.Font, error) {
 	f, err := os.Open(path)
 	if err != nil {
@@ -105,7 +94,7 @@ func readFont(path string) (*golden.Font, error) {
 	if err == nil {
 		return font, nil
 	}
-	if _, no := face.Open(path, 0); no == nil {
+	if outlineFont(path) {
 		return nil, fmt.Errorf("%s is an outline font, and the other is of bitmaps; draw it first: smokeproof draw --font %s --size 8 --dpi 300 --format bdf --out golden.bdf", path, shellWord(path))
 	}
 	return nil, fmt.Errorf("%s: %w", filepath.Base(path), err)

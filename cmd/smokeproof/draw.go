@@ -112,7 +112,7 @@ func (c *call) tellNotes(s glyph.Strike, ds []render.Drawn) {
 // made up from flags.
 func (c *call) openDraw(font string, index int, dpi, mode, fill string) (*harness.Run, error) {
 	if font == "" {
-		if err := c.ofAFont("--font", "index", "dpi", "mode", "fill"); err != nil {
+		if err := c.goWith("--font; a plan has its own", "index", "dpi", "mode", "fill"); err != nil {
 			return nil, err
 		}
 		return c.open()

@@ -55,7 +55,7 @@ func runLook(c *call) (int, error) {
 // openLook opens the plan, or one made up for the fonts named.
 func (c *call) openLook(fonts, dpi []string, index int) (*harness.Run, error) {
 	if len(fonts) == 0 {
-		if err := c.ofAFont("a font", "dpi", "index"); err != nil {
+		if err := c.goWith("a font; a plan has its own", "dpi", "index"); err != nil {
 			return nil, err
 		}
 		if c.plan == "" {

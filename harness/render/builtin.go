@@ -20,10 +20,11 @@ type BuiltInOptions struct {
 type BuiltIn struct {
 	options BuiltInOptions
 
-	mu    sync.Mutex
-	files map[string]*openFile // by path
-	faces map[faceKey]*openFace
-	pens  []*pen // at rest: no more than ever drew at a time
+	files shelf[string, *face.File] // by path
+	faces shelf[faceKey, face.Face]
+
+	mu   sync.Mutex
+	pens []*pen // at rest: no more than ever drew at a time
 }
 
 type faceKey struct {
@@ -31,24 +32,30 @@ type faceKey struct {
 	index int
 }
 
-// openFace is a face read once, however many strikes ask for it at a time, and openFile a file, however many
-// faces of a collection.
-type (
-	openFace struct {
-		once sync.Once
-		face face.Face
-		err  error
+// shelf keeps what is read once, however many ask for it at a time: a face for all of its strikes, a file
+// for all faces of a collection.
+type shelf[K comparable, V any] struct {
+	mu   sync.Mutex
+	read map[K]func() (V, error)
+}
+
+func (s *shelf[K, V]) get(key K, read func() (V, error)) (V, error) {
+	s.mu.Lock()
+	once := s.read[key]
+	if once == nil {
+		if s.read == nil {
+			s.read = map[K]func() (V, error){}
+		}
+		once = sync.OnceValues(read)
+		s.read[key] = once
 	}
-	openFile struct {
-		once sync.Once
-		file *face.File
-		err  error
-	}
-)
+	s.mu.Unlock()
+	return once()
+}
 
 // NewBuiltIn prepares the renderer; it reads no font before it is asked to.
 func NewBuiltIn(o BuiltInOptions) *BuiltIn {
-	return &BuiltIn{options: o, files: map[string]*openFile{}, faces: map[faceKey]*openFace{}}
+	return &BuiltIn{options: o}
 }
 
 // Likeness is all that the bitmaps of a face hang on: two strikes of one face that agree in
@@ -78,33 +85,13 @@ func (b *BuiltIn) Identity(context.Context) (glyph.Identity, error) {
 
 // Face reads a font file, or returns it as it was read before.
 func (b *BuiltIn) Face(path string, index int) (face.Face, error) {
-	key := faceKey{path, index}
-	b.mu.Lock()
-	f := b.faces[key]
-	if f == nil {
-		f = &openFace{}
-		b.faces[key] = f
-	}
-	b.mu.Unlock()
-	f.once.Do(func() {
-		var file *face.File
-		if file, f.err = b.file(path); f.err == nil {
-			f.face, f.err = file.Face(index)
+	return b.faces.get(faceKey{path, index}, func() (face.Face, error) {
+		file, err := b.files.get(path, func() (*face.File, error) { return face.ReadFile(path) })
+		if err != nil {
+			return nil, err
 		}
+		return file.Face(index)
 	})
-	return f.face, f.err
-}
-
-func (b *BuiltIn) file(path string) (*face.File, error) {
-	b.mu.Lock()
-	f := b.files[path]
-	if f == nil {
-		f = &openFile{}
-		b.files[path] = f
-	}
-	b.mu.Unlock()
-	f.once.Do(func() { f.file, f.err = face.ReadFile(path) })
-	return f.file, f.err
 }
 
 // Draw draws a job in the caller's goroutine.
