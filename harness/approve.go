@@ -33,8 +33,6 @@ type Decision struct {
 	Until                     time.Time
 }
 
-func (d *Decision) key() changeKey { return changeKey{d.Face, d.Device, d.Size, d.Glyph} }
-
 // Approved counts what Approve did, and names what it left alone.
 type Approved struct {
 	Approved, Rejected, Later, Gone int

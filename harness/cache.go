@@ -29,7 +29,7 @@ type cache struct {
 	dir     string
 	program string // SHA-256 of this program's own file, hex
 	files   *fileDigests
-	pairs   sync.Map // pairKey by the names of face and device, while a run lasts
+	pairs   sync.Map // pairKey by pair, while a run lasts
 }
 
 // cacheFormat is part of every key; it rises with the layout of entries.

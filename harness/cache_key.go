@@ -35,11 +35,11 @@ func put(h hash.Hash, s string) {
 // strikeKey names all that a strike's result depends on, but for the parts of
 // single glyphs, which the entry names itself.
 func (r *Run) strikeKey(s *StrikeJob, f *knownFace, goldens goldenDigests) string {
-	pair := [2]string{s.Face.Name, s.Device.Name}
-	under, ok := r.cache.pairs.Load(pair)
+	of := pair{s.Face.Name, s.Device.Name}
+	under, ok := r.cache.pairs.Load(of)
 	if !ok {
 		under = r.pairKey(s, f)
-		r.cache.pairs.Store(pair, under)
+		r.cache.pairs.Store(of, under)
 	}
 	return keyOf(
 		field{"face and device", []byte(under.(string))},

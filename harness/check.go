@@ -38,7 +38,7 @@ func (r *Run) Check(ctx context.Context, yield func(*StrikeResult) error) (*Summ
 func (r *Run) judged(ctx context.Context, sets bool, work worker[*StrikeResult],
 	yield func(*StrikeResult) error) (*Summary, error) {
 	sum := NewSummary()
-	sizes := series{r.Plan.DistanceMM, map[[2]string]setSides{}}
+	sizes := series{r.Plan.DistanceMM, map[pair]setSides{}}
 	counted := func(ctx context.Context, j *StrikeJob, take taker) ([]*StrikeResult, error) {
 		all, err := readable(work)(ctx, j, take)
 		if err == nil {

@@ -128,14 +128,14 @@ func (d *Desk) Redraw(ctx context.Context, faces []string) error {
 // apart gives the results strike by strike.
 func (r *Results) apart() []*StrikeResult {
 	out := make([]*StrikeResult, len(r.Strikes))
-	at := map[[3]string]*StrikeResult{}
+	at := map[StrikeKey]*StrikeResult{}
 	for i, s := range r.Strikes {
 		out[i] = &StrikeResult{StrikeRecord: s}
-		at[[3]string{s.Face, s.Device, s.Size}] = out[i]
+		at[s.StrikeKey()] = out[i]
 	}
 	for i := range r.Changes {
 		c := &r.Changes[i]
-		if s := at[[3]string{c.Face, c.Device, c.Size}]; s != nil {
+		if s := at[c.StrikeKey()]; s != nil {
 			s.Changes = append(s.Changes, *c)
 		}
 	}

@@ -1,6 +1,7 @@
 package harness
 
 import (
+	"cmp"
 	"context"
 	"encoding/hex"
 	"fmt"
@@ -64,13 +65,15 @@ func (d *Desk) Decide(ctx context.Context, by string, list []Seen) (*Decided, er
 }
 
 func byFaceAndDevice(list []Seen) [][]Seen {
-	parts := map[[2]string][]Seen{}
+	parts := map[pair][]Seen{}
 	for _, s := range list {
-		k := [2]string{s.Face, s.Device}
+		k := pair{s.Face, s.Device}
 		parts[k] = append(parts[k], s)
 	}
 	var out [][]Seen
-	for _, k := range slices.SortedFunc(maps.Keys(parts), func(a, b [2]string) int { return slices.Compare(a[:], b[:]) }) {
+	for _, k := range slices.SortedFunc(maps.Keys(parts), func(a, b pair) int {
+		return cmp.Or(cmp.Compare(a.face, b.face), cmp.Compare(a.device, b.device))
+	}) {
 		out = append(out, parts[k])
 	}
 	return out

@@ -95,11 +95,6 @@ const (
 	StatusLooked  Status = "looked"  // Look found a fault
 )
 
-// changeKey is which glyph of which strike: face, device, size and glyph.
-type changeKey [4]string
-
-func (c *Change) key() changeKey { return changeKey{c.Face, c.Device, c.Size, c.Glyph} }
-
 // Finding is one named fault; the same object stands in results.json and in
 // the output of --json.
 type Finding struct {

@@ -68,11 +68,11 @@ func (s *StrikeResult) addSet(candidate, golden []diff.SetFinding) {
 // device. Strikes come in plan order, so one census of each waits at a time.
 type series struct {
 	distanceMM float64
-	last       map[[2]string]setSides
+	last       map[pair]setSides
 }
 
 func (s *series) add(id glyph.Strike, r *StrikeResult) {
-	key := [2]string{id.Face, id.Device}
+	key := pair{id.Face, id.Device}
 	was, ok := s.last[key]
 	s.last[key] = r.sides
 	if !ok {

@@ -43,7 +43,7 @@ func (p *Plan) Surround(ctx context.Context, res *Results) (*Surround, error) {
 	around := newSurrounding(res)
 	store := golden.Open(p.Goldens)
 	for _, s := range p.Strikes() {
-		if !around.touched[[2]string{s.Face, s.Device}] {
+		if !around.touched[pair{s.Face, s.Device}] {
 			continue
 		}
 		approved, err := store.Load(ctx, s)
@@ -91,32 +91,39 @@ func (r *Run) Surround(ctx context.Context, res *Results) (*Surround, error) {
 
 // surrounding picks what to keep of strikes, by the changes of results.
 type surrounding struct {
-	changed        map[changeKey]*Change
-	family, strike map[[3]string]bool
-	touched        map[[2]string]bool
-	out            Surround
+	changed map[changeKey]*Change
+	ramps   map[ramp]bool
+	strikes map[StrikeKey]bool
+	touched map[pair]bool
+	out     Surround
+}
+
+// ramp is a glyph of a face on a device, at all sizes.
+type ramp struct {
+	pair
+	glyph string
 }
 
 func newSurrounding(res *Results) *surrounding {
 	a := &surrounding{
 		changed: map[changeKey]*Change{},
-		family:  map[[3]string]bool{}, strike: map[[3]string]bool{}, touched: map[[2]string]bool{},
+		ramps:   map[ramp]bool{}, strikes: map[StrikeKey]bool{}, touched: map[pair]bool{},
 	}
 	for i := range res.Changes {
 		c := &res.Changes[i]
 		a.changed[c.key()] = c
-		a.family[[3]string{c.Face, c.Device, c.Glyph}] = true
-		a.strike[[3]string{c.Face, c.Device, c.Size}] = true
-		a.touched[[2]string{c.Face, c.Device}] = true
+		a.ramps[ramp{pair{c.Face, c.Device}, c.Glyph}] = true
+		a.strikes[c.StrikeKey()] = true
+		a.touched[pair{c.Face, c.Device}] = true
 	}
 	return a
 }
 
 // moved counts the changes of a strike whose golden is another by now.
 func (a *surrounding) moved(s glyph.Strike, cells []glyph.Cell) int {
-	n := 0
+	n, strike := 0, strikeKeyOf(s)
 	for i := range cells {
-		c := a.changed[changeKey{s.Face, s.Device, s.Size.String(), string(cells[i].Key)}]
+		c := a.changed[changeKey{strike, string(cells[i].Key)}]
 		if c == nil {
 			continue
 		}
@@ -128,23 +135,23 @@ func (a *surrounding) moved(s glyph.Strike, cells []glyph.Cell) int {
 }
 
 func (a *surrounding) add(s glyph.Strike, cells []glyph.Cell) {
-	size := s.Size.String()
-	letters := Letters{Face: s.Face, Device: s.Device, Size: size}
+	strike := strikeKeyOf(s)
+	letters := Letters{Face: s.Face, Device: s.Device, Size: strike.Size}
 	for i := range cells {
 		c := &cells[i]
-		if a.changed[changeKey{s.Face, s.Device, size, string(c.Key)}] != nil {
+		if a.changed[changeKey{strike, string(c.Key)}] != nil {
 			continue
 		}
-		besides := a.strike[[3]string{s.Face, s.Device, size}] && c.Code > 0 && strings.ContainsRune(besides, c.Code)
-		ramp := a.family[[3]string{s.Face, s.Device, string(c.Key)}]
-		if !ramp && !besides {
+		letter := a.strikes[strike] && c.Code > 0 && strings.ContainsRune(besides, c.Code)
+		inRamp := a.ramps[ramp{pair{s.Face, s.Device}, string(c.Key)}]
+		if !inRamp && !letter {
 			continue
 		}
-		st := Standing{s.Face, s.Device, size, string(c.Key), int(c.Code), *packPicture(c)}
-		if ramp {
+		st := Standing{s.Face, s.Device, strike.Size, string(c.Key), int(c.Code), *packPicture(c)}
+		if inRamp {
 			a.out.Ramps = append(a.out.Ramps, st)
 		}
-		if besides {
+		if letter {
 			letters.Cells = append(letters.Cells, st)
 		}
 	}

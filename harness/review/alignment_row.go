@@ -35,12 +35,16 @@ func flatRows(changes []*harness.Change) map[movedRow]int {
 // alignmentRows are those that many glyphs left: one of the face's, as its x-height, at
 // all sizes, and others in each strike. It gives the changes that are of none.
 func alignmentRows(cs []*harness.Change) (rows []*cause, rest []*harness.Change) {
-	byRow := map[[3]string][]*harness.Change{}
-	var order [][3]string
+	type rowKey struct {
+		name   string            // of one of the face's
+		strike harness.StrikeKey // of one without a name
+	}
+	byRow := map[rowKey][]*harness.Change{}
+	var order []rowKey
 	for _, c := range cs {
-		row := [3]string{c.Findings[0].Place.What}
-		if row[0] == "" || strings.HasSuffix(row[0], " row") {
-			row = [3]string{"", c.Device, c.Size}
+		row := rowKey{name: c.Findings[0].Place.What}
+		if row.name == "" || strings.HasSuffix(row.name, " row") {
+			row = rowKey{strike: c.StrikeKey()}
 		}
 		if byRow[row] == nil {
 			order = append(order, row)

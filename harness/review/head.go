@@ -160,7 +160,7 @@ func (s *sheet) row(c *harness.Change) headRow {
 // layFamilies groups changes by glyph and puts families into files. It gives
 // each change its family and its place within.
 func (s *sheet) layFamilies(res *harness.Results, standing []harness.Standing) map[*harness.Change][2]int {
-	type key [3]string
+	type key struct{ face, device, glyph string }
 	byKey := map[key]*family{}
 	var keys []key
 	for i := range res.Changes {

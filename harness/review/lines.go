@@ -36,18 +36,17 @@ func fold(k kind, cs []*harness.Change) []*cause {
 // glyph, or of its glyph and those like it, and on one of its strike where that is
 // long enough.
 func lines(cs []*harness.Change) []*cause {
-	glyphs, strikes := map[string][]*harness.Change{}, map[[2]string][]*harness.Change{}
-	strike := func(c *harness.Change) [2]string { return [2]string{c.Device, c.Size} }
+	glyphs, strikes := map[string][]*harness.Change{}, map[harness.StrikeKey][]*harness.Change{}
 	for _, c := range cs {
 		glyphs[c.Glyph] = append(glyphs[c.Glyph], c)
-		strikes[strike(c)] = append(strikes[strike(c)], c)
+		strikes[c.StrikeKey()] = append(strikes[c.StrikeKey()], c)
 	}
 	var out, rows []*cause
 	for _, c := range cs {
 		if g := glyphs[c.Glyph]; g[0] == c {
 			out = append(out, &cause{line: ofGlyph, members: g})
 		}
-		if s := strikes[strike(c)]; s[0] == c && len(s) >= fewest {
+		if s := strikes[c.StrikeKey()]; s[0] == c && len(s) >= fewest {
 			rows = append(rows, &cause{line: ofStrike, members: s})
 		}
 	}

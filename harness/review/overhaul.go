@@ -25,12 +25,12 @@ const (
 // overhauls lists the faces that changed all over, worst first, and the changes of
 // the others. Where nothing is approved, it is those whose faults have too many causes to list.
 func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) {
-	byFace, whole := map[string]*overhaul{}, map[[3]string]bool{}
+	byFace, whole := map[string]*overhaul{}, map[harness.StrikeKey]bool{}
 	for _, s := range res.Strikes {
 		if s.Glyphs < leastGlyphs || float64(s.Changed) < nearlyAll*float64(s.Glyphs) && !res.Looked {
 			continue
 		}
-		whole[[3]string{s.Face, s.Device, s.Size}] = true
+		whole[s.StrikeKey()] = true
 		if byFace[s.Face] == nil {
 			byFace[s.Face] = &overhaul{face: s.Face}
 		}
@@ -38,7 +38,7 @@ func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) 
 	}
 	all := worstFirst(res)
 	for _, c := range all {
-		if o := byFace[c.Face]; o != nil && whole[[3]string{c.Face, c.Device, c.Size}] && (c.Status == harness.StatusChanged || c.Status == harness.StatusLooked) {
+		if o := byFace[c.Face]; o != nil && whole[c.StrikeKey()] && (c.Status == harness.StatusChanged || c.Status == harness.StatusLooked) {
 			if len(o.members) == 0 {
 				list = append(list, o)
 			}

@@ -99,11 +99,12 @@ func bilevel(strikes []*proofStrike) (out []*proofStrike, grey []string) {
 type proof []*proofStrike
 
 func proofs(strikes []*proofStrike) []proof {
-	at := map[[3]string]int{}
+	type key struct{ face, device, dpi string }
+	at := map[key]int{}
 	var out []proof
 	for _, st := range strikes {
 		c := st.changes[0]
-		k := [3]string{c.Face, c.Device, c.DPI}
+		k := key{c.Face, c.Device, c.DPI}
 		i, ok := at[k]
 		if !ok {
 			i, at[k] = len(out), len(out)
@@ -137,12 +138,11 @@ func (st *proofStrike) size() string { return st.changes[0].Size }
 
 // proofStrikes are those with changes, in the order of the results.
 func proofStrikes(res *harness.Results, around *harness.Surround) []*proofStrike {
-	type key [3]string
-	byKey := map[key]*proofStrike{}
+	byKey := map[harness.StrikeKey]*proofStrike{}
 	var out []*proofStrike
 	for i := range res.Changes {
 		c := &res.Changes[i]
-		k := key{c.Face, c.Device, c.Size}
+		k := c.StrikeKey()
 		if byKey[k] == nil {
 			byKey[k] = &proofStrike{byCode: map[int]*harness.Change{}, letters: map[int]*harness.Picture{}}
 			out = append(out, byKey[k])
@@ -152,7 +152,7 @@ func proofStrikes(res *harness.Results, around *harness.Surround) []*proofStrike
 	}
 	for i := range around.Letters {
 		l := &around.Letters[i]
-		st := byKey[key{l.Face, l.Device, l.Size}]
+		st := byKey[harness.StrikeKey{Face: l.Face, Device: l.Device, Size: l.Size}]
 		for j := range l.Cells {
 			if st != nil {
 				st.letters[l.Cells[j].Code] = &l.Cells[j].Picture
