@@ -7,6 +7,7 @@ import (
 	"slices"
 	"time"
 
+	"smokeproof/diff"
 	"smokeproof/golden"
 	"smokeproof/harness/glyph"
 )
@@ -37,6 +38,7 @@ type Decision struct {
 type Approved struct {
 	Approved, Rejected, Later, Gone int
 	Renamed                         int // goldens that were carried over
+	AtFault, Grave                  int // approved now, had no golden, and are at fault by their own outlines; critically
 	Equal                           int
 	Left                            int      // that differ from their goldens, and nobody asked for those
 	Refused                         []string // critical, and nobody said so
@@ -255,6 +257,12 @@ func (a *approval) decide(s *StrikeJob, c *Change) (golden.Decision, bool) {
 	d.Over = new([sha256.Size]byte)
 	if c.stored != nil {
 		*d.Over = c.stored.Digest()
+	}
+	if c.Status == StatusNew && d.Verdict == golden.Approve && len(c.Findings) > 0 {
+		a.out.AtFault++
+		if c.Findings[0].Severity == diff.Critical.String() {
+			a.out.Grave++
+		}
 	}
 	return d, true
 }

@@ -182,6 +182,9 @@ func (r *Run) checkTouched(ctx context.Context, s *StrikeJob, old *entry, touche
 			if c.ByHand() {
 				was.ByHand++
 			}
+			if len(c.Findings) > 0 {
+				was.AtFault++
+			}
 		}
 		return true
 	})

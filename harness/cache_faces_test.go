@@ -164,6 +164,30 @@ func TestNewGlyphsThatAreDrawnAgainCountOnce(t *testing.T) {
 	}
 }
 
+// In revision B the counter of e is closed at 6 pt, and so it stays wherever the letter stands.
+func TestFaultsOfNewGlyphsAreRemembered(t *testing.T) {
+	d := newDesk(t)
+	d.replace(t, PlanName, "sizes = [8]", "sizes = [6]")
+	font, err := os.ReadFile("../fixtures/larkmoor-text-b.ttf")
+	require.NoError(t, err)
+	d.write(t, deskFont, font)
+	all, _, _ := d.check(t, d.cache)
+	require.Equal(t, all.Glyphs, all.New, "nothing is approved at this size")
+	faults := func() int {
+		sum, _, _ := d.check(t, d.cache)
+		return sum.AtFault
+	}
+	d.holds(t)
+	was := faults()
+	require.Positive(t, was)
+	require.Less(t, was, all.New/2)
+	d.move(t, font, "e")
+	drawn, _ := d.holds(t)
+	require.Positive(t, drawn)
+	require.Less(t, drawn, all.Glyphs)
+	require.Equal(t, was, faults(), "e is at fault as it was")
+}
+
 func TestWithoutTheFaceThatAnEntryIsOfAllIsDrawnAgain(t *testing.T) {
 	d := newDesk(t)
 	require.NoError(t, os.RemoveAll(filepath.Join(d.cache, facesDir)))

@@ -4,8 +4,10 @@ import (
 	"context"
 	"fmt"
 
+	"smokeproof/diff"
 	"smokeproof/golden"
 	"smokeproof/harness/glyph"
+	"smokeproof/harness/raster"
 	"smokeproof/harness/render"
 )
 
@@ -100,7 +102,10 @@ func (r *Run) comparison(ctx context.Context, s *StrikeJob) (*comparison, *golde
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", s.Strike, unread{err})
 	}
-	return r.judging(ctx, s), sheet, nil
+	c := r.judging(ctx, s)
+	var pen raster.Rasterizer
+	c.alone = func(cell *glyph.Cell) []diff.Finding { return r.lookAlone(c, &pen, cell, c.design(cell.Ref)) }
+	return c, sheet, nil
 }
 
 // judging readies the judgement of a strike that is drawn.

@@ -18,6 +18,7 @@ type comparison struct {
 	wanted  func(glyph.Ref) bool                   // says of a golden that nothing drew whether it is missing
 	design  func(glyph.Ref) *glyph.Design          // nil results where no face is at hand
 	outline func(glyph.Ref) *glyph.Outline         // fitted; nil where there is none
+	alone   func(*glyph.Cell) []diff.Finding       // what its own outline says of a drawing that nothing is approved of
 	fits    bool                                   // the candidates are filled from such outlines
 	broken  func(*render.Drawn, *glyph.Cell) error // keeps what the judgement broke down on; may be nil
 	out     StrikeResult
@@ -39,6 +40,7 @@ func newComparison(s glyph.Strike, distanceMM float64) *comparison {
 		wanted:  func(glyph.Ref) bool { return true },
 		design:  func(glyph.Ref) *glyph.Design { return nil },
 		outline: func(glyph.Ref) *glyph.Outline { return nil },
+		alone:   func(*glyph.Cell) []diff.Finding { return nil },
 	}
 }
 
@@ -157,17 +159,7 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 		c.out.Undrawn++
 		c.add(d.Cell.Ref, StatusUndrawn, undrawnReport(d), g, nil)
 	case !approved:
-		c.out.New++
-		var ink diff.Report
-		if g != nil {
-			all := c.judge.Compare(diff.Pair{Golden: g, Candidate: &d.Cell, PPEM: c.id.PPEM()})
-			ink.Lost, ink.Gained = all.Lost, all.Gained
-		}
-		ch := c.add(d.Cell.Ref, StatusNew, ink, g, &d.Cell)
-		if ch.ByHand() {
-			c.out.ByHand++
-		}
-		ch.remark(d)
+		c.fresh(g, d)
 	case g.Advance == d.Cell.Advance && g.Bitmap.Equal(&d.Cell.Bitmap):
 		c.out.Equal++
 	default:
@@ -178,6 +170,28 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 		ch.remark(d)
 		ch.Weights = packWeights(c.judge.Weights(p))
 		c.fitted(ch, d.Cell.Ref, p.Design)
+	}
+}
+
+// fresh enters a candidate that nobody has approved, with what its own outline says of it. Where
+// another bitmap waits in its place, a person looks at both.
+func (c *comparison) fresh(g *glyph.Cell, d *render.Drawn) {
+	c.out.New++
+	var rep diff.Report
+	if g != nil {
+		all := c.judge.Compare(diff.Pair{Golden: g, Candidate: &d.Cell, PPEM: c.id.PPEM()})
+		rep.Lost, rep.Gained = all.Lost, all.Gained
+	} else {
+		rep = diff.NewReport(c.alone(&d.Cell))
+	}
+	ch := c.add(d.Cell.Ref, StatusNew, rep, g, &d.Cell)
+	if ch.ByHand() {
+		c.out.ByHand++
+	}
+	ch.remark(d)
+	if len(rep.Findings) > 0 {
+		c.out.AtFault++
+		c.fitted(ch, d.Cell.Ref, c.design(d.Cell.Ref))
 	}
 }
 

@@ -22,7 +22,7 @@
 //	plan*.go selection.go                   a plan, read from TOML with the line of each fault; sets of glyphs
 //	run.go strike_job.go notes.go           a plan opened: its faces, renderers and strikes
 //	in_order.go                             strikes worked on side by side, outcomes in plan order
-//	check.go set.go look.go since.go        the runs: against goldens, beside each other, alone, against a revision
+//	check.go set.go look.go forms.go since.go        the runs: against goldens, beside each other, alone, against a revision
 //	comparison.go strike_check.go           one strike's candidates against its goldens
 //	mistaken.go bare.go                     glyphs drawn as others are approved; hints that do nothing
 //	twins.go twins_known.go                 glyphs that other faces have too, drawn once

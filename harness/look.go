@@ -37,7 +37,7 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 		}
 		c.guard(d, nil, func() {
 			design := c.design(d.Cell.Ref)
-			found[d.Cell.Key] = c.judge.Alone(&d.Cell, design, r.form(c.judge, &pen, s.Face.Name, d.Cell.Ref, design), ppem)
+			found[d.Cell.Key] = r.lookAlone(c, &pen, &d.Cell, design)
 			members = append(members, diff.Member{Cell: &d.Cell, Design: design})
 		})
 	}
@@ -61,32 +61,15 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	return &c.out, nil
 }
 
+// lookAlone judges one drawing by its own outline.
+func (r *Run) lookAlone(c *comparison, pen *raster.Rasterizer, cell *glyph.Cell, design *glyph.Design) []diff.Finding {
+	return c.judge.Alone(cell, design, r.forms.of(c.judge, pen, c.id.Face, cell.Ref, design), c.id.PPEM())
+}
+
 // explained says that a stroke is thick because ink closed what lies beside it:
 // that is one fault, and has its name already.
 func explained(f *diff.Finding, by []diff.Finding) bool {
 	return slices.ContainsFunc(by, func(b diff.Finding) bool {
 		return (b.Kind == diff.CounterClosed || b.Kind == diff.Bridge) && b.Place.Meets(f.Place)
 	})
-}
-
-// form is a glyph's, read once for all strikes of the face.
-func (r *Run) form(j *diff.Judge, pen *raster.Rasterizer, face string, ref glyph.Ref, d *glyph.Design) *diff.Form {
-	key := formKey{face, ref.Index}
-	if f, ok := r.forms.Load(key); ok {
-		return f.(*diff.Form)
-	}
-	var f *diff.Form
-	if d != nil && d.UPEM > 0 {
-		o := d.Scaled(diff.FormPPEM)
-		if b, err := pen.Bilevel(&o, glyph.Center, glyph.DropoutType1); err == nil {
-			f = j.Form(&glyph.Cell{Ref: ref, Advance: int(d.Advance) * diff.FormPPEM.X.Round() / d.UPEM, Bitmap: b})
-		}
-	}
-	r.forms.Store(key, f)
-	return f
-}
-
-type formKey struct {
-	face  string
-	index int
 }

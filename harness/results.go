@@ -169,8 +169,10 @@ type Counts struct {
 	New     int `json:"new"`
 	Missing int `json:"missing"` // among Glyphs they are not: nothing of the face has their names
 	Undrawn int `json:"undrawn"`
-	// ByHand counts those of New that Change.ByHand tells of.
-	ByHand int `json:"by_hand,omitempty"`
+	// ByHand counts those of New that Change.ByHand tells of, AtFault those that are at
+	// fault by their own outlines.
+	ByHand  int `json:"by_hand,omitempty"`
+	AtFault int `json:"at_fault,omitempty"`
 	// ApprovedSince counts glyphs, equal or not, that were approved after the
 	// revision that check --since named.
 	ApprovedSince int `json:"approved_since,omitempty"`

@@ -51,7 +51,7 @@ type Run struct {
 	shard   *ShardRecord // nil: all of them
 	drawn   atomic.Int64 // glyphs
 	found   atomic.Int64 // findings
-	forms   sync.Map     // formKey to *diff.Form, of Look
+	forms   forms
 
 	cache *cache
 	known map[string]*knownFace // by the plan's name; nil without cache

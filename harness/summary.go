@@ -58,6 +58,7 @@ func (c *Counts) add(o *Counts, n int) {
 	c.Missing += n * o.Missing
 	c.Undrawn += n * o.Undrawn
 	c.ByHand += n * o.ByHand
+	c.AtFault += n * o.AtFault
 	c.ApprovedSince += n * o.ApprovedSince
 }
 
@@ -112,21 +113,31 @@ func Worse(a, b *Change) int {
 }
 
 func (c *Change) rank() int {
+	const behind = 100 // all others
+	base := 0
 	sev, err := diff.ParseSeverity(c.Severity)
+	switch {
+	case c.Status == StatusNew && len(c.Findings) == 0:
+		return -2 * behind
+	case c.Status == StatusNew:
+		base = -behind
+		sev, err = diff.ParseSeverity(c.Findings[0].Severity)
+	}
 	if err != nil {
 		return -1
 	}
-	if c.Status != StatusLooked {
-		return 3 * int(sev)
+	base += 3 * int(sev)
+	if c.Status != StatusLooked && c.Status != StatusNew {
+		return base
 	}
 	// Of a whole face, what readers meet most comes first.
 	r := rune(c.Code)
 	letter := unicode.IsLetter(r) || unicode.IsDigit(r)
 	switch basic := r > 0 && r <= unicode.MaxASCII; {
 	case letter && basic:
-		return 3*int(sev) + 2
+		return base + 2
 	case letter || basic:
-		return 3*int(sev) + 1
+		return base + 1
 	}
-	return 3 * int(sev)
+	return base
 }

@@ -33,6 +33,9 @@ func counts(res *harness.Results) string {
 	if s.Missing > 0 && s.New > 0 && res.Plan != "" && res.Since == "" {
 		line += "\nif the missing are the new under other names: smokeproof approve --renamed carries their goldens over"
 	}
+	if s.AtFault > 0 {
+		line += fmt.Sprintf("\n%d of the new are at fault by their own outlines", s.AtFault)
+	}
 	if s.New > s.ByHand && res.Plan != "" { // a comparison of two fonts has none to approve by
 		line += "\nnobody approved the new glyphs yet: smokeproof approve"
 	}

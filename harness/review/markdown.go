@@ -36,7 +36,7 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 	}
 	for _, g := range worst {
 		f := g.worst().Findings[0]
-		m.cause(f.Severity, f.Finding, which(g), where(g), what(g))
+		m.cause(choose(g.worst().Status == harness.StatusNew, "new, ", "")+f.Severity, f.Finding, which(g), where(g), what(g))
 	}
 	if len(all)+len(worst) > 0 {
 		m.pictures(sightings(all, worst))

@@ -2,6 +2,7 @@ package review
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -31,7 +32,7 @@ func WriteTerminal(w io.Writer, res *harness.Results, more string, color bool, w
 	}
 	for _, g := range found[:min(most, len(found))] {
 		c := g.worst()
-		p.entry(c.Severity, which(g)+": "+what(g), c.Findings[0].Finding+" in "+where(g))
+		p.entry(cmp.Or(c.Severity, string(harness.StatusNew)), which(g)+": "+what(g), c.Findings[0].Finding+" in "+where(g))
 	}
 	p.more(len(found)-most, p.rest)
 	p.pictures(all, found)
@@ -122,8 +123,9 @@ func (p *printer) more(n int, see string) {
 // three that do not look alike, each with its sentence.
 func (p *printer) pictures(all []*overhaul, found []*cause) {
 	pictured := sightings(all, found)
-	for i, g := range pictured[:min(3, len(pictured))] {
-		if i == 0 && g.change.Status != harness.StatusLooked {
+	pictured = pictured[:min(3, len(pictured))]
+	for i, g := range pictured {
+		if i == 0 && slices.ContainsFunc(pictured, func(s sighting) bool { return s.change.Golden != nil }) {
 			p.line("")
 			p.line("# stays   - lost   + gained")
 		}
@@ -150,7 +152,7 @@ func broken(text string, width int) []string {
 	return lines
 }
 
-// causesFound leaves out what is only new: there is nothing to tell of it.
+// causesFound leaves out what is new and nothing more: there is nothing to tell of it.
 func causesFound(changes []*harness.Change) []*cause {
 	return slices.DeleteFunc(causes(changes), func(c *cause) bool { return len(c.worst().Findings) == 0 })
 }

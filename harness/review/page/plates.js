@@ -29,7 +29,7 @@ function plates(c, d) {
   const over = outlined => ctx => {
     if (show.grid && scale >= 4) drawGrid(ctx, b);
     if (outlined && show.outline && d.outline) drawOutline(ctx, b, d.outline);
-    for (const f of pointed ? [pointed] : head.looked ? d.findings : []) drawPlace(ctx, b, f.place);
+    for (const f of pointed ? [pointed] : !d.golden ? d.findings : []) drawPlace(ctx, b, f.place);
   };
   if (d.golden) div.append(plate(byHand(c) ? "in the folder" : "golden", b, scale, c, drawInk(d.golden), over(false)));
   if (d.candidate) div.append(plate(d.outline && show.outline ? "candidate, outline" : "candidate", b, scale, c, drawInk(d.candidate), over(true)));
