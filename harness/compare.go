@@ -1,6 +1,7 @@
 package harness
 
 import (
+	"cmp"
 	"fmt"
 
 	"smokeproof/diff"
@@ -35,11 +36,11 @@ func Compare(goldens, candidates *golden.Font, o CompareOptions) (*Results, erro
 		}
 	}
 	strike := c.hold(&golden.Strike{ID: c.id, Cells: goldens.Cells}, drawn)
-	c.extras()
+	c.oneSided()
 	sum := NewSummary()
 	sum.Add(strike, o.Gate)
 	res := &Results{
-		Header:  Header{Version: ResultsVersion, Gate: o.Gate.String(), DistanceMM: o.DistanceMM},
+		Header:  Header{Version: ResultsVersion, Gate: o.Gate.String(), DistanceMM: o.DistanceMM, Against: cmp.Or(goldens.Name, "the first font")},
 		Strikes: []StrikeRecord{strike.StrikeRecord}, Changes: strike.Changes, Summary: *sum,
 	}
 	for i := range res.Changes {
@@ -48,18 +49,23 @@ func Compare(goldens, candidates *golden.Font, o CompareOptions) (*Results, erro
 	return res, nil
 }
 
-// extras names the glyphs that the golden side does not have: without approvals each
-// is a finding, not something to approve.
-func (c *comparison) extras() {
+// oneSided makes a finding of each glyph that one font alone has: where nothing is approved, a glyph
+// that is more is no glyph to approve.
+func (c *comparison) oneSided() {
 	for i := range c.out.Changes {
 		ch := &c.out.Changes[i]
-		if ch.Status != StatusNew {
-			continue
-		}
-		rep := c.judge.Absent(diff.Extra, ch.cell)
-		ch.Severity, ch.Score = rep.Worst().String(), rep.Score
-		for _, f := range rep.Findings {
-			ch.Findings = append(ch.Findings, finding(&c.out.StrikeRecord, ch.Glyph, f))
+		switch ch.Status {
+		case StatusNew:
+			rep := c.judge.Absent(diff.Extra, ch.cell)
+			ch.Severity, ch.Score = rep.Worst().String(), rep.Score
+			for _, f := range rep.Findings {
+				f.Text = "only the new font has it"
+				ch.Findings = append(ch.Findings, finding(&c.out.StrikeRecord, ch.Glyph, f))
+			}
+		case StatusMissing:
+			for j := range ch.Findings {
+				ch.Findings[j].Text = "only the old font has it"
+			}
 		}
 	}
 }

@@ -20,7 +20,8 @@
 // The files, in the way of the data:
 //
 //	plan*.go selection.go                   a plan, read from TOML with the line of each fault; sets of glyphs
-//	run.go strike_job.go notes.go           a plan opened: its faces, renderers and strikes
+//	run.go strike_job.go                    a plan opened: its faces, renderers and strikes
+//	notes.go remarks.go                     what a person should know of its faces, and of what was drawn
 //	in_order.go                             strikes worked on side by side, outcomes in plan order
 //	check.go set.go look.go forms.go since.go        the runs: against goldens, beside each other, alone, against a revision
 //	comparison.go strike_check.go           one strike's candidates against its goldens

@@ -15,10 +15,14 @@ type Header struct {
 	DistanceMM float64          `json:"distance_mm"`
 	Faces      []FaceRecord     `json:"faces"`
 	Renderers  []RendererRecord `json:"renderers"`
-	Shard      *ShardRecord     `json:"shard,omitempty"`  // of a part that Gather is to join
-	Since      string           `json:"since,omitempty"`  // the revision whose goldens it was held against; "" is now
-	Looked     bool             `json:"looked,omitempty"` // nothing approved was at hand: faults by the faces' own outlines
+	Shard      *ShardRecord     `json:"shard,omitempty"`   // of a part that Gather is to join
+	Since      string           `json:"since,omitempty"`   // the revision whose goldens it was held against; "" is now
+	Looked     bool             `json:"looked,omitempty"`  // nothing approved was at hand: faults by the faces' own outlines
+	Against    string           `json:"against,omitempty"` // nothing approved was at hand: the font file that stood in its place
 }
+
+// Decidable says that the run was held against goldens, about which people can decide.
+func (h *Header) Decidable() bool { return !h.Looked && h.Against == "" }
 
 // FaceRecord says which font bytes a face stood for.
 type FaceRecord struct {

@@ -52,6 +52,7 @@ type Run struct {
 	drawn   atomic.Int64 // glyphs
 	found   atomic.Int64 // findings
 	forms   forms
+	remarks remarks
 
 	cache *cache
 	known map[string]*knownFace // by the plan's name; nil without cache
@@ -298,8 +299,8 @@ func (r *Run) each(ctx context.Context, s *StrikeJob, yield func(*render.Drawn) 
 	return r.devices[s.Device.Name].Draw(ctx, s.job(), yield)
 }
 
-// counted counts the glyphs that are handed on, all of them once done is called, and keeps those that
-// could not be drawn.
+// counted counts the glyphs that are handed on, all of them once done is called, and what is remarked of
+// them, and keeps those that could not be drawn.
 func (r *Run) counted(s *StrikeJob, yield func(*render.Drawn) error) (counting func(*render.Drawn) error, done func()) {
 	count := int64(0) // by the glyph, all cores would write to one place
 	return func(d *render.Drawn) error {
@@ -307,6 +308,7 @@ func (r *Run) counted(s *StrikeJob, yield func(*render.Drawn) error) (counting f
 			r.drawn.Add(count)
 			count = 0
 		}
+		r.remarks.add(s.Face.Name, d)
 		if d.Err != nil {
 			if err := r.keepReproducer(s, d, nil); err != nil {
 				return err

@@ -72,11 +72,17 @@ func (p *Plan) Refonted(res *Results) []string {
 	return out
 }
 
-// Surround draws what a review of a look at this run needs, as nothing is
-// approved that could be read.
+// Surround draws what a review of this run needs, as nothing is approved that could be
+// read. Only strikes of faces and devices with changes are drawn.
 func (r *Run) Surround(ctx context.Context, res *Results) (*Surround, error) {
 	around := newSurrounding(res)
-	err := r.Draw(ctx, func(s *StrikeJob, drawn []render.Drawn) error {
+	var strikes []StrikeJob
+	for i := range r.strikes {
+		if s := r.strikes[i].Strike; around.touched[pair{s.Face, s.Device}] {
+			strikes = append(strikes, r.strikes[i])
+		}
+	}
+	err := inOrder(ctx, r.options.Workers, strikes, r.cost, alone(r.draw), func(s *StrikeJob, drawn []render.Drawn) error {
 		var cells []glyph.Cell
 		for i := range drawn {
 			if drawn[i].Err == nil {
@@ -87,6 +93,15 @@ func (r *Run) Surround(ctx context.Context, res *Results) (*Surround, error) {
 		return nil
 	})
 	return &around.out, err
+}
+
+// SurroundOf takes from the bitmaps on the golden side of a comparison what a review of it needs.
+func SurroundOf(res *Results, goldens *golden.Font) *Surround {
+	around := newSurrounding(res)
+	for _, s := range res.Strikes {
+		around.add(glyph.Strike{Face: s.Face, Device: s.Device, Size: goldens.Size}, goldens.Cells)
+	}
+	return &around.out
 }
 
 // surrounding picks what to keep of strikes, by the changes of results.

@@ -39,6 +39,7 @@ func runApprove(c *call) (int, error) {
 	}
 	defer r.Close()
 	a, err := r.Approve(c.ctx, *o)
+	c.warnOf(r.Remarks())
 	if a != nil {
 		c.sayApproved(o, a)
 	}

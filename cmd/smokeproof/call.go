@@ -193,6 +193,17 @@ func (c *call) warn(format string, args ...any) {
 	fmt.Fprintf(c.stderr, "smokeproof %s: %s\n", c.verb.name, review.Legible(fmt.Sprintf(format, args...)))
 }
 
+// warnOf prints a line for each thing that a person should know; of many, the first.
+func (c *call) warnOf(notes []string) {
+	const most = 3
+	for _, note := range notes[:min(most, len(notes))] {
+		c.warn("%s", note)
+	}
+	if n := len(notes) - most; n > 0 {
+		c.warn("and %d more such notes", n)
+	}
+}
+
 // printJSON writes what a machine reads.
 func (c *call) printJSON(v any) error {
 	e := json.NewEncoder(c.stdout)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -18,42 +19,65 @@ var compareVerb = verb{
 	run:     runCompare,
 }
 
-func runCompare(c *call) (int, error) {
-	var font, gate, weights string
-	var dpi []string
-	var index int
-	var distance float64
-	c.flags.StringVar(&font, "font", "", "of bitmaps: outline `FONT` of the face, for stems and zones as its maker drew them")
-	c.flags.IntVar(&index, "index", 0, "face `N` within a collection, from 0")
-	c.flags.StringArrayVar(&dpi, "dpi", nil, "of outlines: a device of this resolution, a number or `X,Y`, in place of label and laser; may be repeated")
+// compareFlags say what is compared, and where to.
+type compareFlags struct {
+	font, gate, weights, out string
+	dpi                      []string
+	index                    int
+	distance                 float64
+}
+
+func (c *call) compareFlags() *compareFlags {
+	var f compareFlags
+	c.flags.StringVar(&f.font, "font", "", "of bitmaps: outline `FONT` of the face, for stems and zones as its maker drew them")
+	c.flags.IntVar(&f.index, "index", 0, "face `N` within a collection, from 0")
+	c.flags.StringArrayVar(&f.dpi, "dpi", nil, "of outlines: a device of this resolution, a number or `X,Y`, in place of label and laser; may be repeated")
 	c.flags.StringSliceVar(&c.sizes, "size", nil, "of outlines: only these sizes in `PT`, separated by commas")
-	c.flags.StringVar(&gate, "gate", "major", "`SEVERITY` at which to fail: trace, minor, major or critical")
-	c.flags.Float64Var(&distance, "distance", harness.DefaultDistanceMM, "reading distance in `MM`")
-	c.flags.StringVar(&weights, "weights", "", "print the importance map of one `GLYPH` instead, 0 to 9 a pixel")
+	c.flags.StringVar(&f.gate, "gate", "major", "`SEVERITY` at which to fail: trace, minor, major or critical")
+	c.flags.Float64Var(&f.distance, "distance", harness.DefaultDistanceMM, "reading distance in `MM`")
+	c.flags.StringVar(&f.weights, "weights", "", "print the importance map of one `GLYPH` instead, 0 to 9 a pixel")
+	c.flags.StringVar(&f.out, "out", filepath.Join("out", "compare"), "`DIR` for the page")
 	c.glyphsFlag()
-	c.flags.BoolVar(&c.json, "json", false, "print findings and summary for a machine")
+	c.flags.BoolVar(&c.json, "json", false, "print findings and summary for a machine, and write no page")
 	c.flags.BoolVar(&c.quiet, "quiet", false, "print errors only")
+	return &f
+}
+
+func (f *compareFlags) options(glyphs string) (o harness.CompareOptions, err error) {
+	o.DistanceMM = f.distance
+	if o.Gate, err = diff.ParseSeverity(f.gate); err != nil {
+		return o, fmt.Errorf("--gate: %w", err)
+	}
+	if o.Glyphs, err = harness.ParseSelection(glyphs); err != nil {
+		return o, fmt.Errorf("--glyphs: %w", err)
+	}
+	return o, nil
+}
+
+func runCompare(c *call) (int, error) {
+	f := c.compareFlags()
 	if err := c.parse(); err != nil {
 		return 0, err
 	}
 	if c.flags.NArg() != 2 {
 		return 0, fmt.Errorf("compare takes two fonts, got %d; see smokeproof compare --help", c.flags.NArg())
 	}
-	o := harness.CompareOptions{DistanceMM: distance}
-	var err error
-	if o.Gate, err = diff.ParseSeverity(gate); err != nil {
-		return 0, fmt.Errorf("--gate: %w", err)
+	o, err := f.options(c.glyphs)
+	if err != nil {
+		return 0, err
 	}
-	if o.Glyphs, err = harness.ParseSelection(c.glyphs); err != nil {
-		return 0, fmt.Errorf("--glyphs: %w", err)
-	}
-	if old, now := c.flags.Arg(0), c.flags.Arg(1); outlineFont(old) && outlineFont(now) {
+	old, now := c.flags.Arg(0), c.flags.Arg(1)
+	if outlineFont(old) && outlineFont(now) {
 		if err := c.goWith("two bitmap fonts", "font", "weights"); err != nil {
 			return 0, err
 		}
-		return c.compareOutlines(old, now, dpi, index, &o)
+		return c.compareOutlines(old, now, f, &o)
 	}
-	if font == "" {
+	return c.compareBitmaps(old, now, f, &o)
+}
+
+func (c *call) compareBitmaps(old, now string, f *compareFlags, o *harness.CompareOptions) (int, error) {
+	if f.font == "" {
 		if err := c.goWith("--font, or with two outline fonts", "index"); err != nil {
 			return 0, err
 		}
@@ -61,27 +85,36 @@ func runCompare(c *call) (int, error) {
 	if err := c.goWith("two outline fonts; bitmap fonts have their own", "dpi", "size"); err != nil {
 		return 0, err
 	}
-	if font != "" {
-		if o.Face, err = face.Open(font, index); err != nil {
+	var err error
+	if f.font != "" {
+		if o.Face, err = face.Open(f.font, f.index); err != nil {
 			return 0, err
 		}
 	}
-	a, err := readFont(c.flags.Arg(0))
+	a, err := readFont(old)
 	if err != nil {
 		return 0, err
 	}
-	b, err := readFont(c.flags.Arg(1))
+	b, err := readFont(now)
 	if err != nil {
 		return 0, err
 	}
-	if weights != "" {
-		return 0, c.printWeights(a, b, glyph.Key(weights), &o)
+	if f.weights != "" {
+		return 0, c.printWeights(a, b, glyph.Key(f.weights), o)
 	}
-	res, err := harness.Compare(a, b, o)
+	res, err := harness.Compare(a, b, *o)
 	if err != nil {
 		return 0, err
 	}
-	return res.Summary.Exit, c.tell(res, "--json lists all")
+	res.Against = old
+	res.Faces = []harness.FaceRecord{{Name: a.Name, File: now}}
+	err = c.show(res, f.out, func(context.Context, *harness.Results) (*harness.Surround, error) {
+		return harness.SurroundOf(res, a), nil
+	})
+	if err != nil {
+		return harness.ExitIncomplete, err
+	}
+	return res.Summary.Exit, nil
 }
 
 func readFont(path string) (*golden.Font, error) {

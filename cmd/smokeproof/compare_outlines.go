@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"path/filepath"
 	"slices"
 
 	"smokeproof/harness"
@@ -16,12 +15,12 @@ func outlineFont(path string) bool {
 }
 
 // compareOutlines draws two fonts at the usual sizes, and holds the second against the first.
-func (c *call) compareOutlines(old, now string, dpi []string, index int, o *harness.CompareOptions) (int, error) {
-	p, err := c.planOf([]string{now}, dpi, index)
+func (c *call) compareOutlines(old, now string, f *compareFlags, o *harness.CompareOptions) (int, error) {
+	p, err := c.planOf([]string{now}, f.dpi, f.index)
 	if err != nil {
 		return 0, err
 	}
-	p.Gate, p.DistanceMM = o.Gate, o.DistanceMM
+	p.Gate, p.DistanceMM, p.Faces[0].Rel = o.Gate, o.DistanceMM, now
 	r, err := c.openWithin(p)
 	if err != nil {
 		return 0, err
@@ -29,14 +28,28 @@ func (c *call) compareOutlines(old, now string, dpi []string, index int, o *harn
 	defer r.Close()
 	past := *p
 	past.Faces = slices.Clone(p.Faces)
-	past.Faces[0].File, past.Faces[0].Rel = old, filepath.ToSlash(old)
+	past.Faces[0].File, past.Faces[0].Rel, past.Faces[0].Name = old, old, old
 	before, err := c.openFiltered(&past)
 	if err != nil {
 		return 0, err
 	}
 	defer before.Close()
+	c.warnOf(append(before.Notes(), r.Notes()...))
+	res, err := c.against(r, before)
+	if err != nil {
+		return harness.ExitIncomplete, err
+	}
+	c.warnOf(append(before.Remarks(), r.Remarks()...))
+	if err := c.show(res, f.out, r.Surround); err != nil {
+		return harness.ExitIncomplete, err
+	}
+	return res.Summary.Exit, nil
+}
+
+// against gathers what a run comes to beside another.
+func (c *call) against(r, before *harness.Run) (*harness.Results, error) {
 	res := &harness.Results{Header: *r.Header(version())}
-	res.Plan = "" // which nobody has written
+	res.Plan, res.Against = "", before.Plan.Faces[0].Rel // nobody has written the plan
 	bar := c.progress(r)
 	sum, err := r.Against(c.ctx, before, func(s *harness.StrikeResult) error {
 		bar.add(s)
@@ -49,11 +62,11 @@ func (c *call) compareOutlines(old, now string, dpi []string, index int, o *harn
 	})
 	bar.finish()
 	if c.ctx.Err() != nil {
-		return harness.ExitIncomplete, fmt.Errorf("interrupted after %d of %d strikes", len(res.Strikes), len(r.Strikes()))
+		return nil, fmt.Errorf("interrupted after %d of %d strikes", len(res.Strikes), len(r.Strikes()))
 	}
 	if err != nil {
-		return harness.ExitIncomplete, err
+		return nil, err
 	}
 	res.Summary = *sum
-	return sum.Exit, c.tell(res, "--json lists all")
+	return res, nil
 }

@@ -6,7 +6,6 @@ import (
 
 	"smokeproof/harness"
 	"smokeproof/harness/glyph"
-	"smokeproof/harness/review"
 )
 
 var lookVerb = verb{
@@ -33,9 +32,7 @@ func runLook(c *call) (int, error) {
 	}
 	defer r.Close()
 	if c.flags.NArg() > 0 {
-		for _, note := range r.Notes() {
-			c.warn("%s", note)
-		}
+		c.warnOf(r.Notes())
 	}
 	if out == "" {
 		out = filepath.Join(filepath.Dir(r.Plan.Path), "out", "look")
@@ -46,6 +43,7 @@ func runLook(c *call) (int, error) {
 	if err != nil {
 		return harness.ExitIncomplete, err
 	}
+	c.warnOf(r.Remarks())
 	if err := c.tellLook(r, out); err != nil {
 		return harness.ExitIncomplete, err
 	}
@@ -141,16 +139,5 @@ func (c *call) tellLook(r *harness.Run, out string) error {
 	if err != nil {
 		return err
 	}
-	if !c.json {
-		page := filepath.Join(out, "review")
-		around, err := r.Surround(c.ctx, res)
-		if err != nil {
-			return err
-		}
-		if err := review.Write(c.ctx, page, res, review.Options{Around: around}); err != nil {
-			return err
-		}
-		defer c.say("open %s", filepath.Join(page, "index.html"))
-	}
-	return c.tell(res, "see the page")
+	return c.show(res, out, r.Surround)
 }

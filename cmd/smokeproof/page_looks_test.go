@@ -130,3 +130,42 @@ func TestPageOfAFontLookedAtBeginsWithWhatShowsOfIt(t *testing.T) {
 	require.Contains(t, ask[string](r, `byId("overhauls").innerText`), "parts run together")
 	r.quiet()
 }
+
+func TestPageOfTwoFontsLeavesNothingToDecide(t *testing.T) {
+	dir := t.TempDir()
+	require.Equal(t, 1, smokeproof(t, "compare", "../../fixtures/larkmoor-text-a.ttf", "../../fixtures/larkmoor-text-b.ttf", "--out", dir, "--quiet"))
+	r := openBrowser(t, 1280, 860)
+	r.open(fileURL(t, filepath.Join(dir, "review/index.html")))
+	r.wait(`document.querySelector(".ramp canvas")`)
+	require.Zero(t, ask[int](r, `[...document.querySelectorAll(".deciding")].filter(e => e.checkVisibility()).length`))
+	require.Equal(t, "Smoke proof: ../../fixtures/larkmoor-text-b.ttf against ../../fixtures/larkmoor-text-a.ttf", ask[string](r, `document.title`))
+	require.Equal(t, []string{"old", "new, outline"}, ask[[]string](r, `[...document.querySelectorAll(".plates figcaption")].slice(0, 2).map(e => e.textContent)`))
+	require.Equal(t, []string{"old", "new"}, ask[[]string](r, `[...document.querySelectorAll(".lines:not(.true) figcaption")].map(e => e.textContent)`))
+	r.press("a", "x", "s", "u")
+	require.Zero(t, ask[int](r, `decided.size`))
+	r.picture("compare")
+	r.quiet()
+}
+
+func TestPageSaysWhatToDoWhereGlyphsWereRenamed(t *testing.T) {
+	dir, plan := larkmoor(t)
+	font := filepath.Join(dir, "larkmoor-text.ttf")
+	withoutNames(font, font)
+	require.Equal(t, 1, smokeproof(t, "check", "--plan", plan, "--quiet"))
+	require.Equal(t, 0, smokeproof(t, "review", "--plan", plan, "--quiet"))
+	r := openBrowser(t, 1280, 860)
+	r.open(fileURL(t, filepath.Join(dir, "out/review/index.html")))
+	require.Contains(t, ask[string](r, `byId("overhauls").innerText`), "smokeproof approve --renamed")
+	r.quiet()
+}
+
+func TestPageCutsOffNoCountOfGlyphsInANarrowWindow(t *testing.T) {
+	r := openLarkmoor(t)
+	for _, width := range []int64{1280, 900, 640, 420} {
+		r.do(chromedp.EmulateViewport(width, 860))
+		r.tell(`asked.fold = "finding"; apply()`)
+		require.Empty(t, ask[[]string](r, `[...document.querySelectorAll(".row b .soft")].filter(e =>
+			e.getBoundingClientRect().right > e.closest(".text").getBoundingClientRect().right + 1).map(e => e.textContent)`), "%d px", width)
+		require.NotZero(t, ask[int](r, `document.querySelectorAll(".row b .soft").length`))
+	}
+}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"os"
@@ -88,6 +89,24 @@ func (p report) write(res *harness.Results) error {
 		return fmt.Errorf("report %s: %w; name another file", p.path, err)
 	}
 	return writeTo(p.path, func(w io.Writer) error { return p.print(w, res) })
+}
+
+// show writes the page of what was found with nothing approved, and tells the person. around gives what stands
+// around the changes.
+func (c *call) show(res *harness.Results, out string, around func(context.Context, *harness.Results) (*harness.Surround, error)) error {
+	if !c.json {
+		var o review.Options
+		var err error
+		if o.Around, err = around(c.ctx, res); err != nil {
+			return err
+		}
+		page := filepath.Join(out, "review")
+		if err := review.Write(c.ctx, page, res, o); err != nil {
+			return err
+		}
+		defer c.say("open %s", filepath.Join(page, "index.html"))
+	}
+	return c.tell(res, "see the page")
 }
 
 // tell prints what was found; more says where the rest is shown.

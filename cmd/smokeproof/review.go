@@ -80,6 +80,11 @@ func runReview(c *call) (int, error) {
 		return 0, fmt.Errorf("%s is of %s; run smokeproof check --plan %s first, with an --out of its own where two plans lie in one folder",
 			f.results, filepath.Base(res.Plan), shellWord(p.Path))
 	}
+	if res != nil && !res.Decidable() {
+		if p = nil; f.serve {
+			return 0, fmt.Errorf("%s: nothing is approved that a decision could be about; leave out --serve", f.results)
+		}
+	}
 	if f.serve {
 		return c.serve(p, res, &f)
 	}
@@ -127,6 +132,9 @@ func (c *call) proof(res *harness.Results, around *harness.Surround, dir, paper 
 	p, err := review.ParsePaper(paper)
 	if err != nil {
 		return 0, fmt.Errorf("--paper: %w", err)
+	}
+	if !res.Decidable() {
+		return 0, errors.New("proofs are of what check found: they set words from the goldens")
 	}
 	if around == nil {
 		return 0, errors.New("proofs set words from the goldens; name the plan with --plan")

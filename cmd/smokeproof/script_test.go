@@ -120,15 +120,17 @@ func withoutFontProgram(from, to string) {
 	}
 }
 
-// noNames copies a font and makes its post table one without names, version 3.
-func noNames() {
-	data, err := os.ReadFile(os.Args[1])
+func noNames() { withoutNames(os.Args[1], os.Args[2]) }
+
+// withoutNames copies a font and makes its post table one without names, version 3.
+func withoutNames(from, to string) {
+	data, err := os.ReadFile(from)
 	if err != nil {
 		panic(err)
 	}
 	entry := bytes.Index(data, []byte("post"))
 	binary.BigEndian.PutUint32(data[binary.BigEndian.Uint32(data[entry+8:]):], 0x30000)
-	if err := os.WriteFile(os.Args[2], data, 0o666); err != nil {
+	if err := os.WriteFile(to, data, 0o666); err != nil {
 		panic(err)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
+	"path/filepath"
 	"slices"
 
 	"smokeproof/harness"
@@ -30,25 +31,68 @@ func counts(res *harness.Results) string {
 	if s.ApprovedSince > 0 {
 		line += fmt.Sprintf("\n%d of them were approved since the revision: held against their goldens of now", s.ApprovedSince)
 	}
-	if s.Missing > 0 && s.New > 0 && res.Plan != "" && res.Since == "" {
-		line += "\nif the missing are the new under other names: smokeproof approve --renamed carries their goldens over"
+	if said := otherNames(res); said != "" {
+		line += "\n" + said
 	}
 	if s.AtFault > 0 {
 		line += fmt.Sprintf("\n%d of the new are at fault by their own outlines", s.AtFault)
 	}
-	if s.New > s.ByHand && res.Plan != "" { // a comparison of two fonts has none to approve by
+	if s.New > s.ByHand && res.Decidable() {
 		line += "\nnobody approved the new glyphs yet: smokeproof approve"
 	}
 	if s.ByHand > 0 {
 		line += fmt.Sprintf("\n%d of the new have a bitmap in the golden folder, imported or changed by hand: smokeproof approve --stored keeps it", s.ByHand)
 	}
-	if s.Missing > 0 && res.Plan != "" && res.Since == "" {
+	if s.Missing > 0 && res.Decidable() && res.Since == "" {
 		line += "\nif the missing glyphs are to be no more: smokeproof approve --gone drops their goldens"
 	}
 	if s.Partial {
 		line += "\nthe run is partial: not every strike was judged"
 	}
 	return line
+}
+
+// otherNames says what to do where glyphs may only have been renamed; "" where none can have been.
+func otherNames(res *harness.Results) string {
+	if res.Summary.Missing == 0 || res.Summary.New == 0 || !res.Decidable() || res.Since != "" {
+		return ""
+	}
+	return "if the missing are the new under other names: smokeproof approve --renamed carries their goldens over"
+}
+
+// of says what was drawn, and held against what.
+func of(res *harness.Results) string {
+	switch {
+	case res.Against != "" && len(res.Faces) > 0:
+		return plain(res.Faces[0].File) + " against " + plain(res.Against)
+	case res.Since != "":
+		return plain(filepath.Base(res.Plan)) + " against the goldens of " + plain(res.Since)
+	case res.Looked:
+		var files []string
+		for _, f := range res.Faces {
+			files = append(files, plain(f.File))
+		}
+		return some(files)
+	case res.Plan != "":
+		return plain(filepath.Base(res.Plan))
+	}
+	return ""
+}
+
+// sides are what the two drawings of a glyph are called.
+func sides(h *harness.Header) [2]string {
+	if h.Against != "" {
+		return [2]string{"old", "new"}
+	}
+	return [2]string{"golden", "candidate"}
+}
+
+// standard is what drawings were to be like.
+func standard(h *harness.Header) string {
+	if h.Against != "" {
+		return "in " + plain(h.Against)
+	}
+	return "approved"
 }
 
 // passes says in a line what the exit status says to a machine.
@@ -79,7 +123,14 @@ func verdict(res *harness.Results) (string, error) {
 	if failing == 0 {
 		return "there is something to review", err
 	}
-	return fmt.Sprintf("%s: %d, gate: %s", choose(res.Looked, "drawings at fault", "to decide"), failing, res.Gate), err
+	what := "to decide"
+	switch {
+	case res.Looked:
+		what = "drawings at fault"
+	case res.Against != "":
+		what = "drawings that differ"
+	}
+	return fmt.Sprintf("%s: %d, gate: %s", what, failing, res.Gate), err
 }
 
 // mostFirst orders names by count, equal counts by name.

@@ -14,7 +14,11 @@ import (
 // in tables and rows name them by number.
 type head struct {
 	Gate      string            `json:"gate"`
-	Looked    bool              `json:"looked"` // nothing is approved, and nothing to decide
+	Looked    bool              `json:"looked"` // there is no golden side
+	Decidable bool              `json:"decidable"`
+	Of        string            `json:"of"`     // what was drawn, and held against what
+	Advice    string            `json:"advice"` // what to do before all decisions; "" where there is nothing
+	Sides     [2]string         `json:"sides"`  // what golden and candidate are called
 	Summary   harness.Summary   `json:"summary"`
 	Version   int               `json:"version"` // of a served page's results
 	By        string            `json:"by"`      // who decides, where the server knows
@@ -95,7 +99,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 	if around == nil {
 		around = &harness.Surround{}
 	}
-	s := &sheet{head: head{Words: words, Means: meaning, Numbers: isNumber.String(), Gate: res.Gate, Looked: res.Looked, Summary: res.Summary, Rows: []headRow{}, Plates: []int{}, Strikes: [][3]int{}, Overhauls: []overhaulText{}}}
+	s := &sheet{head: head{Words: words, Means: meaning, Numbers: isNumber.String(), Gate: res.Gate, Looked: res.Looked, Decidable: res.Decidable(), Of: of(res), Advice: otherNames(res), Sides: sides(&res.Header), Summary: res.Summary, Rows: []headRow{}, Plates: []int{}, Strikes: [][3]int{}, Overhauls: []overhaulText{}}}
 	places := s.layFamilies(res, around.Ramps)
 	changes, rows := worstFirst(res), map[*harness.Change]int{}
 	for i, c := range changes {
@@ -107,7 +111,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 	s.head.Causes = causeTexts(causes(changes), rows)
 	all, _ := overhauls(res)
 	for _, o := range all {
-		s.head.Overhauls = append(s.head.Overhauls, o.told(res.Looked))
+		s.head.Overhauls = append(s.head.Overhauls, o.told(&res.Header))
 	}
 	s.words = around.Letters
 	for _, l := range around.Letters {

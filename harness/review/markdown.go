@@ -26,7 +26,7 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 		m.print("\n- %s\n", mark(Legible(why)))
 	}
 	for _, o := range all[:min(most, len(all))] {
-		m.overhaul(o, res.Looked)
+		m.overhaul(o, &res.Header)
 	}
 	if n := len(all) - most; n > 0 {
 		m.print("\nand %d more faces all over\n", n)
@@ -58,8 +58,8 @@ const (
 
 func (m *markdown) print(format string, args ...any) { fmt.Fprintf(m.w, format, args...) }
 
-func (m *markdown) overhaul(o *overhaul, looked bool) {
-	m.print("\n## %s\n\n%s\n\n", mark(o.text(looked)), mark(o.where()))
+func (m *markdown) overhaul(o *overhaul, h *harness.Header) {
+	m.print("\n## %s\n\n%s\n\n", mark(o.text(h)), mark(o.where()))
 	for _, s := range o.signs {
 		m.print("- %d %s\n", len(s.members), mark(o.line(s)))
 	}
@@ -119,6 +119,10 @@ func ofMany(n, all int) string {
 func next(res *harness.Results) string {
 	s := res.Summary
 	switch {
+	case !res.Decidable() && s.Exit == harness.ExitOK && len(res.Changes) == 0:
+		return "Nothing."
+	case !res.Decidable():
+		return "Look at the page: nothing is approved here, so nothing is to be decided; mend the font where it is worse."
 	case len(s.Unread) > 0:
 		return "Mend the goldens named above, then `smokeproof check` again; `smokeproof verify` tells of all that is wrong with goldens."
 	case s.Partial || s.Undrawn > 0:

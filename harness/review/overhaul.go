@@ -74,9 +74,9 @@ func (o *overhaul) reason() (why string, n int) {
 }
 
 // text says what befell the face, if only that something did.
-func (o *overhaul) text(looked bool) string {
+func (o *overhaul) text(h *harness.Header) string {
 	why, n := o.reason()
-	if looked { // faults tell nothing of the drawings that have none
+	if h.Looked { // faults tell nothing of the drawings that have none
 		text := fmt.Sprintf("%s: %d of %d drawings are at fault by their own outlines", plain(o.face), len(o.members), o.of)
 		if n > 0 {
 			text += fmt.Sprintf(", %s of them %s", choose(n == len(o.members), "all", fmt.Sprint(n)), why)
@@ -86,7 +86,7 @@ func (o *overhaul) text(looked bool) string {
 	if float64(n) < nearlyAll*float64(len(o.members)) {
 		why = o.nature() + " all over"
 	}
-	return fmt.Sprintf("%s: %s; %d of %d drawings are not as approved", plain(o.face), why, len(o.members), o.of)
+	return fmt.Sprintf("%s: %s; %d of %d drawings are not as %s", plain(o.face), why, len(o.members), o.of, standard(h))
 }
 
 // nature is the sign that nearly all of its drawings show, if it goes one way.
@@ -121,8 +121,8 @@ type overhaulText struct {
 	Signs []string `json:"signs"` // gravest and most first
 }
 
-func (o *overhaul) told(looked bool) overhaulText {
-	t := overhaulText{o.text(looked), o.where(), []string{}}
+func (o *overhaul) told(h *harness.Header) overhaulText {
+	t := overhaulText{o.text(h), o.where(), []string{}}
 	for _, s := range o.signs {
 		t.Signs = append(t.Signs, fmt.Sprintf("%d %s", len(s.members), o.line(s)))
 	}

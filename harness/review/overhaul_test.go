@@ -65,7 +65,7 @@ func TestAFaceThatChangedAllOverIsToldAsOne(t *testing.T) {
 			continue
 		}
 		require.Len(t, list, 1, c.reason)
-		require.Equal(t, c.text, list[0].text(false), c.reason)
+		require.Equal(t, c.text, list[0].text(&harness.Header{}), c.reason)
 		require.Empty(t, rest, "%s: its changes are no causes besides", c.reason)
 	}
 }
@@ -116,7 +116,7 @@ func TestAFaceWithTooManyFaultsToListIsToldByWhatShows(t *testing.T) {
 	list, rest = overhauls(causesOf(13))
 	require.Len(t, list, 1)
 	require.Empty(t, rest)
-	require.Equal(t, "text: 13 of 40 drawings are at fault by their own outlines, 1 of them drawn unhinted: there are no hints, or they do nothing", list[0].text(true))
+	require.Equal(t, "text: 13 of 40 drawings are at fault by their own outlines, 1 of them drawn unhinted: there are no hints, or they do nothing", list[0].text(&harness.Header{Looked: true}))
 }
 
 func TestAnOverhaulTellsWhatShowsOfIt(t *testing.T) {

@@ -99,7 +99,7 @@ func (p *printer) overhauls(all []*overhaul, most int, res *harness.Results) {
 		if i > 0 && i <= told {
 			p.line("")
 		}
-		p.entry(o.members[0].Severity, o.text(res.Looked), o.where())
+		p.entry(o.members[0].Severity, o.text(&res.Header), o.where())
 		if i >= told {
 			continue
 		}

@@ -42,10 +42,18 @@ function contactRow(i) {
   row.setAttribute("aria-selected", i === at);
   row.style.top = i * rowHeight + "px";
   const text = el("div", undefined, "text");
-  text.append(el("b", rowName(g)), el("div", g.text, "kind"), el("div", rowPlace(g), "where"));
+  text.append(rowTitle(g), el("div", g.text, "kind"), el("div", rowPlace(g), "where"));
   row.append(el("div", undefined, "thumb"), text, mark(g));
   row.addEventListener("click", () => { go(i); byId("contact").focus({ preventScroll: true }); });
   return row;
+}
+
+function rowTitle(g) {
+  const [name, more] = rowName(g), b = el("b"), rest = el("span", undefined, "soft");
+  b.append(el("span", name, "name"));
+  if (more) b.append(" ", rest);
+  rest.append(el("i", "and "), more, el("i", " more"));
+  return b;
 }
 
 // mark is the severity by shape and word, how many changes the row holds, and how
@@ -69,7 +77,7 @@ function paintCount() {
   document.documentElement.dataset.empty = !changes.length;
   const count = list => list.reduce((n, c) => n + !verdictOf(c), 0), open = count(changes), p = byId("done");
   openShown = count(visible);
-  byId("left").textContent = (head.looked ? `${changes.length.toLocaleString("en")} drawings with faults by their own outlines`
+  byId("left").textContent = (!head.decidable ? `${changes.length.toLocaleString("en")} drawings ${head.looked ? "with faults by their own outlines" : "differ"}`
     : `${open.toLocaleString("en")} of ${changes.length.toLocaleString("en")} left`) +
     (visible.length < changes.length ? `, ${visible.length.toLocaleString("en")} shown` : "") + ` in ${shown.length.toLocaleString("en")} ${shown.length === 1 ? "row" : "rows"}`;
   byId("save").classList.toggle("due", !open && decided.size > 0);

@@ -7,7 +7,9 @@ let head, changes = [], causes = [], byKey = new Map(), strikeNumber = new Map()
 
 function take(h) {
   head = h;
-  document.documentElement.dataset.looked = h.looked;
+  document.documentElement.dataset.decidable = h.decidable;
+  byId("of").textContent = h.of;
+  document.title = "Smoke proof" + (h.of && ": ") + h.of;
   forget();
   changes = h.rows.map((r, i) => {
     const [face, device, size, dpi, glyph, code, status, severity, kind, score, lost, gained, verdict, until, digest, over, family, member] = r;
@@ -28,8 +30,8 @@ function take(h) {
     if (!byStrike.has(c.strike)) byStrike.set(c.strike, new Map());
     byStrike.get(c.strike).set(c.code, c);
   }
-  byId("overhauls").replaceChildren(...h.overhauls.map(overhaul));
-  if (h.looked && h.overhauls.length === 1) byId("overhauls").firstChild.open = true;
+  byId("overhauls").replaceChildren(...(h.advice ? [el("p", h.advice)] : []), ...h.overhauls.map(overhaul));
+  if (!h.decidable && h.overhauls.length === 1) byId("overhauls").firstChild.open = true;
 }
 
 // overhaul tells what befell a face that changed all over, and what shows of it.

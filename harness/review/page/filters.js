@@ -23,11 +23,12 @@ function buildFilters() {
   for (const [name, of] of Object.entries(kinds)) {
     const count = new Map();
     for (const c of changes) count.set(of(c), (count.get(of(c)) || 0) + 1);
+    if (count.size < 2 && !asked[name]) continue; // it would choose nothing
     const order = name === "severity" ? [...severities, "new"].filter(v => count.has(v))
       : name === "size" ? [...count.keys()].sort((a, b) => a - b) : [...count.keys()].sort();
     parts.push(select(name, order.map(v => [v, `${v}${name === "size" ? " pt" : ""} (${count.get(v)})`]), "any " + name));
   }
-  if (!head.looked) parts.push(select("state", [["open", "to decide"], ["decided", "decided"]], "any state"));
+  if (head.decidable) parts.push(select("state", [["open", "to decide"], ["decided", "decided"]], "any state"));
   parts.push(select("fold", Object.entries(folds)));
   const name = el("input");
   name.type = "search"; name.name = "name"; name.placeholder = "glyph"; name.value = asked.name;

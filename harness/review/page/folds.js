@@ -33,9 +33,10 @@ function shared(g) {
 
 function distinct(list, field) { return [...new Set(list.map(c => c[field]))]; }
 
+// rowName is the worst glyph of a row, or two, and how many more there are.
 function rowName(g) {
   const { glyphs } = shared(g);
-  return glyphs.length < 3 ? glyphs.join(", ") : `${glyphs[0]} and ${(glyphs.length - 1).toLocaleString("en")} more`;
+  return glyphs.length < 3 ? [glyphs.join(", "), ""] : [glyphs[0], (glyphs.length - 1).toLocaleString("en")];
 }
 
 // rowPlace tells the faces, where there are several to tell apart, the sizes and devices.

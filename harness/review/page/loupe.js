@@ -28,7 +28,7 @@ async function paintLoupe() {
 
 function nothing() {
   const s = head.summary;
-  return head.looked ? "No fault found." : `Every glyph is as approved: ${s.glyphs.toLocaleString("en")} in ${s.strikes.toLocaleString("en")} strikes.`;
+  return head.looked ? "No fault found." : `Every glyph is ${head.decidable ? "as approved" : "the same in both fonts"}: ${s.glyphs.toLocaleString("en")} in ${s.strikes.toLocaleString("en")} strikes.`;
 }
 
 function title(c) {

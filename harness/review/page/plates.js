@@ -31,8 +31,8 @@ function plates(c, d) {
     if (outlined && show.outline && d.outline) drawOutline(ctx, b, d.outline);
     for (const f of pointed ? [pointed] : !d.golden ? d.findings : []) drawPlace(ctx, b, f.place);
   };
-  if (d.golden) div.append(plate(byHand(c) ? "in the folder" : "golden", b, scale, c, drawInk(d.golden), over(false)));
-  if (d.candidate) div.append(plate(d.outline && show.outline ? "candidate, outline" : "candidate", b, scale, c, drawInk(d.candidate), over(true)));
+  if (d.golden) div.append(plate(byHand(c) ? "in the folder" : head.sides[0], b, scale, c, drawInk(d.golden), over(false)));
+  if (d.candidate) div.append(plate(head.sides[1] + (d.outline && show.outline ? ", outline" : ""), b, scale, c, drawInk(d.candidate), over(true)));
   if (d.golden && d.candidate) div.append(plate(`${c.lost} lost, ${c.gained} gained`, b, scale, c, drawDifference(d.golden, d.candidate), over(false)));
   if (d.weights) div.append(plate("weights", b, scale, c, drawWeights(d.weights), ctx => { over(false)(ctx); markChanges(ctx, b, d); }));
   return div;

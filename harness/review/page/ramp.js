@@ -34,7 +34,7 @@ function changedStep(c, s) {
 
 function standingStep(c, s) {
   const f = el("span", undefined, "step"), bx = box(s.picture, null, 0);
-  const { canvas, each } = canvasFor({ ...bx, bottom: Math.min(0, bx.bottom) }, rampScale(c.dpi), c.dpi, s.size + (head.looked ? " points, no fault found" : " points, as approved"));
+  const { canvas, each } = canvasFor({ ...bx, bottom: Math.min(0, bx.bottom) }, rampScale(c.dpi), c.dpi, s.size + " points, " + (head.looked ? "no fault found" : head.decidable ? "as approved" : "the same in both fonts"));
   each(drawInk(s.picture));
   f.append(canvas, el("span", s.size));
   return f;

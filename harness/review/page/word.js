@@ -51,6 +51,7 @@ function drawLine(ctx, b, letters, side) {
 
 // sides are the lines that there are: nothing is approved where somebody only looks.
 function sides() { return head.looked ? ["candidate"] : ["golden", "candidate"]; }
+function called(side) { return head.sides[side === "golden" ? 0 : 1]; }
 
 function word(c, letters) {
   if (letters.length < 2) return null;
@@ -58,11 +59,11 @@ function word(c, letters) {
   const div = el("div", undefined, "lines"), text = wordAround(c.code).map(x => x > 0 ? String.fromCodePoint(x) : "").join("");
   for (const side of sides()) {
     const room = { ...b, bottom: b.bottom - 5, top: b.top + 1 };
-    const { canvas, ctx } = canvasFor(room, scale, c.dpi, `${side} line: ${text}`);
+    const { canvas, ctx } = canvasFor(room, scale, c.dpi, `${called(side)} line: ${text}`);
     const spans = drawLine(ctx, room, letters, side);
     if (side === "candidate") letters.forEach((l, i) => { if (l.changed) tick(ctx, (spans[i][0] + spans[i][1]) / 2 - b.left, room.top - b.bottom + 1.5, l.here); });
     const f = el("figure");
-    f.append(el("figcaption", side), canvas);
+    f.append(el("figcaption", called(side)), canvas);
     div.append(f);
   }
   return section("In a word", div);
@@ -95,12 +96,12 @@ function trueSize(c, letters) {
     cv.style.width = cssW + "px";
     cv.style.height = cssH + "px";
     cv.setAttribute("role", "img");
-    cv.setAttribute("aria-label", side + " line at true size");
+    cv.setAttribute("aria-label", called(side) + " line at true size");
     const ctx = cv.getContext("2d");
     ctx.imageSmoothingQuality = "high";
     ctx.drawImage(at1, 0, 0, cv.width, cv.height);
     const f = el("figure");
-    f.append(el("figcaption", side), cv);
+    f.append(el("figcaption", called(side)), cv);
     div.append(f);
   }
   const b1 = el("button", "Calibrate this screen");
