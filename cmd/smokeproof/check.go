@@ -45,7 +45,7 @@ func runCheck(c *call) (int, error) {
 			return 0, fmt.Errorf("--shard: %w", err)
 		}
 	}
-	if err := reports.clear(); err != nil {
+	if err := reports.prepare(); err != nil {
 		return 0, err
 	}
 	r, err := c.open()
@@ -71,7 +71,7 @@ func runCheck(c *call) (int, error) {
 	for _, why := range sum.Unread {
 		c.warn("%s", why)
 	}
-	return sum.Exit, c.report(reports)
+	return c.report(reports, sum)
 }
 
 // placeResults names the folder of the results where --out does not: out beside the plan,

@@ -23,7 +23,7 @@ func runGather(c *call) (int, error) {
 	if c.flags.NArg() == 0 {
 		return 0, errors.New("name the folders that check --shard wrote")
 	}
-	if err := reports.clear(); err != nil {
+	if err := reports.prepare(); err != nil {
 		return 0, err
 	}
 	reports.elsewhere = reports.out != ""
@@ -38,5 +38,5 @@ func runGather(c *call) (int, error) {
 	if err != nil {
 		return harness.ExitIncomplete, err
 	}
-	return sum.Exit, c.report(reports)
+	return c.report(reports, sum)
 }

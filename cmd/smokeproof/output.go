@@ -16,8 +16,8 @@ import (
 // into a device, a pipe or what lies under /dev, such as /dev/stdout, as it comes. A file put
 // in the place of a device would take it from the whole machine.
 func writeTo(path string, print func(io.Writer) error) error {
-	if st, err := os.Stat(path); err == nil && st.IsDir() {
-		return fmt.Errorf("%s is a folder; name a file", path)
+	if err := noFolder(path); err != nil {
+		return err
 	}
 	at, err := os.Lstat(path)
 	stream := err == nil && at.Mode()&(fs.ModeDevice|fs.ModeNamedPipe) != 0
@@ -29,4 +29,11 @@ func writeTo(path string, print func(io.Writer) error) error {
 		return err
 	}
 	return errors.Join(print(f), f.Close())
+}
+
+func noFolder(path string) error {
+	if st, err := os.Stat(path); err == nil && st.IsDir() {
+		return fmt.Errorf("%s is a folder; name a file", path)
+	}
+	return nil
 }

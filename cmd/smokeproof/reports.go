@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"smokeproof/harness"
@@ -28,9 +29,19 @@ func (c *call) reportFlags() *reports {
 	return &r
 }
 
-// clear takes the reports of a run before away: one that ends early must leave none that says all is well.
-func (r *reports) clear() error {
+// prepare sees that there is room for the reports, before a run that may take long, and takes those of the run
+// before away: one that ends early must leave none that says all is well.
+func (r *reports) prepare() error {
 	for _, path := range []string{r.junit, r.markdown, r.sarif} {
+		if path == "" {
+			continue
+		}
+		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+			return fmt.Errorf("report %s: %w; name another file", path, err)
+		}
+		if err := noFolder(path); err != nil {
+			return err
+		}
 		if info, err := os.Lstat(path); err != nil || !info.Mode().IsRegular() {
 			continue
 		}
@@ -41,18 +52,47 @@ func (r *reports) clear() error {
 	return nil
 }
 
-// report writes the reports asked for and tells the person.
-func (c *call) report(r *reports) error {
+// report writes the reports asked for, tells the person, and gives the run's exit status: without its reports
+// it is incomplete.
+func (c *call) report(r *reports, sum *harness.Summary) (int, error) {
+	if err := c.writeReports(r); err != nil {
+		return harness.ExitIncomplete, err
+	}
+	return sum.Exit, nil
+}
+
+func (c *call) writeReports(r *reports) error {
 	res, err := harness.ReadFindings(filepath.Join(r.out, harness.ResultsName))
 	if err != nil {
 		return err
 	}
-	for _, p := range []report{{r.junit, review.WriteJUnit}, {r.markdown, review.WriteMarkdown}, {r.sarif, review.WriteSARIF}} {
+	for _, p := range []report{{r.junit, review.WriteJUnit}, {r.markdown, review.WriteMarkdown}, {r.sarif, func(w io.Writer, res *harness.Results) error { return review.WriteSARIF(w, fromHere(res)) }}} {
 		if err := p.write(res); err != nil {
 			return err
 		}
 	}
 	return c.tell(res, "run "+c.reviewing(r))
+}
+
+// fromHere gives results whose font files are named from the working folder, as what reads a report in CI
+// knows them, and not from the plan's.
+func fromHere(res *harness.Results) *harness.Results {
+	out := *res
+	out.Faces = slices.Clone(res.Faces)
+	here, err := os.Getwd()
+	if err != nil {
+		return &out
+	}
+	for i := range out.Faces {
+		f := &out.Faces[i].File
+		if !filepath.IsAbs(*f) {
+			*f = filepath.Join(filepath.Dir(res.Plan), filepath.FromSlash(*f))
+		}
+		if rel, err := filepath.Rel(here, *f); err == nil && filepath.IsLocal(rel) {
+			*f = rel
+		}
+	}
+	return &out
 }
 
 // reviewing is the command that shows the results.
@@ -84,9 +124,6 @@ type report struct {
 func (p report) write(res *harness.Results) error {
 	if p.path == "" {
 		return nil
-	}
-	if err := os.MkdirAll(filepath.Dir(p.path), 0o777); err != nil {
-		return fmt.Errorf("report %s: %w; name another file", p.path, err)
 	}
 	return writeTo(p.path, func(w io.Writer) error { return p.print(w, res) })
 }

@@ -5,6 +5,9 @@ import (
 	"smokeproof/harness"
 )
 
+// overlayKey says what art is made of.
+const overlayKey = "# stays   - lost   + gained"
+
 // art draws golden and candidate over each other. What was not drawn has no picture, and
 // what nobody approved no golden to gain ink over.
 func art(c *harness.Change) []string {

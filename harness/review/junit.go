@@ -70,7 +70,7 @@ func WriteJUnit(w io.Writer, res *harness.Results) error {
 func eachCase(res *harness.Results, yield func(*junitCase) error) error {
 	err := res.Each(func(c *harness.Change) error {
 		k := junitCase{Class: strikeOf(c), Name: plain(c.Glyph)}
-		r := &junitReason{Message: headline(c), Type: string(c.Status), Text: strings.Join(art(c), "\n")}
+		r := &junitReason{Message: headline(c), Type: string(c.Status), Text: strings.Join(told(c), "\n")}
 		switch {
 		case c.Status == harness.StatusUndrawn:
 			k.Error = r
@@ -92,6 +92,19 @@ func eachCase(res *harness.Results, yield func(*junitCase) error) error {
 		}
 	}
 	return err
+}
+
+// told is what a person needs who sees nothing but the case: all that was found, and the pixels.
+func told(c *harness.Change) []string {
+	var lines []string
+	for _, f := range c.Findings {
+		lines = append(lines, fmt.Sprintf("%s %s: %s", f.Severity, f.Finding, plain(f.Text)))
+	}
+	pixels := art(c)
+	if c.Golden != nil && len(pixels) > 0 {
+		lines = append(lines, overlayKey)
+	}
+	return append(lines, pixels...)
 }
 
 // setCases makes a case of each finding of a strike as a set.
@@ -117,5 +130,9 @@ func headline(c *harness.Change) string {
 		return "nobody approved this glyph"
 	}
 	f := c.Findings[0]
-	return fmt.Sprintf("%s (%s): %s", f.Finding, f.Severity, plain(f.Text))
+	said := fmt.Sprintf("%s (%s): %s", f.Finding, f.Severity, plain(f.Text))
+	if why := reason(c); why != "" {
+		said += "; " + why
+	}
+	return said
 }

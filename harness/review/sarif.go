@@ -1,6 +1,7 @@
 package review
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -12,46 +13,42 @@ import (
 	"smokeproof/harness"
 )
 
-// WriteSARIF writes SARIF 2.1.0 (OASIS): every finding as a result on its font file,
-// and one for each face with glyphs that nobody approved. What fails the check is an
-// error, what passes the gate, or is put off, a warning, a trace a note.
+// WriteSARIF writes SARIF 2.1.0 (OASIS): each cause as a result on its font files, as a run may have more
+// findings than readers of SARIF take, and one for each face with glyphs that nobody approved. What fails the
+// check is an error, what passes the gate, or is put off, a warning, a trace a note.
 func WriteSARIF(w io.Writer, res *harness.Results) error {
 	log := sarifLog{files: map[string]string{}, results: []object{}}
 	for _, f := range res.Faces {
 		log.files[f.Name] = f.File
 	}
-	for i := range res.Changes {
-		c := &res.Changes[i]
-		for j := range c.Findings {
-			log.finding(&c.Findings[j], c.Fails(res.Gate) && c.Findings[j].Fails(res.Gate))
-		}
+	for _, c := range causesFound(worstFirst(res)) {
+		log.cause(c, res.Gate)
 	}
-	for i := range res.Strikes {
-		s := &res.Strikes[i]
-		for j := range s.Set {
-			log.finding(&s.Set[j], s.Set[j].Fails(res.Gate))
-		}
+	for _, f := range setCauses(res) {
+		log.set(f, res.Gate)
 	}
-	fresh := map[string]int{}
-	err := res.Each(func(c *harness.Change) error {
-		if c.Status == harness.StatusNew && c.Fails(res.Gate) {
-			fresh[c.Face]++
-		}
-		return nil
-	})
-	if err != nil {
+	if err := log.fresh(res); err != nil {
 		return err
-	}
-	for _, face := range slices.Sorted(maps.Keys(fresh)) {
-		log.add(face, unapproved, "error", plain(face)+"/"+unapproved, fmt.Sprintf("%s: bitmaps that nobody approved: %d", plain(face), fresh[face]))
 	}
 	e := json.NewEncoder(w)
 	e.SetIndent("", " ")
 	return e.Encode(object{"version": "2.1.0", "runs": []object{{
-		"tool":        object{"driver": object{"name": "smokeproof", "rules": log.rules()}},
-		"invocations": []object{{"executionSuccessful": res.Summary.Exit != harness.ExitIncomplete && !res.Summary.Partial}},
+		"tool":        object{"driver": object{"name": "smokeproof", "version": cmp.Or(res.Tool, "unknown"), "rules": log.rules()}},
+		"invocations": []object{invocation(res)},
 		"results":     log.results,
 	}}})
+}
+
+// invocation tells how the run ended, and what of it could not be judged.
+func invocation(res *harness.Results) object {
+	notes := []object{}
+	for _, why := range res.Summary.Unread {
+		notes = append(notes, object{"level": "error", "message": object{"text": Legible(why)}})
+	}
+	return object{
+		"executionSuccessful": res.Summary.Exit != harness.ExitIncomplete && !res.Summary.Partial,
+		"exitCode":            res.Summary.Exit, "toolExecutionNotifications": notes,
+	}
 }
 
 type object = map[string]any
@@ -64,28 +61,62 @@ type sarifLog struct {
 	results []object
 }
 
-func (l *sarifLog) finding(f *harness.Finding, fails bool) {
-	level := "warning"
-	switch {
-	case fails:
-		level = "error"
-	case f.Severity == "trace":
-		level = "note"
-	}
-	l.add(f.Face, f.Finding, level,
-		fmt.Sprintf("%s/%s/%s/%s/%s", plain(f.Face), plain(f.Device), f.Size, plain(f.Glyph), f.Finding),
-		fmt.Sprintf("%s, %s %s pt %s dpi %s: %s", plain(f.Glyph), plain(f.Face), f.Size, f.DPI, plain(f.Device), plain(f.Text)))
+func (l *sarifLog) cause(c *cause, gate string) {
+	f := c.worst().Findings[0]
+	fails := slices.ContainsFunc(c.members, func(m *harness.Change) bool { return m.Fails(gate) })
+	l.add(distinct(c.members, func(m *harness.Change) string { return m.Face }), f.Finding, levelOf(fails, f.Severity),
+		fmt.Sprintf("%s/%s/%s", f.Finding, plain(f.Glyph), where(c)),
+		fmt.Sprintf("%s: %s. In %s.", which(c), what(c), where(c)), len(c.members))
 }
 
-func (l *sarifLog) add(face, rule, level, fingerprint, text string) {
-	r := object{
-		"ruleId": rule, "level": level, "message": object{"text": text},
-		"partialFingerprints": object{"glyph/v1": fingerprint},
+func (l *sarifLog) set(f *setCause, gate string) {
+	l.add([]string{f.Face}, f.Finding.Finding, levelOf(f.Fails(gate), f.Severity),
+		fmt.Sprintf("set/%s/%s/%s", f.Finding.Finding, plain(f.Glyph), setWhere(&f.Finding)),
+		fmt.Sprintf("%s: %s. In %s.", f.who(), plain(f.Text), setWhere(&f.Finding)), max(1, len(f.glyphs)))
+}
+
+// fresh adds what nobody approved, face by face.
+func (l *sarifLog) fresh(res *harness.Results) error {
+	count := map[string]int{}
+	err := res.Each(func(c *harness.Change) error {
+		if c.Status == harness.StatusNew && c.Fails(res.Gate) {
+			count[c.Face]++
+		}
+		return nil
+	})
+	for _, face := range slices.Sorted(maps.Keys(count)) {
+		l.add([]string{face}, unapproved, "error", plain(face)+"/"+unapproved,
+			fmt.Sprintf("%s: bitmaps that nobody approved: %d", plain(face), count[face]), count[face])
 	}
-	if file := l.files[face]; file != "" {
-		r["locations"] = []object{{"physicalLocation": object{"artifactLocation": object{"uri": (&url.URL{Path: filepath.ToSlash(file)}).String()}}}}
+	return err
+}
+
+func levelOf(fails bool, severity string) string {
+	switch {
+	case fails:
+		return "error"
+	case severity == "trace":
+		return "note"
 	}
-	l.results = append(l.results, r)
+	return "warning"
+}
+
+// add enters a result on the files of faces.
+func (l *sarifLog) add(faces []string, rule, level, fingerprint, text string, times int) {
+	places := []object{}
+	for _, face := range faces {
+		if file := filepath.ToSlash(l.files[face]); file != "" {
+			u := url.URL{Path: file}
+			if filepath.IsAbs(l.files[face]) {
+				u.Scheme = "file"
+			}
+			places = append(places, object{"physicalLocation": object{"artifactLocation": object{"uri": u.String()}}})
+		}
+	}
+	l.results = append(l.results, object{
+		"ruleId": rule, "level": level, "message": object{"text": text}, "locations": places, "occurrenceCount": times,
+		"partialFingerprints": object{"cause/v1": fingerprint},
+	})
 }
 
 // rules are those that the results name, with their meanings.

@@ -127,7 +127,7 @@ func (p *printer) pictures(all []*overhaul, found []*cause) {
 	for i, g := range pictured {
 		if i == 0 && slices.ContainsFunc(pictured, func(s sighting) bool { return s.change.Golden != nil }) {
 			p.line("")
-			p.line("# stays   - lost   + gained")
+			p.line(overlayKey)
 		}
 		p.line("")
 		p.line(strings.Join(broken(g.caption(), p.width), "\n"))
