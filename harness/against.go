@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"smokeproof/golden"
+	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
 	"smokeproof/harness/render"
 )
@@ -15,6 +16,12 @@ import (
 func (r *Run) Against(ctx context.Context, old *Run, yield func(*StrikeResult) error) (*Summary, error) {
 	if len(r.strikes) != len(old.strikes) {
 		return nil, fmt.Errorf("%w: one run has %d strikes, the other %d; give both the same devices and sizes", ErrUsage, len(r.strikes), len(old.strikes))
+	}
+	revisions := map[string]*face.Revision{}
+	for i := range r.strikes {
+		if name := r.strikes[i].Face.Name; revisions[name] == nil {
+			revisions[name] = face.NewRevision(old.faces[old.strikes[i].Face.Name], r.faces[name])
+		}
 	}
 	return r.judged(ctx, false, alone(func(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 		before, err := old.draw(ctx, &old.strikes[s.place])
@@ -33,6 +40,7 @@ func (r *Run) Against(ctx context.Context, old *Run, yield func(*StrikeResult) e
 			}
 		}
 		c := r.judging(ctx, s)
+		c.common = revisions[s.Face.Name].Common
 		out := c.hold(was, undrawnIfEither(before, drawn))
 		c.oneSided()
 		sortWorstFirst(out.Changes)

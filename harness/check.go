@@ -6,6 +6,7 @@ import (
 
 	"smokeproof/diff"
 	"smokeproof/golden"
+	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
 	"smokeproof/harness/raster"
 	"smokeproof/harness/render"
@@ -117,6 +118,13 @@ func (r *Run) judging(ctx context.Context, s *StrikeJob) *comparison {
 	c.refs = r.faces[s.Face.Name].Refs
 	c.broken = func(d *render.Drawn, g *glyph.Cell) error { return r.keepReproducer(s, d, g) }
 	builtIn := r.builtInOf(s.Device)
+	c.lacks = func(ref glyph.Ref) string {
+		f, err := builtIn.Face(s.Face.File, s.Face.Index)
+		if err != nil {
+			return ""
+		}
+		return face.Lacks(f, ref.Index)
+	}
 	c.outline = func(ref glyph.Ref) *glyph.Outline {
 		o, err := builtIn.Outline(ctx, s.job(), ref)
 		if err != nil {

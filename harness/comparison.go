@@ -21,6 +21,8 @@ type comparison struct {
 	alone   func(*glyph.Cell) []diff.Finding       // what its own outline says of a drawing that nothing is approved of
 	fits    bool                                   // the candidates are filled from such outlines
 	broken  func(*render.Drawn, *glyph.Cell) error // keeps what the judgement broke down on; may be nil
+	lacks   func(glyph.Ref) string                 // face.Lacks; nil where no face is at hand
+	common  func(glyph.Ref) string                 // see face.Revision; nil where the font of the golden side is not at hand
 	out     StrikeResult
 
 	approved *golden.Strike
@@ -167,7 +169,7 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 		report := c.judge.Compare(p)
 		c.out.Changed++
 		ch := c.add(d.Cell.Ref, StatusChanged, report, g, &d.Cell)
-		ch.remark(d)
+		c.remark(ch, d)
 		ch.Weights = packWeights(c.judge.Weights(p))
 		c.fitted(ch, d.Cell.Ref, p.Design)
 	}
@@ -188,7 +190,7 @@ func (c *comparison) fresh(g *glyph.Cell, d *render.Drawn) {
 	if ch.ByHand() {
 		c.out.ByHand++
 	}
-	ch.remark(d)
+	c.remark(ch, d)
 	if len(rep.Findings) > 0 {
 		c.out.AtFault++
 		c.fitted(ch, d.Cell.Ref, c.design(d.Cell.Ref))
@@ -222,9 +224,16 @@ func (c *comparison) fitted(ch *Change, ref glyph.Ref, d *glyph.Design) {
 	}
 }
 
-// remark notes what the renderer said of the glyph.
-func (ch *Change) remark(d *render.Drawn) {
-	if d.Note != nil {
+// remark notes why a glyph came out so, by what is known best: what of the font is another,
+// what it lacks, what the renderer said.
+func (c *comparison) remark(ch *Change, d *render.Drawn) {
+	if c.common != nil {
+		ch.Note = c.common(d.Cell.Ref)
+	}
+	if ch.Note == "" && c.lacks != nil {
+		ch.Note = c.lacks(d.Cell.Ref)
+	}
+	if ch.Note == "" && d.Note != nil {
 		ch.Note = d.Note.Error()
 	}
 }

@@ -53,7 +53,7 @@ func (r *Run) lookAt(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 		d := &drawn[i]
 		if list := found[d.Cell.Key]; d.Err == nil && len(list) > 0 {
 			ch := c.add(d.Cell.Ref, StatusLooked, diff.NewReport(list), nil, &d.Cell)
-			ch.remark(d)
+			c.remark(ch, d)
 			c.fitted(ch, d.Cell.Ref, c.design(d.Cell.Ref))
 		}
 	}

@@ -68,8 +68,8 @@ type Change struct {
 	// approved after it and is held against its golden of now.
 	ApprovedSince string `json:"approved_since,omitempty"`
 
-	// Note says what is wrong with a glyph that was drawn all the same, as hints
-	// that stop half-way; "" where nothing is.
+	// Note says why a glyph came out so: what of its font is another or is not there, or what the
+	// renderer remarked, as of hints that stop half-way; "" where none is known.
 	Note string `json:"note,omitempty"`
 
 	// Bare says that hints did nothing to the outline that the candidate is filled

@@ -61,22 +61,30 @@ func postScriptParts(f PostScript) *Parts {
 	var text []byte
 	for _, ref := range f.Refs() {
 		h.Reset()
-		d, err := f.Drawing(ref.Index)
-		text = fmt.Appendf(text[:0], "%v %+v %v\n", f.Advance(ref.Index), *f.Private(ref.Index), err)
-		if d != nil {
-			rest := *d
-			rest.Outline = glyph.Outline{}
-			text = fmt.Appendf(text, "%+v %d %d\n", rest, d.Outline.Ends, d.Outline.Modes)
-			for _, q := range d.Outline.Points {
-				text = binary.BigEndian.AppendUint32(text, uint32(q.X))
-				text = binary.BigEndian.AppendUint32(text, uint32(q.Y))
-				text = append(text, byte(q.Kind))
-			}
-		}
+		text = fmt.Appendf(text[:0], "%+v\n", *f.Private(ref.Index))
+		text = appendDrawing(text, f, ref.Index)
 		h.Write(text)
 		p.Glyphs = append(p.Glyphs, [16]byte(h.Sum(nil)))
 	}
 	return p
+}
+
+// appendDrawing appends all that a glyph's charstring comes to, and its advance.
+func appendDrawing(text []byte, f PostScript, index int) []byte {
+	d, err := f.Drawing(index)
+	text = fmt.Appendf(text, "%v %v\n", f.Advance(index), err)
+	if d == nil {
+		return text
+	}
+	rest := *d
+	rest.Outline = glyph.Outline{}
+	text = fmt.Appendf(text, "%+v %d %d\n", rest, d.Outline.Ends, d.Outline.Modes)
+	for _, q := range d.Outline.Points {
+		text = binary.BigEndian.AppendUint32(text, uint32(q.X))
+		text = binary.BigEndian.AppendUint32(text, uint32(q.Y))
+		text = append(text, byte(q.Kind))
+	}
+	return text
 }
 
 // unread are tables that no drawing depends on: names for menus, and a

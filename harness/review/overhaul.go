@@ -22,31 +22,35 @@ const (
 	manyCauses  = 12   // a list of more is not read to its end
 )
 
-// overhauls lists the faces that changed all over, worst first, and the changes of
-// the others. Where nothing is approved, it is those whose faults have too many causes to list.
+// overhauls lists the faces that changed all over, or of which many glyphs did for one reason, worst
+// first, and the changes of the others. Where nothing is approved, it is those whose faults have too many
+// causes to list.
 func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) {
-	byFace, whole := map[string]*overhaul{}, map[harness.StrikeKey]bool{}
-	for _, s := range res.Strikes {
-		if s.Glyphs < leastGlyphs || float64(s.Changed) < nearlyAll*float64(s.Glyphs) && !res.Looked {
+	all := worstFirst(res)
+	whole, many := wholeStrikes(res), manyRemarked(all)
+	byFace, counted := map[string]*overhaul{}, map[harness.StrikeKey]bool{}
+	for _, c := range all {
+		drawn := c.Status == harness.StatusChanged || c.Status == harness.StatusLooked
+		if !drawn || !whole[c.StrikeKey()] && !many[remarkOf(c)] {
 			continue
 		}
-		whole[s.StrikeKey()] = true
-		if byFace[s.Face] == nil {
-			byFace[s.Face] = &overhaul{face: s.Face}
+		o := byFace[c.Face]
+		if o == nil {
+			o = &overhaul{face: c.Face}
+			byFace[c.Face], list = o, append(list, o)
 		}
-		byFace[s.Face].of += s.Glyphs
+		o.members = append(o.members, c)
+		counted[c.StrikeKey()] = true
 	}
-	all := worstFirst(res)
-	for _, c := range all {
-		if o := byFace[c.Face]; o != nil && whole[c.StrikeKey()] && (c.Status == harness.StatusChanged || c.Status == harness.StatusLooked) {
-			if len(o.members) == 0 {
-				list = append(list, o)
-			}
-			o.members = append(o.members, c)
+	for _, s := range res.Strikes {
+		if counted[s.StrikeKey()] {
+			byFace[s.Face].of += s.Glyphs
 		}
 	}
 	if res.Looked {
-		list = slices.DeleteFunc(list, func(o *overhaul) bool { return len(causes(o.members)) <= manyCauses })
+		list = slices.DeleteFunc(list, func(o *overhaul) bool {
+			return !many[remarkOf(o.members[0])] && len(causes(o.members)) <= manyCauses
+		})
 	}
 	told := map[*harness.Change]bool{}
 	for _, o := range list {
@@ -56,6 +60,42 @@ func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) 
 		}
 	}
 	return list, slices.DeleteFunc(all, func(c *harness.Change) bool { return told[c] })
+}
+
+// wholeStrikes are those of which nearly every glyph changed; where nothing is approved, all but the smallest.
+func wholeStrikes(res *harness.Results) map[harness.StrikeKey]bool {
+	whole := map[harness.StrikeKey]bool{}
+	for _, s := range res.Strikes {
+		if s.Glyphs >= leastGlyphs && (res.Looked || float64(s.Changed) >= nearlyAll*float64(s.Glyphs)) {
+			whole[s.StrikeKey()] = true
+		}
+	}
+	return whole
+}
+
+// remark is what is remarked of drawings of a face.
+type remark struct{ face, words string }
+
+func remarkOf(c *harness.Change) remark { return remark{c.Face, c.Note} }
+
+// manyRemarked are the remarks that many glyphs of a face have in the same words.
+func manyRemarked(changes []*harness.Change) map[remark]bool {
+	glyphs := map[remark]map[string]bool{}
+	for _, c := range changes {
+		if c.Note == "" {
+			continue
+		}
+		k := remarkOf(c)
+		if glyphs[k] == nil {
+			glyphs[k] = map[string]bool{}
+		}
+		glyphs[k][c.Glyph] = true
+	}
+	many := map[remark]bool{}
+	for k, g := range glyphs {
+		many[k] = len(g) >= leastGlyphs
+	}
+	return many
 }
 
 // reason is what most of its drawings have for one, and how many do; "" where none has.
@@ -79,7 +119,7 @@ func (o *overhaul) text(h *harness.Header) string {
 	if h.Looked { // faults tell nothing of the drawings that have none
 		text := fmt.Sprintf("%s: %d of %d drawings are at fault by their own outlines", plain(o.face), len(o.members), o.of)
 		if n > 0 {
-			text += fmt.Sprintf(", %s of them %s", choose(n == len(o.members), "all", fmt.Sprint(n)), why)
+			text += fmt.Sprintf(", %s of them: %s", choose(n == len(o.members), "all", fmt.Sprint(n)), why)
 		}
 		return text
 	}

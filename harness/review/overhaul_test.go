@@ -97,6 +97,34 @@ func TestAStrikeOfFewGlyphsOrAnotherOneIsNoOverhaul(t *testing.T) {
 	require.Len(t, rest, 1, "a glyph that the face has no more is its own cause")
 }
 
+func TestWhatIsRemarkedOfManyGlyphsIsToldAsOne(t *testing.T) {
+	const lost = "prep is gone"
+	noted := func(n int) *harness.Results {
+		res := strikeOfTwenty(letters(14, func(i int, c *harness.Change) {
+			c.Findings[0].Finding = choose(i%2 == 0, "stem-weight", "moved")
+			c.Note = choose(i < n, lost, "")
+		}))
+		res.Strikes[0].Glyphs = 200
+		return res
+	}
+	list, rest := overhauls(noted(12))
+	require.Len(t, list, 1, "twelve glyphs, though the others of the strike are as they were")
+	require.Equal(t, "text: prep is gone; 12 of 200 drawings are not as approved", list[0].text(&harness.Header{}))
+	require.Len(t, rest, 2, "what changed for other reasons has its own cause")
+	list, rest = overhauls(noted(11))
+	require.Empty(t, list, "eleven are read as a list")
+	require.Len(t, rest, 14)
+
+	looked := noted(14)
+	looked.Looked = true
+	for i := range looked.Changes {
+		looked.Changes[i].Status = harness.StatusLooked
+	}
+	list, _ = overhauls(looked)
+	require.Len(t, list, 1)
+	require.Equal(t, "text: 14 of 200 drawings are at fault by their own outlines, all of them: prep is gone", list[0].text(&harness.Header{Looked: true}))
+}
+
 func TestAFaceWithTooManyFaultsToListIsToldByWhatShows(t *testing.T) {
 	causesOf := func(n int) *harness.Results {
 		res := strikeOfTwenty(letters(n, func(i int, c *harness.Change) {
@@ -116,7 +144,7 @@ func TestAFaceWithTooManyFaultsToListIsToldByWhatShows(t *testing.T) {
 	list, rest = overhauls(causesOf(13))
 	require.Len(t, list, 1)
 	require.Empty(t, rest)
-	require.Equal(t, "text: 13 of 40 drawings are at fault by their own outlines, 1 of them drawn unhinted: there are no hints, or they do nothing", list[0].text(&harness.Header{Looked: true}))
+	require.Equal(t, "text: 13 of 40 drawings are at fault by their own outlines, 1 of them: drawn unhinted: there are no hints, or they do nothing", list[0].text(&harness.Header{Looked: true}))
 }
 
 func TestAnOverhaulTellsWhatShowsOfIt(t *testing.T) {
@@ -132,6 +160,8 @@ func TestAnOverhaulTellsWhatShowsOfIt(t *testing.T) {
 			f.MeasurePx = -1
 		case i == 12:
 			f.Finding = "bar-lost"
+		case i == 15:
+			f.Finding, f.Severity = "bridge", "critical"
 		case i == 13:
 			f.Finding, f.Place.What = "height", "top row"
 		case i == 14:
@@ -146,17 +176,18 @@ func TestAnOverhaulTellsWhatShowsOfIt(t *testing.T) {
 	}
 	require.Equal(t, []string{
 		"3 strokes parted: a, b, c",
-		"10 stems (5 thicker, 5 thinner): h, i, j and 7 more",
+		"1 strokes run together: p",
+		"9 stems (5 thinner, 4 thicker): h, i, j and 6 more",
 		"4 alignment rows (4 x-height lower at 8 pt): d, e, f, g",
-	}, told, "gravest and most first; what fewer than three have, what is minor and rows of no name are left out")
+	}, told, "gravest and most first; what fewer than three have and is not critical, what is minor and rows of no name are left out")
 
 	var b bytes.Buffer
 	require.NoError(t, WriteTerminal(&b, res, "run smokeproof review", false, 100))
-	require.Contains(t, b.String(), "\n             10  stems (5 thicker, 5 thinner)")
+	require.Contains(t, b.String(), "\n              9  stems (5 thinner, 4 thicker)")
 	require.Contains(t, b.String(), "\na, text 8 pt 203 dpi label: stem 1 px wider\n", "with a picture of what shows")
 	b.Reset()
 	require.NoError(t, WriteMarkdown(&b, res))
-	require.Contains(t, b.String(), "\n- 10 stems ")
+	require.Contains(t, b.String(), "\n- 9 stems ")
 }
 
 func TestThePictureOfASymptomIsOfTheGravestFindingOfTheMostFamiliarLetter(t *testing.T) {

@@ -40,7 +40,7 @@ func symptoms(changes []*harness.Change) []*symptom {
 			s.add(c, f, way)
 		}
 	}
-	list = slices.DeleteFunc(list, func(s *symptom) bool { return len(s.members) < fewest })
+	list = slices.DeleteFunc(list, func(s *symptom) bool { return len(s.members) < fewest && s.critical == 0 })
 	slices.SortStableFunc(list, func(a, b *symptom) int {
 		return cmp.Or(cmp.Compare(a.major, a.critical)-cmp.Compare(b.major, b.critical), len(b.members)-len(a.members))
 	})
