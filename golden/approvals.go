@@ -26,8 +26,9 @@ import (
 // act; an act's tally is the sum of the weights that it added less those that
 // it replaced. So all tallies together are the weights of all glyph lines, and
 // a line that was changed, added or taken out by hand breaks the sum. REPLACED
-// is the weight of the line that this one took the place of: two branches may
-// both have taken it out. Words are percent-encoded; "-" is an empty one.
+// is the weights of the lines that this one took the place of, with "+" between
+// them: two branches may both have taken them out. Words are percent-encoded; "-"
+// is an empty one.
 //
 // Whoever computes every digest anew can still forge the file, as any record
 // without a secret; git's history is the witness against that.
@@ -59,7 +60,7 @@ type glyphLine struct {
 	index    int
 	act      *act
 	digest   string
-	replaced string // weight of the line before it, or ""
+	replaced string // what it took out of the sum: weights of other lines, sorted, "+" between them; or ""
 }
 
 // errTampered is what Record answers where Verify would find the file changed.
@@ -91,13 +92,29 @@ func (l *glyphLine) displaces(old *glyphLine) bool {
 	return old.digest == l.digest || l.act.verdict.settles() && old.act.verdict.settles()
 }
 
-// replace takes the place of an older line, out of the tally too.
-func (l *glyphLine) replace(old *glyphLine) {
-	w := old.weight()
-	l.act.tally = l.act.tally.minus(w)
-	if old.act.verdict.settles() && l.act.verdict.settles() && l.replaced == "" {
-		l.replaced = w.String()
+// replace takes the place of older lines of its glyph, out of the sum too; others stay.
+func (l *glyphLine) replace(old, stay []glyphLine) {
+	if len(old) == 0 {
+		return
 	}
+	for i := range old {
+		l.takeOut(old[i].weight())
+	}
+	// With the lines goes what they tell of having been taken out twice.
+	if again := twice(slices.Concat(old, stay)).minus(twice(stay)); again != (tally{}) {
+		l.takeOut(tally{}.minus(again))
+	}
+}
+
+// takeOut takes a weight out of the sum, and remembers it.
+func (l *glyphLine) takeOut(w tally) {
+	l.act.tally = l.act.tally.minus(w)
+	list := []string{w.String()}
+	if l.replaced != "" {
+		list = append(list, strings.Split(l.replaced, "+")...)
+	}
+	slices.Sort(list)
+	l.replaced = strings.Join(list, "+")
 }
 
 // add records decisions, an act for each group that agrees in all but the glyph.
@@ -109,9 +126,13 @@ func (a *approvals) add(ds []Decision) error {
 		return errTampered
 	}
 	made := a.enter(ds)
-	// What two branches took out twice is made up for when the glyph is settled.
+	// Where branches in dispute took several steps each, no line tells all that they took out
+	// twice; it shows when the last dispute is settled.
 	if rest := a.balanceWith(made); (rest != tally{}) && len(a.disputes()) == 0 {
-		made[0].tally = made[0].tally.minus(rest)
+		l := a.lastOf(made)
+		l.act.tally = l.act.tally.minus(l.weight())
+		l.takeOut(rest)
+		l.act.tally = l.act.tally.plus(l.weight())
 	}
 	for _, x := range made {
 		a.sign(x)
@@ -140,12 +161,18 @@ func (a *approvals) enter(ds []Decision) (made []*act) {
 		}
 		digest := d.Cell.Digest()
 		l := glyphLine{key: d.Cell.Key, index: d.Cell.Index, act: x, digest: encodeMark(digest[:])}
+		var old, stay []glyphLine
 		for _, j := range at[l.key] {
-			if old := &a.glyphs[j]; !void[j] && l.displaces(old) {
+			switch {
+			case void[j]:
+			case l.displaces(&a.glyphs[j]):
 				void[j] = true
-				l.replace(old)
+				old = append(old, a.glyphs[j])
+			default:
+				stay = append(stay, a.glyphs[j])
 			}
 		}
+		l.replace(old, stay)
 		x.tally = x.tally.plus(l.weight())
 		at[l.key] = append(at[l.key], len(a.glyphs))
 		a.glyphs = append(a.glyphs, l)
@@ -153,6 +180,16 @@ func (a *approvals) enter(ds []Decision) (made []*act) {
 	n := -1
 	a.glyphs = slices.DeleteFunc(a.glyphs, func(glyphLine) bool { n++; return void[n] })
 	return made
+}
+
+// lastOf is the last line, in the order of the file, that one of some acts wrote.
+func (a *approvals) lastOf(acts []*act) *glyphLine {
+	a.sort()
+	i := len(a.glyphs) - 1
+	for !slices.Contains(acts, a.glyphs[i].act) {
+		i--
+	}
+	return &a.glyphs[i]
 }
 
 // sign names an act that is complete.
@@ -228,71 +265,4 @@ func (l *glyphLine) compare(o *glyphLine) int {
 		return c
 	}
 	return cmp.Or(strings.Compare(l.act.name, o.act.name), strings.Compare(l.digest, o.digest))
-}
-
-// crowded calls yield with the lines of each glyph that has more than one. It
-// wants sorted lines.
-func (a *approvals) crowded(yield func([]glyphLine)) {
-	for from := 0; from < len(a.glyphs); {
-		to := from + 1
-		for to < len(a.glyphs) && a.glyphs[to].key == a.glyphs[from].key {
-			to++
-		}
-		if to-from > 1 {
-			yield(a.glyphs[from:to])
-		}
-		from = to
-	}
-}
-
-// balance is what the tallies have above the weights of the glyph lines: zero
-// in a file that nobody changed and where no glyph is in dispute.
-func (a *approvals) balance() tally { return a.balanceWith(nil) }
-
-func (a *approvals) balanceWith(unsigned []*act) tally {
-	var t tally
-	for _, x := range a.acts {
-		t = t.plus(x.tally)
-	}
-	for _, x := range unsigned {
-		t = t.plus(x.tally)
-	}
-	for i := range a.glyphs {
-		t = t.minus(a.glyphs[i].weight())
-	}
-	a.sort()
-	a.crowded(func(ls []glyphLine) {
-		for i := range ls {
-			if i > 0 && ls[i].replaced != "" && agree(&ls[0], &ls[i]) {
-				if w, err := parseTally(ls[i].replaced); err == nil {
-					t = t.plus(w)
-				}
-			}
-		}
-	})
-	return t
-}
-
-// agree says that two branches took the same line out and put the same golden in.
-func agree(a, b *glyphLine) bool {
-	return a.act.verdict == b.act.verdict && a.digest == b.digest && a.replaced == b.replaced
-}
-
-// dispute is one glyph on which two branches decided differently.
-type dispute struct{ one, other glyphLine }
-
-func (a *approvals) disputes() []dispute {
-	var out []dispute
-	a.sort()
-	a.crowded(func(ls []glyphLine) {
-		for i := range ls {
-			for j := range i {
-				if ls[i].displaces(&ls[j]) && !agree(&ls[i], &ls[j]) {
-					out = append(out, dispute{ls[j], ls[i]})
-					return
-				}
-			}
-		}
-	})
-	return out
 }

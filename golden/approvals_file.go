@@ -149,8 +149,10 @@ func (a *approvals) readGlyph(line string) error {
 		return fmt.Errorf("%.20q is no glyph index", f[1])
 	}
 	if n == 5 {
-		if _, err := parseTally(f[4]); err != nil {
-			return fmt.Errorf("%.40q %w", f[4], err)
+		for w := range strings.SplitSeq(f[4], "+") {
+			if _, err := parseTally(w); err != nil {
+				return fmt.Errorf("%.40q %w", w, err)
+			}
 		}
 	}
 	a.glyphs = append(a.glyphs, glyphLine{key: key, index: index, act: a.named(f[2]), digest: f[3], replaced: f[4]})

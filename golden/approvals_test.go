@@ -1,7 +1,6 @@
 package golden
 
 import (
-	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/base64"
@@ -137,17 +136,6 @@ func TestManyDecisionsTakeTimeInProportion(t *testing.T) {
 	require.NoError(t, a.add(ds[:1000]))
 	require.Less(t, time.Since(start), 20*time.Second, "a CJK strike has 65,535 glyphs")
 	require.Len(t, a.glyphs, 60_000)
-}
-
-func TestAKeyThatLooksLikeAnActIsAGlyph(t *testing.T) {
-	a := newApprovals()
-	for _, k := range []glyph.Key{"=", "%=", "<<<<<<<", "%= x"} {
-		require.NoError(t, a.add([]Decision{{Cell: glyph.Cell{Ref: glyph.Ref{Key: k}}, Verdict: Approve, By: "Ada"}}))
-	}
-	got, err := readApprovals(a.bytes(), nil)
-	require.NoError(t, err)
-	require.Len(t, got.glyphs, 4)
-	require.Equal(t, tally{}, got.balance())
 }
 
 func TestADroppedGlyphStaysDropped(t *testing.T) {
@@ -318,23 +306,6 @@ func treeOf(t *testing.T, dir string) map[string]string {
 		return err
 	}))
 	return out
-}
-
-func FuzzReadApprovals(f *testing.F) {
-	a := newApprovals()
-	_ = a.add(decisions(1, "Ada"))
-	f.Add(a.bytes())
-	_ = a.add(decisions(2, "Bob")[:2])
-	f.Add(a.bytes())
-	f.Fuzz(func(t *testing.T, data []byte) {
-		first, err := readApprovals(data, nil)
-		if err != nil {
-			return
-		}
-		again, err := readApprovals(first.bytes(), nil)
-		require.NoError(t, err)
-		require.True(t, bytes.Equal(first.bytes(), again.bytes()))
-	})
 }
 
 func sha256Of(s string) []byte {

@@ -90,6 +90,8 @@ func TestBrokenFontsAreRefusedWithTheirLine(t *testing.T) {
 		{"not BDF", "hello\n", "line 1:"},
 		{"a bitmap larger than the file", bdfText("8 72 72", "STARTCHAR a\nENCODING 97\nBBX 16000 16000 0 0\nBITMAP\n"), "line 8:"},
 		{"a glyph without end", bdfText("8 72 72", "STARTCHAR a\nENCODING 97\nBBX 1 1 0 0\n"), "line 9:"},
+		{"BITMAP before the box that says its size", bdfText("8 72 72", "STARTCHAR a\nENCODING 97\nBITMAP\nBBX 1 1 0 0\nENDCHAR\n"), "line 8: glyph \"a\": BITMAP stands before BBX"},
+		{"a width that 64 bits cannot hold", bdfText("8 72 72", "STARTCHAR a\nENCODING 97\nDWIDTH 18446744073709551617 0\n"), "line 8:"},
 		{"no SIZE", "STARTFONT 2.1\nCHARS 1\n", "line 2:"},
 	} {
 		_, err := ReadBDF(strings.NewReader(c.doc))

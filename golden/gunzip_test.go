@@ -56,6 +56,25 @@ func TestAPackedDocumentIsUnpackedWholeOrRefused(t *testing.T) {
 	}
 }
 
+// What a file says of its size is believed, and memory made ready, no further than deflate can pack.
+func TestTheClaimOfASmallFileIsNotBelieved(t *testing.T) {
+	claim := func(length int, size uint32) []byte {
+		return binary.LittleEndian.AppendUint32(make([]byte, length-4), size)
+	}
+	for _, c := range []struct {
+		why  string
+		data []byte
+		want int
+	}{
+		{"no room for a claim", []byte{1, 2, 3}, 0},
+		{"as much as deflate can pack", claim(100, 100*maxInflation), 100 * maxInflation},
+		{"more than it can", claim(100, 100*maxInflation+1), 0},
+		{"more than may be", claim(1<<16, maxUnpacked+1), 0},
+	} {
+		require.Equal(t, c.want, claimed(c.data, maxUnpacked), c.why)
+	}
+}
+
 func TestABombCostsLittleMemory(t *testing.T) {
 	const most = 32 << 20
 	bomb := packed(t, make([]byte, 2*most))

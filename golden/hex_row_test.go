@@ -2,6 +2,7 @@ package golden
 
 import (
 	"bytes"
+	"fmt"
 	"strconv"
 	"strings"
 	"testing"
@@ -50,4 +51,12 @@ func TestRowsInAnyShapeGiveTheSameBitmap(t *testing.T) {
 	}
 	_, err = ParseBDF(bytes.TrimRight([]byte(font("FFF0\n8010\n")), "\n"))
 	require.NoError(t, err, "fewer rows than BBX says, at the end of the file")
+}
+
+func TestRowsAreWrittenAsHexDigits(t *testing.T) {
+	row := []uint64{0x0123456789ABCDEF, 0xFEDCBA9876543210}
+	all := fmt.Sprintf("%016X%016X", row[0], row[1])
+	for digits := 2; digits <= len(all); digits += 2 {
+		require.Equal(t, "x"+all[:digits]+"\n", string(appendRow([]byte("x"), row, digits)))
+	}
 }

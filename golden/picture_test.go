@@ -34,6 +34,23 @@ func TestPicturesShowTheSameInk(t *testing.T) {
 	require.Equal(t, 22, img.Bounds().Dx())
 }
 
+// An offset in micrometres says nothing of pixels (PNG extensions 1.2, oFFs: unit 1).
+func TestOnlyAnOffsetInPixelsPlacesAPicture(t *testing.T) {
+	b := glyph.NewBitmap(3, -2, 1, 1, 1)
+	b.Set(3, -2, 1)
+	var pic bytes.Buffer
+	require.NoError(t, WritePNG(&pic, &glyph.Cell{Advance: 5, Bitmap: b}, glyph.Dots(300)))
+	for unit, placed := range map[byte]bool{0: true, 1: false} {
+		data := bytes.Clone(pic.Bytes())
+		at := bytes.Index(data, []byte("oFFs"))
+		data[at+12] = unit
+		binary.BigEndian.PutUint32(data[at+13:], crc32.ChecksumIEEE(data[at:at+13]))
+		p, err := ParsePicture(data, 1)
+		require.NoError(t, err)
+		require.Equal(t, placed, p.Placed, "unit %d", unit)
+	}
+}
+
 func TestPicturesLargerThanTheyCanBeAreRefused(t *testing.T) {
 	for _, c := range []struct {
 		why           string

@@ -92,6 +92,9 @@ func TestPicturesOfOthersAreRead(t *testing.T) {
 	p, err = ParsePicture([]byte("P2 3 1 15 0 15 5"), 8)
 	require.NoError(t, err)
 	require.Equal(t, []uint8{255, 0, 170}, []uint8{p.Bitmap.At(0, 0), p.Bitmap.At(1, 0), p.Bitmap.At(2, 0)}, "PGM: 0 is black")
+	p, err = ParsePicture([]byte("P2 2 1 2 1 2"), 8)
+	require.NoError(t, err)
+	require.Equal(t, []uint8{128, 0}, []uint8{p.Bitmap.At(0, 0), p.Bitmap.At(1, 0)}, "half of 255, rounded up")
 	p, err = ParsePicture([]byte("P5 2 2 65535 \xFF\xFF\x00\x00\x00\x00\xFF\xFF"), 8)
 	require.NoError(t, err)
 	require.Equal(t, []uint8{0, 255, 255, 0}, []uint8{p.Bitmap.At(0, 1), p.Bitmap.At(1, 1), p.Bitmap.At(0, 0), p.Bitmap.At(1, 0)},

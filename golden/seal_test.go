@@ -13,6 +13,25 @@ import (
 	"smokeproof/harness/glyph"
 )
 
+// A packed document is in memory to its last byte, and no further.
+func TestTheSealOfALargeGoldenIsNotLookedForPastTheEnd(t *testing.T) {
+	s, ctx := Open(t.TempDir()), context.Background()
+	s.Gzip = true
+	small := demo
+	small.Size = glyph.Pt(6)
+	large := decisions(1, "Ada")[0]
+	large.Cell.Bitmap = noise(400)
+	require.NoError(t, s.Record(ctx, demo, []Decision{large}))
+	require.NoError(t, s.Record(ctx, small, decisions(2, "Ada")[:1]))
+	sheet, err := s.Sheet(ctx, demo)
+	require.NoError(t, err)
+	require.True(t, sheet.Same(&large.Cell))
+	seal := sheet.Seal(large.Cell.Ref)
+	next, err := s.Sheet(ctx, small)
+	require.NoError(t, err)
+	require.False(t, next.Bears(seal, large.Cell.Ref))
+}
+
 // A golden may be that of another strike, letter for letter; it bears the other's seal only if
 // the same bitmap was approved in its own strike too.
 func TestAGoldenBearsTheSealOfTheSameTextApproved(t *testing.T) {

@@ -1,7 +1,6 @@
 package golden
 
 import (
-	"fmt"
 	"testing"
 	"time"
 
@@ -45,13 +44,5 @@ func TestALineIsFoundWhereverItsGlyphStandsNow(t *testing.T) {
 		}
 		require.NotNil(t, l, c.why)
 		require.Equal(t, c.want, l.digest, c.why)
-	}
-}
-
-func TestRowsAreWrittenAsHexDigits(t *testing.T) {
-	row := []uint64{0x0123456789ABCDEF, 0xFEDCBA9876543210}
-	all := fmt.Sprintf("%016X%016X", row[0], row[1])
-	for digits := 2; digits <= len(all); digits += 2 {
-		require.Equal(t, "x"+all[:digits]+"\n", string(appendRow([]byte("x"), row, digits)))
 	}
 }

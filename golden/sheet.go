@@ -256,10 +256,10 @@ func (s *Sheet) cut(keys map[glyph.Key]bool) ([]byte, bool) {
 	for !s.Done() {
 		text := s.next()
 		name, _, _ := bytes.Cut(bytes.TrimPrefix(text, []byte(glyphStart)), []byte("\n"))
-		if !bytes.HasPrefix(text, []byte(glyphStart)) || bytes.HasSuffix(name, []byte("\r")) {
+		if !bytes.HasPrefix(text, []byte(glyphStart)) {
 			return nil, false
 		}
-		if key = appendUnescaped(key[:0], name); keys[glyph.Key(key)] {
+		if key = appendUnescaped(key[:0], bytes.TrimFunc(name, func(r rune) bool { return blank(byte(r)) })); keys[glyph.Key(key)] {
 			out = append(out, text...)
 		}
 		s.doc.pass(len(text))

@@ -24,6 +24,9 @@ func TestSomeGoldensAreThoseOfTheWholeStrike(t *testing.T) {
 		{"as written", func(b []byte) []byte { return b }, false},
 		{"a word changed by hand in another glyph", func(b []byte) []byte { return bytes.Replace(b, []byte("\nDWIDTH"), []byte("\nBREDTH"), 1) }, false},
 		{"lines that end as on Windows", func(b []byte) []byte { return bytes.ReplaceAll(b, []byte("\n"), []byte("\r\n")) }, true},
+		{"blanks about a wanted name, as an editor may leave them", func(b []byte) []byte {
+			return bytes.Replace(b, []byte("STARTCHAR glyphdba"), []byte("STARTCHAR  glyphdba \t\r"), 1)
+		}, false},
 		{"a wanted glyph that nobody approved", func(b []byte) []byte {
 			return bytes.Replace(b, []byte("STARTCHAR glyphdba"), []byte("STARTCHAR Zz"), 1)
 		}, true},
@@ -62,6 +65,33 @@ func TestSomeGoldensAreThoseOfTheWholeStrike(t *testing.T) {
 			require.Equal(t, want, got)
 			require.Equal(t, c.whole, len(some.Cells) == len(whole.Cells))
 		})
+	}
+}
+
+// A strike stays as it was loaded while others are read.
+func TestTheMemoryOfASheetIsGivenAwayOnlyWhenNobodyHasIt(t *testing.T) {
+	s, ctx := Open(t.TempDir()), context.Background()
+	other := demo
+	other.Size = glyph.Pt(9)
+	ds := decisions(1, "Ada")
+	require.NoError(t, s.Record(ctx, demo, ds))
+	require.NoError(t, s.Record(ctx, other, decisions(2, "Bob")))
+	for _, c := range []struct {
+		why  string
+		take func(*Sheet) (*Strike, error)
+	}{
+		{"read whole", (*Sheet).Strike},
+		{"read in part", func(s *Sheet) (*Strike, error) { return s.Some(map[glyph.Key]bool{"A": true}) }},
+		{"unread", func(s *Sheet) (*Strike, error) { return s.Approvals(), nil }},
+	} {
+		sheet, err := s.Sheet(ctx, demo)
+		require.NoError(t, err)
+		got, err := c.take(sheet)
+		require.NoError(t, err)
+		sheet.Close()
+		_, err = s.Load(ctx, other)
+		require.NoError(t, err)
+		require.True(t, got.Approved(&ds[0].Cell), c.why)
 	}
 }
 

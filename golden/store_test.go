@@ -212,6 +212,35 @@ func TestStandingDecisionSpeaksOfItsBitmapAlone(t *testing.T) {
 	require.False(t, ok, "another bitmap is another question")
 }
 
+func TestTheLastWordOfOneActOnAGlyphStands(t *testing.T) {
+	s, ds := Open(t.TempDir()), decisions(1, "Ada")
+	gone := ds[0]
+	gone.Verdict = Gone
+	require.NoError(t, s.Record(t.Context(), demo, []Decision{ds[0], gone, ds[0], ds[1], gone, ds[0], ds[0]}))
+	got, err := s.Load(t.Context(), demo)
+	require.NoError(t, err)
+	require.Len(t, got.Cells, 2)
+	problems, err := s.Verify(t.Context())
+	require.NoError(t, err)
+	require.Empty(t, problems)
+}
+
+// Git's own files about the folder are its people's, once they are there.
+func TestWhatTheFolderTellsGitMayBeChanged(t *testing.T) {
+	s := Open(t.TempDir())
+	require.NoError(t, s.Record(t.Context(), demo, decisions(1, "Ada")))
+	path := filepath.Join(s.dir, ".gitattributes")
+	ours, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Contains(t, string(ours), "*.approvals merge=union")
+	theirs := string(ours) + "*.bdf -diff\n"
+	require.NoError(t, os.WriteFile(path, []byte(theirs), 0o666))
+	require.NoError(t, s.Record(t.Context(), demo, decisions(2, "Ada")))
+	after, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, theirs, string(after))
+}
+
 func hexOf(c *glyph.Cell) string {
 	sum := c.Digest()
 	return hex.EncodeToString(sum[:])

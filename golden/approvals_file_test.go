@@ -1,0 +1,81 @@
+package golden
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/harness/glyph"
+)
+
+// Two branches name their acts without knowing each other's: these two reasons make digests
+// that begin alike (found by trying 562,828).
+func TestTwoActsOfOneNameAreNotTakenForEachOther(t *testing.T) {
+	var text strings.Builder
+	text.WriteString(approvalsHead + "\n")
+	for _, why := range []string{"101137", "562828"} {
+		x := newAct(&Decision{Verdict: Approve, By: "Ada", Why: why, When: time.Unix(1_800_000_000, 0)}, nil)
+		require.Equal(t, "-yMoGC", x.digest()[:nameLength])
+		text.WriteString(actPrefix + "-yMoGC " + x.text() + "\n")
+	}
+	_, err := readApprovals([]byte(text.String()), nil)
+	require.ErrorContains(t, err, "act -yMoGC stands for two decisions")
+}
+
+func TestLinesThatAreNoneOfOursAreRefusedWithTheirNumber(t *testing.T) {
+	text := string(history(t).bytes())
+	n := strings.Count(text, "\n") + 1
+	for _, c := range []struct{ why, line, says string }{
+		{"too few words", "A 1 act", "no glyph line of 4 or 5 words"},
+		{"too many", "A 1 act digest replaced more", "no glyph line of 4 or 5 words"},
+		{"an index that is none", "A one act digest", `"one" is no glyph index`},
+		{"it replaced what has no weight", "A 1 act digest short", `"short" is no digest`},
+		{"so is one of two", "A 1 act digest AAAAAAAAAAAAAAAA+short", `"short" is no digest`},
+		{"git's mark", "<<<<<<< HEAD", "git left a conflict"},
+	} {
+		_, err := readApprovals([]byte(text+c.line+"\n"), nil)
+		require.ErrorContains(t, err, c.says, c.why)
+		require.ErrorContains(t, err, fmt.Sprintf("line %d: ", n), c.why)
+	}
+}
+
+func TestAnyWordIsSignedAndReadBack(t *testing.T) {
+	for _, by := range []string{"Ada Marsh", "-", "", "a+b", "%2D", "line\nbreak", "Ødegård"} {
+		x := newAct(&Decision{Verdict: Reject, By: by, Why: by, When: time.Unix(1_800_000_000, 0)}, nil)
+		got, err := parseAct(x.digest()[:nameLength] + " " + x.text())
+		require.NoError(t, err, by)
+		require.Equal(t, []string{by, by}, []string{got.by, got.why})
+	}
+}
+
+func TestAKeyThatLooksLikeAnActIsAGlyph(t *testing.T) {
+	a := newApprovals()
+	for _, k := range []glyph.Key{"=", "%=", "<<<<<<<", "%= x"} {
+		require.NoError(t, a.add([]Decision{{Cell: glyph.Cell{Ref: glyph.Ref{Key: k}}, Verdict: Approve, By: "Ada"}}))
+	}
+	got, err := readApprovals(a.bytes(), nil)
+	require.NoError(t, err)
+	require.Len(t, got.glyphs, 4)
+	require.Equal(t, tally{}, got.balance())
+}
+
+func FuzzReadApprovals(f *testing.F) {
+	a := newApprovals()
+	_ = a.add(decisions(1, "Ada"))
+	f.Add(a.bytes())
+	_ = a.add(decisions(2, "Bob")[:2])
+	f.Add(a.bytes())
+	f.Fuzz(func(t *testing.T, data []byte) {
+		first, err := readApprovals(data, nil)
+		if err != nil {
+			return
+		}
+		again, err := readApprovals(first.bytes(), nil)
+		require.NoError(t, err)
+		require.True(t, bytes.Equal(first.bytes(), again.bytes()))
+	})
+}
