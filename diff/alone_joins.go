@@ -55,35 +55,44 @@ func (a *alone) gap(list []region) float64 {
 	}
 	widest := 0.0
 	for i := range rims {
-		nearest := math.Inf(1)
+		nearest := math.MaxInt
 		for k := range rims {
 			if i != k {
-				nearest = min(nearest, large.between(rims[i], rims[k]))
+				nearest = large.between(rims[i], rims[k], nearest)
 			}
 		}
-		widest = max(widest, nearest)
+		widest = max(widest, math.Sqrt(float64(nearest)))
 	}
 	_, em := FormPPEM.Float()
 	return widest / em * a.em()
 }
 
-// rim is the pixels of a part of ink that have white beside them.
+// rim is the pixels of a part of ink that have white beside them, row by row.
 func (p *plane) rim(q *part) []int {
-	return slices.DeleteFunc(slices.Clone(q.pixels), func(i int) bool {
+	rim := slices.DeleteFunc(slices.Clone(q.pixels), func(i int) bool {
 		return p.ink(i-1) && p.ink(i+1) && p.ink(i-p.w) && p.ink(i+p.w)
 	})
+	slices.Sort(rim)
+	return rim
 }
 
-// between is the white between two rims where they come nearest to each other, in pixels.
-func (p *plane) between(a, b []int) float64 {
-	least := math.MaxInt
+// between is the square of the white between two rims where they come nearest to each other, in
+// pixels, or least where that is less. Ideographs have twenty parts with long rims, so rows too far
+// away to matter are passed over.
+func (p *plane) between(a, b []int, least int) int {
 	for _, i := range a {
-		for _, k := range b {
-			x, y := max(0, abs(i%p.w-k%p.w)-1), max(0, abs(i/p.w-k/p.w)-1)
-			least = min(least, x*x+y*y)
+		x, y := i%p.w, i/p.w
+		reach := int(math.Sqrt(float64(least))) + 1
+		from, _ := slices.BinarySearch(b, (y-reach)*p.w)
+		for _, k := range b[from:] {
+			if k >= (y+reach+1)*p.w {
+				break
+			}
+			dx, dy := max(0, abs(x-k%p.w)-1), max(0, abs(y-k/p.w)-1)
+			least = min(least, dx*dx+dy*dy)
 		}
 	}
-	return math.Sqrt(float64(least))
+	return least
 }
 
 // together names parts that run together, the smallest first, and says so.

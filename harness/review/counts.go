@@ -35,7 +35,7 @@ func counts(res *harness.Results) string {
 		line += "\n" + said
 	}
 	if s.AtFault > 0 {
-		line += fmt.Sprintf("\n%d of the new are at fault by their own outlines", s.AtFault)
+		line += fmt.Sprintf("\n%d of the new at fault by their own outlines", s.AtFault)
 	}
 	if s.New > s.ByHand && res.Decidable() {
 		line += "\nnobody approved the new glyphs yet: smokeproof approve"
