@@ -73,6 +73,7 @@ func TestPageTextStandsOutFromItsGround(t *testing.T) {
 			for (const e of document.querySelectorAll("body *")) {
 				if (!e.checkVisibility() || e.matches(":disabled, option, progress")) continue;
 				const words = [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) || e.matches("input:not([type=checkbox]):not([type=radio])");
+				if (e.placeholder && ratio(numbers(getComputedStyle(e, "::placeholder").color), ground(e)) < 4.5) poor.push("placeholder of " + e.outerHTML);
 				if (words && ratio(numbers(getComputedStyle(e).color), ground(e)) < 4.5) poor.push(e.outerHTML.slice(0, 120));
 			}
 			for (const c of [paper.lost, paper.gained, paper.outline]) {
@@ -82,6 +83,22 @@ func TestPageTextStandsOutFromItsGround(t *testing.T) {
 			return poor;
 		})()`), scheme)
 	}
+}
+
+// TestPageKeepsLettersFromActingForThoseWhoAskForIt: speech and slips press single letters (WCAG 2.1, 2.1.4).
+func TestPageKeepsLettersFromActingForThoseWhoAskForIt(t *testing.T) {
+	r := openLarkmoor(t)
+	r.tell(`byId("why").value = "seen"`)
+	r.press("?")
+	r.tell(`byId("letters").click(); byId("keys").close()`)
+	r.press("a", "x", "3", "r")
+	require.Zero(t, ask[int](r, `decided.size`))
+	require.Equal(t, "row", ask[string](r, `scope`))
+	r.press(kb.ArrowDown)
+	require.Equal(t, 1, ask[int](r, `at`), "arrows walk all the same")
+	r.do(chromedp.Reload(), chromedp.WaitVisible("#loupe h2"))
+	require.False(t, ask[bool](r, `byId("letters").checked`))
+	r.tell(`byId("letters").click()`)
 }
 
 func TestPageKeepsStillForThoseWhoAskForIt(t *testing.T) {

@@ -185,6 +185,7 @@ func TestPageFromDiskFilterWalkDecideExport(t *testing.T) {
 	require.Regexp(t, `^[0-9]`, ask[string](r, `rowPlace(shown[0])`), "of one face a row tells the sizes")
 	require.Regexp(t, `^larkmoor-text, [0-9]`, ask[string](r, `head.faces.push("another"), rowPlace(shown[0])`), "of several its face first")
 	r.tell(`head.faces.pop()`)
+	require.Equal(t, []string{}, ask[[]string](r, `foldRows("glyph", visible).filter(g => g.text !== g.worst.kind).map(g => g.text)`), "a glyph's row tells what is worst of it")
 
 	all := ask[int](r, `shown.length`)
 	r.do(chromedp.SetValue("select[name=severity]", "critical"))

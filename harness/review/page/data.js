@@ -108,4 +108,10 @@ function el(tag, text, cls) {
   if (cls) e.className = cls;
   return e;
 }
+// keyCap shows which key does what the control beside it does; a screen reader has the control.
+function keyCap(key) {
+  const k = el("kbd", key);
+  k.setAttribute("aria-hidden", "true");
+  return k;
+}
 function byId(id) { return document.getElementById(id); }

@@ -36,7 +36,7 @@ function paintScope(c) {
     const l = el("label"), r = el("input");
     r.type = "radio"; r.name = "scope"; r.value = value; r.checked = value === scope;
     r.addEventListener("change", () => chooseScope(value));
-    l.append(r, " " + name + (value === "one" ? "" : " (" + scopeSize(c, value).toLocaleString("en") + ")") + " ", el("kbd", i + 1));
+    l.append(r, " " + name + (value === "one" ? "" : " (" + scopeSize(c, value).toLocaleString("en") + ")") + " ", keyCap(i + 1));
     return l;
   });
   f.replaceChildren(f.firstElementChild, ...choices);
@@ -50,7 +50,7 @@ function paintDecide() {
   const n = scopeSize(c, scope);
   for (const b of document.querySelectorAll("[data-verdict]")) {
     const v = b.dataset.verdict;
-    b.replaceChildren(el("kbd", v[0] === "r" ? "x" : v[0]), " " + { approve: "Approve", reject: "Reject", later: "Put off" }[v] + (n > 1 ? " " + n.toLocaleString("en") : ""));
+    b.replaceChildren(keyCap(v[0] === "r" ? "x" : v[0]), " " + { approve: "Approve", reject: "Reject", later: "Put off" }[v] + (n > 1 ? " " + n.toLocaleString("en") : ""));
   }
   byId("undo").disabled = !past.length;
 }

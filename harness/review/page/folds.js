@@ -1,12 +1,12 @@
 // Folds: which changes share a row of the contact sheet, and so a decision.
 
-const folds = { cause: "a row a cause", finding: "a row a finding", glyph: "a row a glyph", none: "a row a change" };
+const folds = { cause: "by cause", finding: "by finding", glyph: "by glyph", none: "one by one" };
 const manyCauses = 60; // from so many on, the sheet begins with a row a finding
 
 // foldRows puts changes that the filters pass into rows, worst first.
 function foldRows(fold, list) {
   if (fold === "none") return list.map(c => rowOf([c]));
-  if (fold === "glyph") return gathered(list, c => c.face + "\n" + c.glyph).map(rowOf);
+  if (fold === "glyph") return gathered(list, c => c.face + "\n" + c.glyph).map(members => rowOf(members));
   const kept = causes.map(g => ({ ...g, members: g.members.filter(c => c.passes) })).filter(g => g.members.length);
   if (fold === "cause") return kept.map(g => rowOf(g.members, g.text));
   return gathered(kept, g => g.kind).map(gs => rowOf(gs.flatMap(g => g.members), gs[0].text));

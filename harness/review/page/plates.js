@@ -76,7 +76,7 @@ function legend(d) {
     box.type = "checkbox";
     box.checked = show[name];
     box.addEventListener("change", () => { show[name] = box.checked; paintLoupe(); });
-    l.append(box, " " + name + " ", el("kbd", key));
+    l.append(box, " " + name + " ", keyCap(key));
     p.append(l);
   }
   return p;

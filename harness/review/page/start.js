@@ -32,7 +32,7 @@ addEventListener("keydown", e => {
   if (e.key === "Escape" || e.key === "Enter" && e.target.id === "why") { e.preventDefault(); byId("contact").focus(); return; }
   const scrolls = e.target.closest("#loupe") && /^(Arrow|Page|Home|End)/.test(e.key);
   const act = Object.hasOwn(keys, e.key) && !(!head.decidable && deciding.includes(e.key)) && keys[e.key];
-  if (typing || scrolls || !act || e.target.matches("[type=radio]") && e.key.startsWith("Arrow")) return;
+  if (typing || scrolls || !act || !byId("letters").checked && e.key.length === 1 || e.target.matches("[type=radio]") && e.key.startsWith("Arrow")) return;
   e.preventDefault();
   act();
 });
@@ -41,6 +41,8 @@ for (const b of document.querySelectorAll("[data-verdict]")) b.addEventListener(
 byId("undo").addEventListener("click", undo);
 byId("save").addEventListener("click", save);
 byId("help").addEventListener("click", () => byId("keys").showModal());
+byId("letters").checked = stored("smokeproof letters") !== "off";
+byId("letters").addEventListener("change", e => store("smokeproof letters", e.target.checked ? "on" : "off"));
 byId("contact").addEventListener("scroll", mountRows, { passive: true });
 addEventListener("resize", () => { mountRows(); });
 addEventListener("hashchange", () => { const c = linked(); if (c && c !== current()) goTo(c); });
