@@ -122,15 +122,17 @@ func setCases(k *harness.StrikeRecord, gate string, yield func(*junitCase) error
 	return nil
 }
 
+const neverApproved = "nobody approved this glyph"
+
 func headline(c *harness.Change) string {
 	switch {
 	case c.ByHand():
 		return "nobody approved the bitmap in the golden folder: smokeproof approve --stored keeps it"
 	case len(c.Findings) == 0:
-		return "nobody approved this glyph"
+		return neverApproved
 	}
 	f := c.Findings[0]
-	said := fmt.Sprintf("%s (%s): %s", f.Finding, f.Severity, plain(f.Text))
+	said := choose(c.Status == harness.StatusNew, neverApproved+"; ", "") + fmt.Sprintf("%s (%s): %s", f.Finding, f.Severity, plain(f.Text))
 	if why := reason(c); why != "" {
 		said += "; " + why
 	}

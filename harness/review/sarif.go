@@ -66,7 +66,7 @@ func (l *sarifLog) cause(c *cause, gate string) {
 	fails := slices.ContainsFunc(c.members, func(m *harness.Change) bool { return m.Fails(gate) })
 	l.add(distinct(c.members, func(m *harness.Change) string { return m.Face }), f.Finding, levelOf(fails, f.Severity),
 		fmt.Sprintf("%s/%s/%s", f.Finding, plain(f.Glyph), where(c)),
-		fmt.Sprintf("%s: %s. In %s.", which(c), what(c), where(c)), len(c.members))
+		choose(c.worst().Status == harness.StatusNew, "New: ", "")+fmt.Sprintf("%s: %s. In %s.", which(c), what(c), where(c)), len(c.members))
 }
 
 func (l *sarifLog) set(f *setCause, gate string) {
