@@ -98,6 +98,7 @@ func TestTheGlyphAtFaultCarriesTheReason(t *testing.T) {
 		{"exit.1", "cannot draw exit.1", "and its last words"},
 		{"kill.1", "signal: killed", "a worker that the system kills"},
 		{"hang.1", "no answer within 2s", "a worker that hangs"},
+		{"open.1", "a document ends with a line ENDFONT", "a document that nothing ends"},
 		{"half.1", "ended in mid-answer", "a document cut short"},
 		{"wrong.1", `"somebody-else", which nobody asked for`, "a glyph that is not the one asked for"},
 		{"twice.1", "twice", "a glyph drawn twice"},

@@ -173,6 +173,8 @@ func (w *worker) exchange(ctx context.Context, limit time.Duration, request []by
 		return answer, nil
 	case ctx.Err() != nil:
 		return nil, ctx.Err()
+	case timed.Err() != nil && len(answer) > 0:
+		return nil, &fault{what: fmt.Sprintf("began an answer and did not end it within %s; a document ends with a line ENDFONT, and what is written has to be flushed", limit)}
 	case timed.Err() != nil:
 		return nil, &fault{what: fmt.Sprintf("gave no answer within %s; if it gave one, it has to flush it", limit)}
 	case errors.Is(err, errTooLong):
@@ -199,16 +201,16 @@ func (w *worker) line(limit int) ([]byte, error) {
 	}
 }
 
-// document reads up to a line ENDFONT.
+// document reads up to a line ENDFONT, or what there is of it.
 func (w *worker) document(limit int) ([]byte, error) {
 	var b []byte
 	for {
 		start := len(b)
 		part, err := w.line(limit - start)
-		if err != nil {
-			return nil, err
-		}
 		b = append(b, part...)
+		if err != nil {
+			return b, err
+		}
 		if bytes.Equal(bytes.TrimSpace(b[start:]), []byte("ENDFONT")) {
 			return b, nil
 		}

@@ -46,6 +46,9 @@ func answer(request string) string {
 			continue
 		case "hang":
 			time.Sleep(time.Hour)
+		case "open":
+			os.Stdout.WriteString(b + char(key, "1 1 0 0"))
+			time.Sleep(time.Hour)
 		case "half":
 			os.Stdout.WriteString(b + "STARTCHAR " + key)
 			os.Exit(0)
