@@ -95,6 +95,19 @@ func (s *Strike) Approved(c *glyph.Cell) bool {
 	return l.marks(digest[:])
 }
 
+// ApprovedBy says who approved a golden of a glyph and on which day, whether its bitmap is there or not;
+// "" where nobody did, or the approvals are not at hand.
+func (s *Strike) ApprovedBy(ref glyph.Ref) string {
+	if s.approvals == nil {
+		return ""
+	}
+	l := s.line(ref)
+	if l == nil {
+		return ""
+	}
+	return l.act.by + " on " + l.act.when.Format(time.DateOnly)
+}
+
 // line is the approval of a glyph's golden; nil where it has none.
 func (s *Strike) line(ref glyph.Ref) *glyphLine {
 	if s.approved == nil {

@@ -182,6 +182,9 @@ func (r *Run) checkTouched(ctx context.Context, s *StrikeJob, old *entry, touche
 			if c.ByHand() {
 				was.ByHand++
 			}
+			if c.Astray != "" {
+				was.Astray++
+			}
 			if len(c.Findings) > 0 {
 				was.AtFault++
 			}

@@ -190,6 +190,11 @@ func (c *comparison) fresh(g *glyph.Cell, d *render.Drawn) {
 	if ch.ByHand() {
 		c.out.ByHand++
 	}
+	if g == nil {
+		if ch.Astray = c.approved.ApprovedBy(d.Cell.Ref); ch.Astray != "" {
+			c.out.Astray++
+		}
+	}
 	c.remark(ch, d)
 	if len(rep.Findings) > 0 {
 		c.out.AtFault++

@@ -64,6 +64,10 @@ type Change struct {
 	Digest     string  `json:"digest"` // hex SHA-256 of the candidate, or of its absence; what a decision names
 	Over       string  `json:"over"`   // hex SHA-256 of the golden, or ""; what a decision replaces
 
+	// Astray is who approved a golden of a new glyph that is not in the golden folder,
+	// and on which day.
+	Astray string `json:"astray,omitempty"`
+
 	// ApprovedSince is the revision that check --since named, of a glyph that was
 	// approved after it and is held against its golden of now.
 	ApprovedSince string `json:"approved_since,omitempty"`
@@ -173,9 +177,10 @@ type Counts struct {
 	New     int `json:"new"`
 	Missing int `json:"missing"` // among Glyphs they are not: nothing of the face has their names
 	Undrawn int `json:"undrawn"`
-	// ByHand counts those of New that Change.ByHand tells of, AtFault those that are at
-	// fault by their own outlines.
+	// ByHand counts those of New that Change.ByHand tells of, Astray those that were
+	// approved and whose golden is gone, AtFault those that are at fault by their own outlines.
 	ByHand  int `json:"by_hand,omitempty"`
+	Astray  int `json:"astray,omitempty"`
 	AtFault int `json:"at_fault,omitempty"`
 	// ApprovedSince counts glyphs, equal or not, that were approved after the
 	// revision that check --since named.

@@ -58,6 +58,7 @@ func (c *Counts) add(o *Counts, n int) {
 	c.Missing += n * o.Missing
 	c.Undrawn += n * o.Undrawn
 	c.ByHand += n * o.ByHand
+	c.Astray += n * o.Astray
 	c.AtFault += n * o.AtFault
 	c.ApprovedSince += n * o.ApprovedSince
 }

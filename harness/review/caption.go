@@ -65,6 +65,8 @@ const unhinted = "drawn unhinted: there are no hints, or they do nothing"
 // reason is what the renderer remarked of a drawing, or that hints did nothing to it.
 func reason(m *harness.Change) string {
 	switch {
+	case m.Astray != "":
+		return "its golden, approved by " + plain(m.Astray) + ", is gone from the golden folder; restore it"
 	case m.Note != "":
 		return plain(m.Note)
 	case m.Bare:

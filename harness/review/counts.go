@@ -37,7 +37,10 @@ func counts(res *harness.Results) string {
 	if s.AtFault > 0 {
 		line += fmt.Sprintf("\n%d of the new at fault by their own outlines", s.AtFault)
 	}
-	if s.New > s.ByHand && res.Decidable() {
+	if s.Astray > 0 {
+		line += fmt.Sprintf("\n%d of the new were approved, and their goldens are gone from the golden folder: restore them; smokeproof verify names them", s.Astray)
+	}
+	if s.New > s.ByHand+s.Astray && res.Decidable() {
 		line += "\nnobody approved the new glyphs yet: smokeproof approve"
 	}
 	if s.ByHand > 0 {

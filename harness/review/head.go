@@ -135,20 +135,24 @@ func causeTexts(list []*cause, rows map[*harness.Change]int) []causeText {
 			kinds[c.kind] = len(kinds)
 		}
 		t := causeText{Kind: kinds[c.kind]}
-		if w := c.worst(); len(w.Findings) > 0 {
-			t.Text = plain(w.Findings[0].Text)
-			if why := reason(w); why != "" && w.Status != harness.StatusLooked {
-				t.Text = why
-			}
-			t.Text, _, _ = strings.Cut(t.Text, ";")
-			t.Text, _, _ = strings.Cut(t.Text, ":")
-		}
+		t.Text = shortly(c.worst())
 		for _, m := range c.members {
 			t.Rows = append(t.Rows, rows[m])
 		}
 		out = append(out, t)
 	}
 	return out
+}
+
+// shortly is why a change is what it is, else what it is; "" where nothing is found.
+func shortly(c *harness.Change) string {
+	text := reason(c)
+	if len(c.Findings) > 0 && (text == "" || c.Status == harness.StatusLooked) {
+		text = plain(c.Findings[0].Text)
+	}
+	text, _, _ = strings.Cut(text, ";")
+	text, _, _ = strings.Cut(text, ":")
+	return text
 }
 
 func (s *sheet) row(c *harness.Change) headRow {

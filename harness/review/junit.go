@@ -1,6 +1,7 @@
 package review
 
 import (
+	"cmp"
 	"encoding/xml"
 	"fmt"
 	"io"
@@ -129,10 +130,10 @@ func headline(c *harness.Change) string {
 	case c.ByHand():
 		return "nobody approved the bitmap in the golden folder: smokeproof approve --stored keeps it"
 	case len(c.Findings) == 0:
-		return neverApproved
+		return cmp.Or(reason(c), neverApproved)
 	}
 	f := c.Findings[0]
-	said := choose(c.Status == harness.StatusNew, neverApproved+"; ", "") + fmt.Sprintf("%s (%s): %s", f.Finding, f.Severity, plain(f.Text))
+	said := choose(c.Status == harness.StatusNew && c.Astray == "", neverApproved+"; ", "") + fmt.Sprintf("%s (%s): %s", f.Finding, f.Severity, plain(f.Text))
 	if why := reason(c); why != "" {
 		said += "; " + why
 	}

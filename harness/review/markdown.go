@@ -125,6 +125,8 @@ func next(res *harness.Results) string {
 		return "Look at the page: nothing is approved here, so nothing is to be decided; mend the font where it is worse."
 	case len(s.Unread) > 0:
 		return "Mend the goldens named above, then `smokeproof check` again; `smokeproof verify` tells of all that is wrong with goldens."
+	case s.Astray > 0:
+		return "Restore the goldens that are gone from the golden folder: `smokeproof verify` names them, and git has them; then `smokeproof check` again."
 	case s.Partial || s.Undrawn > 0:
 		return "Mend the renderer or the font, then `smokeproof check` again: what was not drawn was not judged."
 	case s.Changed+s.Missing > 0 && res.Since != "":

@@ -53,7 +53,7 @@ function sentences(c, d) {
     ul.append(li);
   }
   if (d.reason) ul.append(el("li", d.reason, "bare"));
-  if (!d.findings.length) ul.append(el("li", byHand(c) ? "unapproved: the bitmap in the golden folder was imported or changed by hand, and nobody has approved it. To keep it: smokeproof approve --stored. To approve here puts the candidate in its place, this glyph alone."
+  if (!d.findings.length && !d.reason) ul.append(el("li", byHand(c) ? "unapproved: the bitmap in the golden folder was imported or changed by hand, and nobody has approved it. To keep it: smokeproof approve --stored. To approve here puts the candidate in its place, this glyph alone."
     : "new: nobody has approved this glyph yet", "bare"));
   return ul;
 }
