@@ -60,7 +60,7 @@ func (r *Run) share() {
 	for i := range r.strikes {
 		s := &r.strikes[i]
 		digest := r.faces[s.Face.Name].Digest()
-		all = append(all, field{s.Strike.String() + " " + s.Strike.Mode.String() + " " + s.Device.Fill.String(), digest[:]},
+		all = append(all, field{s.Strike.String() + " " + s.Strike.Mode.String(), digest[:]},
 			field{r.devices[s.Device.Name].id.String(), []byte(s.glyphs.digest())})
 	}
 	r.strikes = r.options.Shard.of(r.drawings(), r.cost)
@@ -70,12 +70,16 @@ func (r *Run) share() {
 	}
 }
 
-// drawings are the strikes of a run, those together that are drawn alike.
+// drawings are the strikes of a run, those together that are drawn alike, or of twins
+// alone: each of their glyphs is drawn once for all of them if one machine has them.
 func (r *Run) drawings() (all [][]StrikeJob) {
-	met := map[drawing]int{}
+	firsts, met := r.firsts(), map[drawing]int{}
 	for _, s := range r.strikes {
 		d, known := r.drawing(r.faces[s.Face.Name], &s)
-		if at, again := met[d]; known && again {
+		if first := firsts[s.Face]; first != nil {
+			d.face = first
+		}
+		if at, had := met[d]; known && had {
 			all[at] = append(all[at], s)
 			continue
 		}
@@ -87,8 +91,8 @@ func (r *Run) drawings() (all [][]StrikeJob) {
 	return all
 }
 
-// again is what part of the work on a strike is left where it is drawn for another: it
-// is held against its goldens.
+// again is what part of the work on a strike is left where it is drawn for another, of the
+// same face or a twin: it is held against its goldens.
 const again = 6
 
 // of keeps a shard's strikes, in plan order. Every shard makes the same split:

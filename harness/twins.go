@@ -30,20 +30,19 @@ type twins struct {
 // mostSeals holds the memory for them to 32 MiB.
 const mostSeals = 1 << 21
 
-// twinKey is two hashes, with seeds of this run, of all that a glyph's golden hangs on: of 2^128 keys no two
-// meet by chance. The zero key is of a glyph that has no twin.
+// twinKey is two hashes, with seeds of this run, of all that a glyph's golden hangs on besides a render.Manner: of
+// 2^128 keys no two meet by chance. The zero key is of a glyph that has no twin.
 type twinKey [2]uint64
 
 var twinSeeds = [2]maphash.Seed{maphash.MakeSeed(), maphash.MakeSeed()}
 
 // twinFace is a face in which twins are looked for.
 type twinFace struct {
-	plan *PlanFace
-	face face.Face
-	refs []glyph.Ref // that the run draws
-	from [][]byte    // see face.DrawnFrom
-	like int         // the first face that is drawn from the same; -1 where there is no other
-	keys []twinKey   // by glyph
+	plan  *PlanFace
+	face  face.Face
+	refs  []glyph.Ref // that the run draws
+	first *PlanFace   // of all that are drawn from the same as this one; nil where no other is
+	keys  []twinKey   // by glyph
 }
 
 // findTwins looks through the glyphs that a run draws of the faces it has read.
@@ -69,34 +68,61 @@ func (r *Run) findTwins() *twins {
 	return t
 }
 
-// twinFaces are the faces that the run has read, and which of them are drawn from the same.
+// twinFaces are the faces of the run in which there may be twins.
 func (r *Run) twinFaces() (faces []*twinFace) {
+	firsts, count := r.firsts(), map[*PlanFace]int{}
+	for _, first := range firsts {
+		count[first]++
+	}
 	for i := range r.strikes {
 		s := &r.strikes[i]
 		if n := len(faces); n > 0 && faces[n-1].plan == s.Face {
 			continue
 		}
-		f := r.faces[s.Face.Name]
-		from := face.DrawnFrom(f)
+		first := firsts[s.Face]
+		if first == nil {
+			continue
+		}
+		f := &twinFace{plan: s.Face, face: r.faces[s.Face.Name], refs: s.Glyphs()}
+		if count[first] > 1 {
+			f.first = first
+		}
+		faces = append(faces, f)
+	}
+	return faces
+}
+
+// firsts gives for each face of the run the first that is drawn from the same: itself where
+// it is the only one, none where face.DrawnFrom does not know.
+func (r *Run) firsts() map[*PlanFace]*PlanFace {
+	firsts := map[*PlanFace]*PlanFace{}
+	sources := map[*PlanFace][][]byte{} // of first faces
+	for i := range r.strikes {
+		f := r.strikes[i].Face
+		if firsts[f] != nil {
+			continue
+		}
+		from := face.DrawnFrom(r.faces[f.Name])
 		if from == nil {
 			continue
 		}
-		this := &twinFace{plan: s.Face, face: f, refs: s.Glyphs(), from: from, like: -1}
-		for k, other := range faces {
-			if slices.EqualFunc(other.from, from, bytes.Equal) {
-				this.like, other.like = k, k
-				break
+		firsts[f] = f
+		for first, other := range sources {
+			if slices.EqualFunc(other, from, bytes.Equal) {
+				firsts[f] = first
 			}
 		}
-		faces = append(faces, this)
+		if firsts[f] == f {
+			sources[f] = from
+		}
 	}
-	return faces
+	return firsts
 }
 
 // findKeys finds the keys of a face's glyphs.
 func (f *twinFace) findKeys() {
 	trueType, _ := f.face.(*face.TrueType)
-	if f.like < 0 && trueType == nil || len(f.refs) == 0 {
+	if f.first == nil && trueType == nil || len(f.refs) == 0 {
 		return
 	}
 	f.keys = make([]twinKey, f.refs[len(f.refs)-1].Index+1) // they are in order
@@ -104,13 +130,13 @@ func (f *twinFace) findKeys() {
 	for i := range f.refs {
 		ref := &f.refs[i]
 		text = binary.BigEndian.AppendUint32(text[:0], uint32(ref.Code))
-		if ref.Code == glyph.NoCode || f.like >= 0 { // goldens are written with the index of what has no code
+		if ref.Code == glyph.NoCode || f.first != nil { // goldens are written with the index of what has no code
 			text = binary.BigEndian.AppendUint32(text, uint32(ref.Index))
 		}
 		text = append(append(text, ref.Key...), 0)
-		text = binary.BigEndian.AppendUint32(text, uint32(f.face.UPEM()))
-		text = binary.BigEndian.AppendUint32(text, uint32(f.like))
-		if f.like < 0 {
+		if f.first != nil {
+			text = append(text, f.first.Name...)
+		} else {
 			var plain bool
 			if text, plain = trueType.AppendPlain(text, ref.Index); !plain {
 				continue

@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -68,6 +69,11 @@ func TestAGlyphThatTwoFacesHaveIsDrawnOnceAndHeldAgainstBothGoldens(t *testing.T
 		{"the last golden of the second face is lost", func(t *testing.T, d *desk) {
 			d.replace(t, at9("oblique", ".bdf"), "ENDCHAR\nENDFONT\n", "ENDFONT\n")
 		}, -1},
+		{"the golden before a twin's is lost in the second face, so that all are read", func(t *testing.T, d *desk) {
+			doc := string(d.read(t, at9("oblique", ".bdf")))
+			twin := strings.Index(doc, arrow)
+			d.write(t, at9("oblique", ".bdf"), []byte(doc[:strings.LastIndex(doc[:twin], "STARTCHAR ")]+doc[twin:]))
+		}, -1},
 		{"the first face has no goldens", func(t *testing.T, d *desk) {
 			for _, ending := range []string{".bdf", ".approvals"} {
 				require.NoError(t, os.Remove(filepath.Join(d.dir, at9("upright", ending))))
@@ -118,6 +124,31 @@ func TestFacesDrawnFromTheSameAreDrawnOnce(t *testing.T) {
 		require.Equal(t, sum.Glyphs, sum.Equal, c.file)
 		require.Equal(t, c.drawn*sum.Glyphs/2, drawn, "%s: %s", c.file, c.reason)
 		require.Equal(t, d.apart(t), together, c.file)
+	}
+}
+
+func TestFacesDrawnFromTheSameBelongToOneShard(t *testing.T) {
+	plan := ""
+	for _, face := range []string{"one", "other", "third"} {
+		plan += "[[face]]\nname = \"" + face + "\"\nfile = \"larkmoor-text-a.ttf\"\n"
+	}
+	d := &desk{dir: t.TempDir()}
+	d.plan = filepath.Join(d.dir, PlanName)
+	data, err := os.ReadFile("../fixtures/larkmoor-text-a.ttf")
+	require.NoError(t, err)
+	d.write(t, "larkmoor-text-a.ttf", data)
+	d.write(t, PlanName, []byte(plan+"[[device]]\nname = \"laser\"\ndpi = 300\nsizes = [7, 8, 9, 10]\n"))
+	approveAll(t, d.plan)
+	p, err := LoadPlan(d.plan)
+	require.NoError(t, err)
+	for k := 1; k <= 2; k++ {
+		r, err := Open(t.Context(), p, Options{Shard: Shard{k, 2}, Workers: 1})
+		require.NoError(t, err)
+		sum, err := r.Check(t.Context(), func(*StrikeResult) error { return nil })
+		require.NoError(t, err)
+		require.NoError(t, r.Close())
+		require.Equal(t, [2]int{6, sum.Glyphs}, [2]int{sum.Strikes, sum.Equal}, "two sizes of each face")
+		require.Equal(t, sum.Glyphs/3, r.Drawn(), "for one of them")
 	}
 }
 
