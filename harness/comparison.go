@@ -209,7 +209,7 @@ func (c *comparison) add(ref glyph.Ref, status Status, rep diff.Report, g, cand 
 		Face: s.Face, Device: s.Device, Size: s.Size, DPI: s.DPI, Mode: s.Mode,
 		Glyph: string(ref.Key), Code: int(ref.Code), Index: ref.Index,
 		Status: status, Score: rep.Score, Lost: rep.Lost, Gained: rep.Gained,
-		Golden: packPicture(g), Candidate: packPicture(cand), Findings: []Finding{}, cell: cand, stored: g,
+		Golden: packPicture(g), Candidate: packPicture(cand), Findings: make([]Finding, 0, len(rep.Findings)), cell: cand, stored: g,
 	}
 	ch.Digest, ch.Over = digestOf(ch.candidate()), digestOf(g)
 	if status != StatusNew {
