@@ -141,7 +141,7 @@ func (c *call) sayApproved(o *harness.ApproveOptions, a *harness.Approved) {
 	}
 	c.say("%d approved, %d rejected, %d put off; %d were approved already", a.Approved, a.Rejected, a.Later, a.Equal)
 	if a.AtFault > 0 {
-		c.say("%d of the new at fault by their own outlines, %d critically: smokeproof look names and draws them", a.AtFault, a.Grave)
+		c.say("%d of the new at fault by their own outlines, %d critically: %s names and draws them", a.AtFault, a.Grave, c.command("look"))
 	}
 	if a.Left > 0 {
 		c.say("%d differ from their goldens and were left alone; --changed approves them, --glyphs those named", a.Left)

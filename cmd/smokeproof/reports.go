@@ -97,14 +97,19 @@ func fromHere(res *harness.Results) *harness.Results {
 
 // reviewing is the command that shows the results.
 func (c *call) reviewing(r *reports) string {
-	command := "smokeproof review"
-	if c.plan != "" {
-		command += " --plan " + shellWord(c.plan)
-	}
+	command := c.command("review")
 	if r.elsewhere {
 		command += " --results " + shellWord(filepath.Join(r.out, harness.ResultsName))
 	}
 	return command
+}
+
+// command is how another verb is run on the same plan.
+func (c *call) command(verb string) string {
+	if c.plan == "" {
+		return "smokeproof " + verb
+	}
+	return "smokeproof " + verb + " --plan " + shellWord(c.plan)
 }
 
 // shellWord is a path as a shell reads it whole.
