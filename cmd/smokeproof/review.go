@@ -164,7 +164,7 @@ func (c *call) serve(p *harness.Plan, res *harness.Results, f *reviewFlags) (int
 	}
 	fresh := res == nil
 	if fresh {
-		res = &harness.Results{Header: harness.Header{Version: harness.ResultsVersion, Gate: p.Gate.String(), DistanceMM: p.DistanceMM}, Summary: *harness.NewSummary()}
+		res = &harness.Results{Header: harness.Header{Version: harness.ResultsVersion, Plan: p.Path, Gate: p.Gate.String(), DistanceMM: p.DistanceMM}, Summary: *harness.NewSummary()}
 	}
 	desk := harness.NewDesk(p, res, harness.Options{NoProcess: c.noProcess, Cache: harness.DefaultCache()})
 	if fresh || f.watch {

@@ -1,6 +1,9 @@
 package main
 
 import (
+	"fmt"
+	"strings"
+
 	"smokeproof/golden"
 	"smokeproof/harness"
 )
@@ -40,9 +43,7 @@ func runVerify(c *call) (int, error) {
 			return 0, err
 		}
 	} else {
-		for _, q := range problems {
-			c.say("%s", q)
-		}
+		c.sayProblems(problems)
 		if len(problems) == 0 {
 			c.say("every golden is what was approved")
 		} else {
@@ -53,4 +54,32 @@ func runVerify(c *call) (int, error) {
 		return harness.ExitFindings, nil
 	}
 	return harness.ExitOK, nil
+}
+
+// sayProblems prints a line for each problem of a strike, be it of one glyph or of many.
+func (c *call) sayProblems(list []golden.Problem) {
+	const most = 4 // glyphs that are named
+	first := map[golden.Problem]int{}
+	var lines []golden.Problem
+	var glyphs [][]string
+	for _, q := range list {
+		name := golden.EscapeKey(q.Glyph)
+		q.Glyph = ""
+		i, seen := first[q]
+		if !seen || name == "" {
+			i = len(lines)
+			first[q], lines, glyphs = i, append(lines, q), append(glyphs, nil)
+		}
+		glyphs[i] = append(glyphs[i], name)
+	}
+	for i, q := range lines {
+		names := glyphs[i]
+		if n := len(names) - most; n > 0 {
+			names = append(names[:most], fmt.Sprintf("%d more", n))
+		}
+		if of := strings.Join(names, ", "); of != "" {
+			q.Text = of + ": " + q.Text
+		}
+		c.say("%s", q)
+	}
 }

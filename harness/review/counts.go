@@ -63,23 +63,28 @@ func otherNames(res *harness.Results) string {
 	return "if the missing are the new under other names: smokeproof approve --renamed carries their goldens over"
 }
 
-// of says what was drawn, and held against what.
+// of says what was drawn, and held against what, for the head of a page.
 func of(res *harness.Results) string {
+	base := func(path string) string { return plain(filepath.Base(path)) }
 	switch {
 	case res.Against != "" && len(res.Faces) > 0:
-		return plain(res.Faces[0].File) + " against " + plain(res.Against)
-	case res.Since != "":
-		return plain(filepath.Base(res.Plan)) + " against the goldens of " + plain(res.Since)
+		is, was := res.Faces[0].File, res.Against
+		if base(is) != base(was) {
+			return base(is) + " against " + base(was)
+		}
+		return plain(is) + " against " + plain(was)
 	case res.Looked:
 		var files []string
 		for _, f := range res.Faces {
-			files = append(files, plain(f.File))
+			files = append(files, base(f.File))
 		}
 		return some(files)
-	case res.Plan != "":
-		return plain(filepath.Base(res.Plan))
+	case res.Plan == "":
+		return ""
+	case res.Since != "":
+		return base(res.Plan) + " against the goldens of " + plain(res.Since)
 	}
-	return ""
+	return base(res.Plan)
 }
 
 // sides are what the two drawings of a glyph are called.
