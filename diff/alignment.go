@@ -43,13 +43,20 @@ func (c *Census) align(m Member, company string, d *outline, ppem glyph.PPEM, p 
 			flatRow, roundRow := p.row(z.Flat, m.Design.UPEM, ppem), p.row(z.Over, m.Design.UPEM, ppem)
 			at, off := choose(top, d.top, d.bottom), choose(top, d.topFlat, d.bottomFlat)
 			flat := math.Abs(at-flatRow) <= near && off <= near
-			round := math.Abs(at-roundRow) <= near && off > near
+			round := math.Abs(at-roundRow) <= near && off > near && !d.tipped(p, top)
 			if flat || round {
 				c.enter(z, company, round, rowMember{m.Cell.Key, &m.Cell.Bitmap, 0})
 				break
 			}
 		}
 	}
+}
+
+// tipped says that an outline ends in a tip and not in a round, as a slash does: how much of it
+// is drawn hangs on where it falls.
+func (d *outline) tipped(p *plane, top bool) bool {
+	c := d.crest(0, float64(p.w), top)
+	return c.kind == Diagonal || c.fall > gentleFall
 }
 
 // row is where a height in font units stands in the plane.

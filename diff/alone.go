@@ -51,11 +51,12 @@ type alone struct {
 func (a *alone) counters(undrawn []region, surplus []part) {
 	for _, r := range undrawn {
 		px := r.area * a.em() * a.em()
-		if !a.white(r) {
+		from, open := a.white(r)
+		if !open {
 			a.name(CounterClosed, r, px, fmt.Sprintf("a counter is closed; in the outline it holds %.1f square pixels of white", px))
 			continue
 		}
-		gaps := a.gaps(r)
+		gaps := a.gaps(from)
 		a.nameBreak(a.between(r, gaps), px, "the stroke around a counter is broken"+choose(len(gaps) > 1, fmt.Sprintf(" in %d places", len(gaps)), ""))
 	}
 	surplus = slices.DeleteFunc(surplus, a.betweenJoined)
@@ -136,6 +137,9 @@ func (a *alone) enter(kind Kind, r region, px, side float64, text string) {
 	switch kind {
 	case CounterClosed:
 		severity = severityOf(kind, a.j.eye.spot(px))
+		if px < 1 { // no pixel can hold it
+			severity = min(severity, Minor)
+		}
 	case Missing:
 		severity = spot.of(a.j.eye.spot(px))
 	}
@@ -157,19 +161,3 @@ func (a *alone) region(q part) region { return a.p.region(&q, a.ppem) }
 
 // em is the side of an em, as a square, in pixels.
 func (a *alone) em() float64 { return math.Sqrt(float64(a.ppem.X)*float64(a.ppem.Y)) / 64 }
-
-// white says that a pixel about the middle of a region is white.
-func (a *alone) white(r region) bool {
-	return !a.inkAt(a.middle(r))
-}
-
-// middle is the pixel about the middle of a region, about the origin.
-func (a *alone) middle(r region) (x, y int) {
-	emX, emY := a.ppem.Float()
-	return int(math.Floor(r.x * emX)), int(math.Floor(r.y * emY))
-}
-
-func (a *alone) inkAt(x, y int) bool {
-	x, y = x-a.p.x0, y-a.p.y0
-	return x >= 0 && y >= 0 && x < a.p.w && y < a.p.h && a.p.ink(y*a.p.w+x)
-}

@@ -133,17 +133,30 @@ func (a *alone) mostOf(room box, ink []part) int {
 }
 
 // swallowed is the part that hints carried a region into, beside where it should be: it has
-// the ink of both. -1 where none has so much.
+// the ink of both, or ink between the place of the region and that of its own. -1 where none has.
 func (a *alone) swallowed(r region, form []region, ink []part, draws []int) int {
 	k := a.mostOf(a.room(r).wider(int(math.Ceil(strayPx))), ink)
 	if k < 0 || draws[k] < 0 {
 		return -1
 	}
 	spare := float64(len(ink[k].pixels)) - form[draws[k]].area*a.em()*a.em()
-	if spare < r.area*a.em()*a.em() {
+	if own := a.room(form[draws[k]]); spare < r.area*a.em()*a.em() && !a.inkBeyond(&ink[k], own, r) {
 		return -1
 	}
 	return k
+}
+
+// inkBeyond says that a part has ink beyond its own room, on the way to a region, as
+// much as half of that should have.
+func (a *alone) inkBeyond(q *part, own box, r region) bool {
+	near := a.room(r).wider(int(math.Ceil(strayPx)))
+	n := 0
+	for _, i := range q.pixels {
+		if x, y := i%a.p.w, i/a.p.w; near.has(x, y) && !own.has(x, y) {
+			n++
+		}
+	}
+	return 2*float64(n) >= r.area*a.em()*a.em()
 }
 
 // betweenJoined says that white is shut in by ink of two parts that run together:
@@ -165,7 +178,7 @@ func (a *alone) betweenJoined(q part) bool {
 
 // besideWhite says that white lies beside ink where a region should be.
 func (a *alone) besideWhite(q *part, r region) bool {
-	room := a.room(r)
+	room := a.room(r).wider(int(math.Ceil(strayPx))) // hints may have carried it
 	if !room.touches(q.wider(1)) {
 		return false
 	}

@@ -59,9 +59,12 @@ func (p plan) form(code rune) *diff.Form {
 }
 
 var (
-	planH = plan{ink: [][4]int{{0, 0, 20, 120}, {80, 0, 100, 120}, {20, 60, 80, 70}}}
-	planO = plan{ink: [][4]int{{0, 0, 100, 120}}, white: [][4]int{{20, 20, 80, 100}}}
-	planI = plan{ink: [][4]int{{0, 0, 20, 80}, {0, 100, 20, 120}}}
+	planH      = plan{ink: [][4]int{{0, 0, 20, 120}, {80, 0, 100, 120}, {20, 60, 80, 70}}}
+	planO      = plan{ink: [][4]int{{0, 0, 100, 120}}, white: [][4]int{{20, 20, 80, 100}}}
+	planI      = plan{ink: [][4]int{{0, 0, 20, 80}, {0, 100, 20, 120}}}
+	planTheta  = plan{ink: [][4]int{{0, 0, 100, 20}, {0, 100, 100, 120}, {0, 20, 20, 100}, {80, 20, 100, 100}, {40, 40, 60, 80}}}
+	planBars   = plan{ink: [][4]int{{0, 0, 60, 10}, {0, 30, 60, 40}}}
+	planAccent = plan{ink: [][4]int{{0, 0, 60, 80}, {10, 90, 50, 100}}}
 	// of parts alike, the one named last is the rest
 	planEqual = plan{ink: [][4]int{{0, 0, 20, 80}, {50, 0, 70, 80}}}
 )
@@ -107,6 +110,10 @@ func TestADrawingIsJudgedByItsOwnOutline(t *testing.T) {
 			diff.Bridge, "right part runs into the rest; the outline holds them 3.0 px apart"},
 		{"the dot is gone", planI, at10(planI, 0, [4]int{0, 10, 2, 12}),
 			diff.Missing, "upper dot has no ink; in the outline it covers 4.1 square pixels"},
+		{"a bar stands in the ring, which is cut", planTheta, at10(planTheta, 0, [4]int{0, 5, 2, 6}), diff.Break, "the stroke around a counter is broken"},
+		{"two bars a row higher are where hints put them", planBars, at10(plan{ink: [][4]int{{0, 20, 60, 30}, {0, 50, 60, 60}}}, 0), "", ""},
+		{"an accent a row lower is on its letter", planAccent, at10(plan{ink: [][4]int{{0, 0, 60, 80}, {10, 80, 50, 90}}}, 0),
+			diff.Bridge, "upper part runs into the rest; the outline holds them 1.0 px apart"},
 		{"nothing is drawn", planI, at10(plan{}, 0), diff.Missing, "the outline has ink, but no pixel is drawn"},
 	} {
 		found := at(300).Alone(c.cell, c.plan.design(), c.plan.form('i'), tenPPEM)

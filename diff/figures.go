@@ -82,7 +82,7 @@ const (
 const (
 	classEm     = 0.006 // of the em that the widths of one class span at most
 	rowEm       = 0.004 // of the em about an alignment row
-	leastOfKind = 3     // members from which a class has a common width
+	leastOfKind = 4     // members that agree, from which a class has a common width: three of four do by chance
 	clearShare  = 0.75  // of its members that agree, from which the others stand out
 	bearingPx   = 1.5   // pixels by which a bearing may be off its outline's: half of one each for the place of the stem, the end of its serif and the advance, which are all rounded
 )

@@ -20,7 +20,7 @@ type region struct {
 	x, y           float64 // its middle, by area
 	area           float64 // square ems
 	name           string  // of a part of ink: which of the outline's it is; "" of the largest
-	place          int     // of a part of ink: among all of the outline
+	place          int     // among the parts of ink, or the counters, of the outline
 }
 
 // FormPPEM is a size at which strokes and gaps down to 1/128 em still show.
@@ -40,6 +40,9 @@ func (j *Judge) Form(large *glyph.Cell) *Form {
 	}
 	for i := range f.parts {
 		f.parts[i].place = i
+	}
+	for i := range f.counters {
+		f.counters[i].place = i
 	}
 	return f
 }
@@ -110,17 +113,52 @@ func (p *plane) matched(regions []region, parts []part, ppem glyph.PPEM) []int {
 		}
 	}
 	slices.SortFunc(pairs, func(a, b pair) int { return cmp.Or(cmp.Compare(a.off, b.off), a.region-b.region, a.part-b.part) })
-	draws := make([]int, len(parts))
-	for j := range draws {
-		draws[j] = -1
+	m := matching{draws: make([]int, len(parts)), taken: make([]int, len(regions)), near: make([][]int, len(regions))}
+	for j := range m.draws {
+		m.draws[j] = -1
 	}
-	taken := make([]bool, len(regions))
+	for i := range m.taken {
+		m.taken[i] = -1
+	}
 	for _, pr := range pairs {
-		if draws[pr.part] < 0 && !taken[pr.region] {
-			draws[pr.part], taken[pr.region] = pr.region, true
+		m.near[pr.region] = append(m.near[pr.region], pr.part)
+		if m.draws[pr.part] < 0 && m.taken[pr.region] < 0 {
+			m.pair(pr.region, pr.part)
 		}
 	}
-	return draws
+	for i := range regions {
+		if m.taken[i] < 0 {
+			m.seen = map[int]bool{}
+			m.place(i)
+		}
+	}
+	return m.draws
+}
+
+// matching pairs regions with parts.
+type matching struct {
+	draws []int   // by part: its region, or -1
+	taken []int   // by region: its part, or -1
+	near  [][]int // by region: parts that may draw it, the nearest first
+	seen  map[int]bool
+}
+
+func (m *matching) pair(region, part int) { m.draws[part], m.taken[region] = region, part }
+
+// place finds a part for a region, if need be one whose own region can have another: of
+// two bars that hints carried a pixel up, the upper one is nearest to neither's place.
+func (m *matching) place(region int) bool {
+	for _, part := range m.near[region] {
+		if m.seen[part] {
+			continue
+		}
+		m.seen[part] = true
+		if o := m.draws[part]; o < 0 || m.place(o) {
+			m.pair(region, part)
+			return true
+		}
+	}
+	return false
 }
 
 // unmatched gives the regions that no part draws, and the parts that draw none.

@@ -28,18 +28,33 @@ func (a *alone) opening(shut []part) float64 {
 	return widest / em * a.em()
 }
 
+// white is a pixel of white well inside a counter; not open where most of it is ink. What
+// stands in a counter, as the bar of a Theta, is no part of it.
+func (a *alone) white(counter region) (pixel int, open bool) {
+	large := a.form.plane(&a.j.desk)
+	all := large.parts(&a.j.desk, 1)
+	own := sizeable(all.counters())[counter.place]
+	var white []int
+	for _, k := range own.pixels {
+		if i, ok := a.reduced(k, &large); ok && !a.p.ink(i) {
+			white = append(white, i)
+		}
+	}
+	if 2*len(white) <= len(own.pixels) {
+		return 0, false
+	}
+	ways := a.p.waysOut(&a.j.desk)
+	slices.SortStableFunc(white, func(i, k int) int { return int(ways[i]) - int(ways[k]) })
+	return white[len(white)/2], true
+}
+
 // gaps are where white leaves a counter whose stroke is broken: the narrowest places on
-// its widest ways out. None where the way is wide everywhere.
-func (a *alone) gaps(counter region) []box {
+// its widest ways out, from a pixel of it. None where the way is wide everywhere.
+func (a *alone) gaps(from int) []box {
 	p := a.p
 	ways := p.waysOut(&a.j.desk)
-	x, y := a.middle(counter)
-	if all := p.all(); !all.has(x-p.x0, y-p.y0) {
-		return nil
-	}
-	from := (y-p.y0)*p.w + x - p.x0
 	width := ways[from]
-	if width == 0 || width == 255 { // on ink, or wide open
+	if width == 0 || width == 255 { // shut in after all, or wide open
 		return nil
 	}
 	var gaps []box
@@ -89,6 +104,14 @@ func (a *alone) enlarged(i int, large *plane) (k int, ok bool) {
 	y := int(math.Floor((float64(a.p.y0+i/a.p.w)+0.5)*float64(FormPPEM.Y)/float64(a.ppem.Y))) - large.y0
 	all := large.all()
 	return y*large.w + x, all.has(x, y)
+}
+
+// reduced is the pixel that the centre of one of the form lies in; not ok where that is outside of the plane.
+func (a *alone) reduced(k int, large *plane) (i int, ok bool) {
+	x := int(math.Floor((float64(large.x0+k%large.w)+0.5)*float64(a.ppem.X)/float64(FormPPEM.X))) - a.p.x0
+	y := int(math.Floor((float64(large.y0+k/large.w)+0.5)*float64(a.ppem.Y)/float64(FormPPEM.Y))) - a.p.y0
+	all := a.p.all()
+	return y*a.p.w + x, all.has(x, y)
 }
 
 // Ways are measured in tenths of a pixel, up to 25.5 of these.

@@ -99,4 +99,4 @@ func commonest[M any](list []M, value func(M) int) (v, n int) {
 }
 
 // agreed says that so many members agree that the others stand out.
-func agreed(most, of int) bool { return of >= leastOfKind && float64(most) >= clearShare*float64(of) }
+func agreed(most, of int) bool { return most >= leastOfKind && float64(most) >= clearShare*float64(of) }

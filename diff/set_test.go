@@ -27,10 +27,10 @@ func designOfH() *glyph.Design {
 	}}}
 }
 
-// strikeOf gives four letters of one design, the last drawn as told.
+// strikeOf gives five letters of one design, the last drawn as told.
 func strikeOf(last *glyph.Cell) []diff.Member {
 	var list []diff.Member
-	for i, c := range []*glyph.Cell{drawn(letterH), drawn(letterH), drawn(letterH), last} {
+	for i, c := range []*glyph.Cell{drawn(letterH), drawn(letterH), drawn(letterH), drawn(letterH), last} {
 		c.Key, c.Code, c.Index = glyph.Key(rune('A'+i)), rune('A'+i), i+1
 		list = append(list, diff.Member{Cell: c, Design: designOfH()})
 	}
@@ -45,13 +45,13 @@ func TestGlyphsOfAStrikeAreHeldBesideEachOther(t *testing.T) {
 		kind   diff.Kind
 		text   string
 	}{
-		{"one stem of a width that seven others have in 2 px", box(h, 1, 2, 0, 3, 12), diff.StemUneven,
-			"left stem 1 px thicker than most of its width: 3 px, where 7 of 8 stems of 20 units are 2 px"},
+		{"one stem of a width that nine others have in 2 px", box(h, 1, 2, 0, 3, 12), diff.StemUneven,
+			"left stem 1 px thicker than most of its width: 3 px, where 9 of 10 stems of 20 units are 2 px"},
 		{"a bar thicker than the others", box(h, 1, 2, 7, 8, 8), diff.BarWeight,
-			"crossbar 1 px thicker than most of its width: 2 px, where 3 of 4 bars of 10 units are 1 px"},
+			"crossbar 1 px thicker than most of its width: 2 px, where 4 of 5 bars of 10 units are 1 px"},
 		{"a row short of the cap height", box(h, 0, 0, 11, 10, 12), diff.Height,
-			"cap-height 1 px lower than in 3 of the 4 glyphs that end flat there"},
-		{"a row below the baseline", moved(h, 0, -1), diff.Height, "baseline 1 px lower than in 3 of the 4 glyphs that end flat there"},
+			"cap-height 1 px lower than in 4 of the 5 glyphs that end flat there"},
+		{"a row below the baseline", moved(h, 0, -1), diff.Height, "baseline 1 px lower than in 4 of the 5 glyphs that end flat there"},
 	} {
 		_, found := at(300).Set(8000, tenPPEM, strikeOf(c.last))
 		require.NotEmpty(t, found, c.reason)
@@ -60,7 +60,7 @@ func TestGlyphsOfAStrikeAreHeldBesideEachOther(t *testing.T) {
 			i++
 		}
 		require.Less(t, i, len(found), "%s: %+v", c.reason, found)
-		require.Equal(t, glyph.Key("D"), found[i].Glyph, c.reason)
+		require.Equal(t, glyph.Key("E"), found[i].Glyph, c.reason)
 		require.GreaterOrEqual(t, found[i].Severity, diff.Major, c.reason)
 	}
 	_, found := at(300).Set(8000, tenPPEM, strikeOf(h))
@@ -112,13 +112,13 @@ func TestAWidthThatHasNoCommonThicknessDoesNotFall(t *testing.T) {
 	j := at(300)
 	left := box(drawn(letterH), 1, 2, 0, 3, 12)
 	both := box(left, 1, 7, 0, 8, 12)
-	size := func(points glyph.Points, thick int) *diff.Census { // so many of eight stems are 3 px, the others 2
+	size := func(points glyph.Points, thick int) *diff.Census { // so many of ten stems are 3 px, the others 2
 		list := strikeOf(drawn(letterH))
 		for i := range list {
 			switch thick - 2*i {
 			case 1:
 				list[i].Cell.Bitmap = left.Bitmap
-			case 2, 3, 4, 5, 6, 7, 8:
+			case 2, 3, 4, 5, 6, 7, 8, 9, 10:
 				list[i].Cell.Bitmap = both.Bitmap
 			}
 		}
@@ -128,9 +128,9 @@ func TestAWidthThatHasNoCommonThicknessDoesNotFall(t *testing.T) {
 	for _, c := range []struct {
 		thick int
 		falls bool
-	}{{8, true}, {6, true}, {5, false}, {2, false}} {
+	}{{10, true}, {8, true}, {7, false}, {2, false}} {
 		found := j.Series(size(8000, c.thick), size(9000, 0))
-		require.Equal(t, c.falls, slices.ContainsFunc(found, func(f diff.SetFinding) bool { return f.Kind == diff.StemWeight }), "%d of 8 were 3 px", c.thick)
+		require.Equal(t, c.falls, slices.ContainsFunc(found, func(f diff.SetFinding) bool { return f.Kind == diff.StemWeight }), "%d of 10 were 3 px", c.thick)
 	}
 }
 
@@ -194,7 +194,7 @@ func TestWhatIsNoEndOfTheLetterEndsNoAlignmentRow(t *testing.T) {
 		##
 		##
 		##`))
-	list[3].Design = dotted
+	list[4].Design = dotted
 	_, found = at(300).Set(8000, tenPPEM, list)
 	for _, f := range found {
 		require.NotEqual(t, "cap-height", f.Place.What, "an accent that reaches it by chance: %+v", f)
@@ -204,7 +204,7 @@ func TestWhatIsNoEndOfTheLetterEndsNoAlignmentRow(t *testing.T) {
 func TestABarIsNamedByTheLetterAndNotByItsAccent(t *testing.T) {
 	under := plan{ink: [][4]int{{0, 0, 20, 120}, {20, 0, 100, 20}, {40, -60, 60, -30}}}
 	var list []diff.Member
-	for i := range 4 {
+	for i := range 5 {
 		c := drawn(`
 			##........
 			##........
@@ -225,7 +225,7 @@ func TestABarIsNamedByTheLetterAndNotByItsAccent(t *testing.T) {
 			....##....
 			....##....`)
 		c.Bitmap.Bottom = -6
-		if i == 3 {
+		if i == 4 {
 			c = box(c, 1, 2, 2, 10, 3)
 		}
 		c.Key, c.Code, c.Index = glyph.Key(rune('A'+i)), rune('A'+i), i+1
@@ -262,9 +262,9 @@ func TestAStemIsNoBarForTheFootThatEndsInIt(t *testing.T) {
 	tone := plan{ink: [][4]int{{0, 0, 60, 20}, {60, 0, 80, 120}}}
 	narrow := plan{ink: [][4]int{{0, 0, 20, 20}, {20, 0, 80, 120}}} // hints made the stem wide
 	var list []diff.Member
-	for i := range 4 {
+	for i := range 5 {
 		c := at10(narrow, 0)
-		if i == 3 {
+		if i == 4 {
 			c = at10(tone, 0)
 		}
 		c.Key, c.Code, c.Index = glyph.Key(rune('A'+i)), rune('A'+i), i+1
@@ -274,4 +274,67 @@ func TestAStemIsNoBarForTheFootThatEndsInIt(t *testing.T) {
 	for _, f := range found {
 		require.NotEqual(t, diff.BarWeight, f.Kind, f.Text)
 	}
+}
+
+func TestWhatThreeOfFourHaveIsNoRuleForTheFourth(t *testing.T) {
+	_, found := at(300).Set(8000, tenPPEM, strikeOf(box(drawn(letterH), 1, 2, 0, 3, 12))[1:])
+	require.NotContains(t, kindsOf(found), diff.BarWeight)
+	require.NotEmpty(t, found, "of seven stems in eight it is one")
+	_, found = at(300).Set(8000, tenPPEM, strikeOf(box(drawn(letterH), 0, 0, 11, 10, 12))[1:])
+	require.Empty(t, found)
+}
+
+func kindsOf(found []diff.SetFinding) (kinds []diff.Kind) {
+	for _, f := range found {
+		kinds = append(kinds, f.Kind)
+	}
+	return kinds
+}
+
+// How much of a tip is drawn hangs on where it falls; a letter that ends in one is no shorter for it.
+func TestATipReachesForNoAlignmentRow(t *testing.T) {
+	for _, c := range []struct {
+		reason string
+		end    [][2]int // from the left of the letter's top to its right
+		kinds  []diff.Kind
+	}{
+		{"flat", [][2]int{{20, 120}, {80, 120}}, []diff.Kind{diff.Height}},
+		{"round, above the row by its overshoot", [][2]int{{20, 105}, {35, 121}, {50, 123}, {65, 121}, {80, 105}}, []diff.Kind{diff.Overshoot}},
+		{"the tip of a slash", [][2]int{{20, 20}, {72, 123}, {80, 118}}, nil},
+		{"a tip whose sides fall gently", [][2]int{{20, 100}, {52, 123}, {80, 104}}, nil},
+	} {
+		d := &glyph.Design{UPEM: 100, Advance: 100, Zones: designOfH().Zones}
+		for i, q := range append([][2]int{{20, 0}}, append(c.end, [2]int{80, 0})...) {
+			kind := glyph.OnCurve
+			if len(c.end) == 5 && i > 1 && i < len(c.end) {
+				kind = glyph.Quad
+			}
+			d.Outline.Points = append(d.Outline.Points, glyph.Point{X: fixed.I(q[0]), Y: fixed.I(q[1]), Kind: kind})
+		}
+		d.Outline.Ends = []int{len(d.Outline.Points) - 1}
+		stem := plan{ink: [][4]int{{20, 0, 80, 120}}}
+		list := strikeOf(at10(stem, 0, [4]int{2, 11, 8, 12}))
+		for i := range list {
+			list[i].Design = d
+			if i < 4 {
+				list[i].Cell.Bitmap = stem.bitmap(10)
+			}
+		}
+		_, found := at(300).Set(8000, tenPPEM, list)
+		require.Equal(t, c.kinds, kindsOf(found), "%s: %+v", c.reason, found)
+	}
+}
+
+func TestStemsThatAreOneInkRunTogether(t *testing.T) {
+	pair := plan{ink: [][4]int{{0, 0, 20, 120}, {26, 20, 46, 100}}}
+	list := strikeOf(at10(pair, 1, [4]int{2, 2, 3, 10}))
+	for i := range list {
+		if list[i].Design = pair.design(); i < 4 {
+			list[i].Cell.Bitmap = at10(pair, 0, [4]int{2, 0, 3, 12}).Bitmap
+		}
+	}
+	_, found := at(300).Set(8000, tenPPEM, list)
+	require.Len(t, found, 1, "%+v", found)
+	require.Equal(t, diff.Bridge, found[0].Kind)
+	require.Equal(t, "two stems run together; the outline holds them 0.6 px apart", found[0].Text)
 }

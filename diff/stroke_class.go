@@ -27,6 +27,8 @@ type classMember struct {
 	name    string
 	x, y    int // of its plane
 	fu      float64
+	white   float64 // px that the outline keeps to a stroke whose ink this one has too; 0 where there is none
+	second  bool    // of those two
 }
 
 // strokesOf places the strokes of an outline in its drawing, and names its stems
@@ -56,9 +58,28 @@ func (p *plane) strokesOf(key glyph.Key, company string, d *outline, body *part)
 		if !s.bar {
 			name = nameStem(i, len(stems))
 		}
-		list = append(list, classMember{key, company, l, name, p.x0, p.y0, s.width})
+		m := classMember{key: key, company: company, limb: l, name: name, x: p.x0, y: p.y0, fu: s.width}
+		m.white, m.second = l.shared(&s, choose(s.bar, bars, stems))
+		list = append(list, m)
 	}
 	return list
+}
+
+// shared is the white that the outline keeps between a stroke and another whose ink the limb has too,
+// and whether the other comes first; 0 where the limb is that of one stroke.
+func (l *limb) shared(s *stroke, strokes []stroke) (white float64, second bool) {
+	lo, hi, from, to := float64(l.x0), float64(l.x1), float64(l.y0), float64(l.y1)
+	if s.bar {
+		lo, hi, from, to = from, to, lo, hi
+	}
+	for _, o := range strokes {
+		middle := (o.lo + o.hi) / 2
+		beside := min(o.to, to) - max(o.from, from)
+		if gap := max(o.lo-s.hi, s.lo-o.hi); gap > 0 && middle > lo && middle < hi && beside >= minLimb {
+			return gap, o.lo < s.lo
+		}
+	}
+	return 0, false
 }
 
 // classify groups strokes by their width in the outline.
@@ -105,6 +126,12 @@ func (j *Judge) unequal(census *Census, c *strokeClass) []SetFinding {
 		if px == 0 || census.likeNext(c, &m) {
 			continue
 		}
+		if px > 0 && m.white > 0 {
+			if !m.second {
+				found = append(found, SetFinding{m.key, j.oneInk(&m, across)})
+			}
+			continue
+		}
 		found = append(found, SetFinding{m.key, Finding{
 			Kind: kind, Severity: severityOf(kind, math.Abs(px)*across), MeasurePx: px,
 			Score: j.eye.area * coherentGain * math.Abs(px) * float64(m.limb.length()),
@@ -114,4 +141,14 @@ func (j *Judge) unequal(census *Census, c *strokeClass) []SetFinding {
 		}})
 	}
 	return found
+}
+
+// oneInk is the finding of two strokes that are one in the drawing.
+func (j *Judge) oneInk(m *classMember, across float64) Finding {
+	return Finding{
+		Kind: Bridge, Severity: severityOf(Bridge, min(1, m.white)*across), MeasurePx: hundredths(m.white),
+		Score: j.eye.area * (coherentGain + partedGain) * min(1, m.white) * float64(m.limb.length()),
+		Place: Place{X0: m.x + m.limb.x0, Y0: m.y + m.limb.y0, X1: m.x + m.limb.x1, Y1: m.y + m.limb.y1},
+		Text:  fmt.Sprintf("two %s run together; the outline holds them %.1f px apart", choose(m.limb.bar, "bars", "stems"), m.white),
+	}
 }
