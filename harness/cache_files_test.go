@@ -27,6 +27,44 @@ func TestAGoldenChangedBehindItsTimestampIsSeen(t *testing.T) {
 	require.Equal(t, glyphs, drawn)
 }
 
+// The clock of a disk may be too coarse to tell a second write from the first.
+func TestTheStampOfAFileJustWrittenIsNotTrusted(t *testing.T) {
+	defer func(was time.Duration) { settled = was }(settled)
+	path := filepath.Join(t.TempDir(), "golden.bdf")
+	require.NoError(t, os.WriteFile(path, []byte("one"), 0o666))
+	f := (&cache{dir: t.TempDir()}).openFileDigests(filepath.Dir(path))
+	settled = time.Minute
+	was, err := f.digest(path)
+	require.NoError(t, err)
+	require.Empty(t, f.known)
+	settled = -time.Minute
+	again, err := f.digest(path)
+	require.NoError(t, err)
+	require.Equal(t, was, again)
+	require.Len(t, f.known, 1)
+}
+
+// What a strike came to over goldens that somebody changed meanwhile is not kept under their names.
+func TestWhatWasJudgedOverOtherGoldensIsNotRemembered(t *testing.T) {
+	d := newDesk(t)
+	p, err := LoadPlan(d.plan)
+	require.NoError(t, err)
+	r, err := Open(t.Context(), p, Options{Cache: t.TempDir()})
+	require.NoError(t, err)
+	defer r.Close()
+	m, err := r.remembered(t.Context(), &r.strikes[0])
+	require.NoError(t, err)
+	m.result = &StrikeResult{}
+	const path = "golden/face/203/8.bdf"
+	was := d.read(t, path)
+	d.replace(t, path, "BITMAP\n3", "BITMAP\n7")
+	r.remember(m)
+	require.Nil(t, r.cache.loadEntry(m.key))
+	d.write(t, path, was)
+	r.remember(m)
+	require.NotNil(t, r.cache.loadEntry(m.key))
+}
+
 func TestATornCacheIsNoticedAndRebuilt(t *testing.T) {
 	for _, tear := range []struct {
 		name string

@@ -158,6 +158,44 @@ func TestUndoLeavesAloneWhatWasDecidedSince(t *testing.T) {
 	require.Zero(t, pending(t, d, "h", "8"), "Ben's approval stands")
 }
 
+// Of a candidate that was put off the golden may be another by now, though the word on it stands.
+func TestUndoLeavesAloneAGlyphWhoseGoldenIsAnother(t *testing.T) {
+	d, _ := laidOut(t)
+	one, err := d.Decide(t.Context(), "Ada", []harness.Seen{seen(shown(t, d, "h", "8"), golden.Later)})
+	require.NoError(t, err)
+	store := golden.Open(d.Plan().Goldens)
+	for _, s := range d.Plan().Strikes() {
+		if s.Size != glyph.Pt(8) {
+			continue
+		}
+		have, err := store.Load(t.Context(), s)
+		require.NoError(t, err)
+		for _, c := range have.Cells {
+			if c.Key == "h" {
+				c.Advance++
+				require.NoError(t, store.Record(t.Context(), s, []golden.Decision{{Verdict: golden.Approve, Cell: c, By: "Ben", Why: "tuned"}}))
+			}
+		}
+	}
+	back, err := d.Undo(t.Context(), "Ada", one.Act)
+	require.NoError(t, err)
+	require.Zero(t, back.Done)
+	require.Len(t, back.Left, 1)
+}
+
+func TestAReviewIsToldOfGoldensThatMovedOn(t *testing.T) {
+	d, _ := laidOut(t)
+	res, _, _ := d.Results()
+	around, err := d.Plan().Surround(t.Context(), res)
+	require.NoError(t, err)
+	require.Zero(t, around.Moved)
+	_, err = d.Decide(t.Context(), "Ada", []harness.Seen{seen(shown(t, d, "h", "8"), golden.Approve)})
+	require.NoError(t, err)
+	around, err = d.Plan().Surround(t.Context(), res)
+	require.NoError(t, err)
+	require.Equal(t, 1, around.Moved)
+}
+
 func TestOneFaceDrawnAgainLeavesTheOthersAsTheyStand(t *testing.T) {
 	d, dir := laidOut(t)
 	path := filepath.Join(dir, harness.PlanName)

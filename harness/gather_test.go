@@ -185,6 +185,7 @@ func TestGatherRefusesPartsThatDoNotMakeAWhole(t *testing.T) {
 	hostile("of a place twice", "1", `"strikes":\[(\d+),\d+`, `"strikes":[$2,$2`)
 	hostile("of fewer changes", "3", `"changed":[1-9]\d*`, `"changed":1`)
 	hostile("of more changes", "3", `"changed":[1-9]`, `"changed":99`)
+	hostile("of fewer strikes", "3", `"strikes":\[{[^}]*},`, `"strikes":[`)
 	hostile("of a torn line", "3", `\n{"face":"mono"`, "\n{\"face\":mono\"")
 	hostile("of another version", "1", `"version":1`, `"version":2`)
 	require.NoError(t, os.MkdirAll(dir("endless"), 0o777))
@@ -208,6 +209,7 @@ func TestGatherRefusesPartsThatDoNotMakeAWhole(t *testing.T) {
 		{[]string{"of a billion"}, "out of range", "a count that would be listed shard by shard"},
 		{[]string{"of none"}, "out of range", "a count below nothing"},
 		{[]string{"of a place twice", "2", "3"}, "is in no shard", "a strike that no part has"},
+		{[]string{"1", "2", "of fewer strikes"}, "shard 3/3 was broken off", "strikes that the header names and nobody counts"},
 		{[]string{"1", "2", "of fewer changes"}, "not as check writes them", "changes that no strike counts"},
 		{[]string{"1", "2", "of more changes"}, "not as check writes them", "changes that a strike counts and the file does not have"},
 		{[]string{"1", "2", "of a torn line"}, "not as check writes them", "a change that is no JSON"},

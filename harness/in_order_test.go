@@ -58,10 +58,27 @@ func TestStrikesTakenAheadAreHandedOnInTheirTurn(t *testing.T) {
 func TestStrikesAreTakenAheadAsFarAsThereIsRoom(t *testing.T) {
 	strikes := strikesOf(1, 100, ahead/4)
 	o := newOrder[int](strikes, 1, evenly)
-	require.NotNil(t, o.begin())
+	first := o.begin()
+	require.NotNil(t, first)
 	taken := o.take(strikes[0].Face, func(*StrikeJob) bool { return true })
 	require.Len(t, taken, 3+4, "those let in, and as many glyphs outside as may be inside")
 	require.Empty(t, o.take(strikes[0].Face, func(*StrikeJob) bool { return true }))
+
+	o.finish(append([]*task[int]{first}, taken...), make([]int, 1+len(taken)))
+	for range 4 {
+		require.NotNil(t, o.next())
+	}
+	require.Len(t, o.take(strikes[0].Face, func(*StrikeJob) bool { return true }), 4, "those taken ahead are let in now, and leave their room")
+}
+
+func TestOnceAllAreLetInTheDearestIsBegunFirst(t *testing.T) {
+	costs := []int64{3, 1, 9, 5}
+	o := newOrder[int](strikesOf(1, 4, 1), 1, func(s *StrikeJob) int64 { return costs[s.place] })
+	var begun []int64
+	for range costs {
+		begun = append(begun, costs[o.begin().strike.place])
+	}
+	require.Equal(t, []int64{9, 5, 3, 1}, begun)
 }
 
 func TestAFaultOfAGroupEndsTheRun(t *testing.T) {

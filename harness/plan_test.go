@@ -73,6 +73,7 @@ func TestPlanFaultsNameFileAndLine(t *testing.T) {
 		{"a broken file says where", face + "[[device]\n", "p.toml:4:"},
 		{"a face needs a file that is there", "[[face]]\nname = \"a\"\nfile = \"b.ttf\"\n" + device, "p.toml:3: font file b.ttf does not exist"},
 		{"two faces of one name would share goldens", face + "[[face]]\nname = \"A\"\nfile = \"a.ttf\"\n" + device, `p.toml:5: face "A" is named twice`},
+		{"and so would the other way round", strings.Replace(face, "\"a\"", "\"A\"", 1) + face + device, `p.toml:5: face "a" is named twice`},
 		{"a gate is a severity", "[gate]\nseverity = \"bad\"\n" + face + device, `p.toml:2: severity "bad" is unknown`},
 		{"a size is a decimal number", face + "[[device]]\nname = \"d\"\ndpi = 300\nsizes = [8, 0]\n", "p.toml:7: size in points"},
 		{"a resolution is needed", face + "[[device]]\nname = \"d\"\nsizes = [8]\n", `p.toml:4: device "d" has no resolution`},

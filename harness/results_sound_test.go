@@ -20,6 +20,7 @@ func TestResultsOfAnotherProgramAreRefused(t *testing.T) {
 	for _, c := range []struct{ why, from, to string }{
 		{"a finding that is markup", `"finding":"`, `"finding":"<img src=x>`},
 		{"a severity that is markup", `"severity":"`, `"severity":"<b>`},
+		{"a severity that fills the line", `"severity":"`, `"severity":"` + strings.Repeat("x", 65)},
 		{"a size that moves the cursor", `"size":"`, `"size":"\u001b[2J`},
 		{"a resolution that turns the line round", `"dpi":"`, `"dpi":"\u202e`},
 		{"a mode of two lines", `"mode":"`, `"mode":"\n`},

@@ -51,6 +51,49 @@ func TestAFaceOfWhichNothingIsSelectedIsNoSuccess(t *testing.T) {
 	sum := check(t, plan)
 	require.Equal(t, 2*95, sum.Missing, "what was approved is missed, and no wrong plan: the font may have lost its names")
 	require.Equal(t, ExitFindings, sum.Exit)
+	for _, dpi := range []string{"203", "300"} {
+		goldens := filepath.Join(filepath.Dir(plan), "golden", "regular", dpi)
+		require.NoError(t, os.Rename(goldens, goldens+".away"))
+		require.Equal(t, 95, check(t, plan).Missing, "one strike with goldens is enough")
+		require.NoError(t, os.Rename(goldens+".away", goldens))
+	}
+}
+
+func TestADeviceIsDrawnForAsItIsSet(t *testing.T) {
+	for _, set := range []string{"fill = \"touch\"", "sideways = true"} {
+		plan := facesIn(t, map[string][]byte{"regular": goregular.TTF})
+		text, err := os.ReadFile(plan)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(plan, bytes.Replace(text, []byte("dpi = 203\n"), []byte("dpi = 203\n"+set+"\n"), 1), 0o666))
+		p, err := LoadPlan(plan)
+		require.NoError(t, err)
+		r, err := Open(t.Context(), p, Options{})
+		require.NoError(t, err)
+		require.NotEqual(t, r.devices["laser"].id, r.devices["label"].id, set)
+		require.NoError(t, r.Close())
+	}
+}
+
+// A glyph approved since a revision is held against its golden of now; one that was put
+// there and that nobody approved is new.
+func TestOnlyWhatWasApprovedSinceIsHeldAgainstTheGoldensOfNow(t *testing.T) {
+	plan := facesIn(t, map[string][]byte{"regular": goregular.TTF})
+	approveAll(t, plan)
+	p, err := LoadPlan(plan)
+	require.NoError(t, err)
+	r, err := Open(t.Context(), p, Options{})
+	require.NoError(t, err)
+	defer r.Close()
+	strike := r.strikes[0].Strike
+	have, err := r.Store.Load(t.Context(), strike)
+	require.NoError(t, err)
+	tuned := have.Cells[1]
+	tuned.Advance++
+	require.NoError(t, r.Store.Import(t.Context(), strike, []glyph.Cell{tuned}))
+	r.HoldSince(golden.Open(t.TempDir())) // when there were none
+	sum, err := r.Check(t.Context(), func(*StrikeResult) error { return nil })
+	require.NoError(t, err)
+	require.Equal(t, [3]int{2 * 95, 2*95 - 1, 1}, [3]int{sum.Glyphs, sum.ApprovedSince, sum.New})
 }
 
 func TestWhatTheRendererRemarksStandsWithTheChange(t *testing.T) {
@@ -278,6 +321,9 @@ func TestHoldNamesWhatDiffers(t *testing.T) {
 	require.Contains(t, said, "stem-weight")
 	require.Contains(t, said, "J: nobody approved")
 	require.Contains(t, said, "bar: approved, but not drawn")
+
+	require.True(t, Hold(t, dir, s, ok[:1], HoldOptions{Partial: true}), "the others were not asked for")
+	require.False(t, Hold(&recorder{}, dir, s, []glyph.Cell{cell("J", 1)}, HoldOptions{Partial: true}), "a glyph without golden is a fault all the same")
 
 	tuned := cell("I", 3)
 	require.NoError(t, golden.Open(dir).Import(context.Background(), s, []glyph.Cell{tuned}))

@@ -7,7 +7,23 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/goregular"
 )
+
+// A font that was saved and not drawn again with another is still to be drawn.
+func TestAFaceThatIsNotRedrawnStaysTouched(t *testing.T) {
+	plan := facesIn(t, map[string][]byte{"one": goregular.TTF, "other": goregular.TTF})
+	p, err := LoadPlan(plan)
+	require.NoError(t, err)
+	d := NewDesk(p, &Results{}, Options{})
+	for _, name := range []string{"one", "other"} {
+		path := filepath.Join(filepath.Dir(plan), name+".ttf")
+		require.NoError(t, os.Chtimes(path, time.Time{}, time.Unix(1_900_000_000, 0)))
+	}
+	require.NoError(t, d.Redraw(t.Context(), []string{"one"}))
+	p, drawn := d.drawnFrom()
+	require.Equal(t, []string{"other"}, touched(p, drawn, savedAll(p)))
+}
 
 func TestWhatIsSavedTouchesItsFacesOrAll(t *testing.T) {
 	dir := t.TempDir()
