@@ -37,6 +37,9 @@ func TestAPanicInOneGlyphLeavesAReproducerAndCostsThatGlyph(t *testing.T) {
 	require.NoError(t, err)
 	defer r.Close()
 	r.devices["laser"].Renderer = breaking{r.builtIn, "A"}
+	_, err = r.Check(t.Context(), func(*StrikeResult) error { return nil })
+	require.NoError(t, err)
+	require.Zero(t, r.Reproducers(), "nobody has said where to keep them")
 	folder := filepath.Join(t.TempDir(), "reproducers")
 	r.KeepReproducers(folder)
 	sum, err := r.Check(t.Context(), func(*StrikeResult) error { return nil })
