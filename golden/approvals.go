@@ -60,7 +60,7 @@ type glyphLine struct {
 	index    int
 	act      *act
 	digest   string
-	replaced string // what it took out of the sum: weights of other lines, sorted, "+" between them; or ""
+	replaced string // what it took out of the sum: weights of other lines, "+" between them; or ""
 }
 
 // errTampered is what Record answers where Verify would find the file changed.
@@ -109,12 +109,10 @@ func (l *glyphLine) replace(old, stay []glyphLine) {
 // takeOut takes a weight out of the sum, and remembers it.
 func (l *glyphLine) takeOut(w tally) {
 	l.act.tally = l.act.tally.minus(w)
-	list := []string{w.String()}
 	if l.replaced != "" {
-		list = append(list, strings.Split(l.replaced, "+")...)
+		l.replaced += "+"
 	}
-	slices.Sort(list)
-	l.replaced = strings.Join(list, "+")
+	l.replaced += w.String()
 }
 
 // add records decisions, an act for each group that agrees in all but the glyph.

@@ -102,6 +102,18 @@ func TestBranchesThatDecideAlikeMergeAgainAndAgain(t *testing.T) {
 	}
 }
 
+// Two branches took several steps each to two bitmaps of one glyph. What they took out twice
+// is made up for by whoever settles it, and not by who decides on another glyph meanwhile.
+func TestADisputeIsSettledOnOneBranchWhileTheOtherGoesOn(t *testing.T) {
+	b := begun(t)
+	b.sides[0] = b.decide(t, b.decide(t, b.sides[0], choice(Approve, 0, 1)), choice(Approve, 0, 2))
+	b.sides[1] = b.decide(t, b.decide(t, b.sides[1], choice(Approve, 0, 3)), choice(Approve, 0, 4))
+	require.Equal(t, []int{0}, b.merge(t))
+	b.sides[0] = b.decide(t, b.sides[0], choice(Approve, 0, 2))
+	b.sides[1] = b.decide(t, b.sides[1], choice(Approve, 1, 1))
+	require.Empty(t, b.merge(t))
+}
+
 // Two people decide and merge, over and over. Where git's lines leave two words on one glyph
 // it is a dispute, which one of them settles, or each alike, before they go on.
 func TestNoMergeLooksAsIfSomebodyHadChangedTheFile(t *testing.T) {

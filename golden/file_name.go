@@ -23,8 +23,8 @@ func FileName(name string) string {
 	return sb.String()
 }
 
-// NameOf undoes FileName. Names that other programs gave, as "A", stand for
-// themselves.
+// NameOf undoes FileName. A name that another program gave its file, such as "A", is
+// returned as it is.
 func NameOf(file string) string {
 	var out []byte
 	for i := 0; i < len(file); i++ {

@@ -27,8 +27,8 @@ type Font struct {
 	DPI   glyph.Resolution
 	Depth int // bits per pixel of every cell: 1, 2, 4 or 8
 	Cells []glyph.Cell
-	// Ragged says where the rows of a BDF's glyph are first not as many, as long or as hexadecimal
-	// as its BBX has them; "" where all are.
+	// Ragged says what is wrong with the first glyph of a BDF whose rows do not fit its BBX:
+	// too few or too many, too short or too long, or no hexadecimal digits; "" where all fit.
 	Ragged string
 }
 

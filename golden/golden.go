@@ -76,13 +76,14 @@ type Decision struct {
 	FaceDigest [32]byte
 	Renderer   glyph.Identity
 	Severity   string // of the worst finding against the golden it replaces; "" if new
-	// Over is the digest of the golden that was seen, the zero digest where there
-	// was none: Record writes nothing where there is another by now. Nil asks nothing.
+	// Over is the digest of the golden that the person saw, the zero digest where there
+	// was none. Record refuses the decision if the golden is another one by now. Where
+	// Over is nil, Record does not look.
 	Over *[sha256.Size]byte
 }
 
-// Approved says that somebody approved this very golden. Where the approvals
-// are not at hand, as in a comparison of two fonts, every golden is.
+// Approved reports whether somebody approved exactly this golden. Where there are no
+// approvals at hand, as in a comparison of two fonts, every golden counts as approved.
 func (s *Strike) Approved(c *glyph.Cell) bool {
 	if s.approvals == nil {
 		return true
@@ -128,8 +129,8 @@ func (s *Strike) Disputed() []glyph.Key {
 	return out
 }
 
-// Standing is the decision to reject or put off that speaks about this very
-// candidate, given by its hex digest.
+// Standing returns the decision that rejected or put off exactly this candidate, which
+// is given by its digest in hex.
 func (s *Strike) Standing(key glyph.Key, digest string) (Decision, bool) {
 	raw, err := hex.DecodeString(digest)
 	if s.approvals == nil || err != nil || len(raw) < mark {

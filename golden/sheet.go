@@ -13,9 +13,10 @@ import (
 	"smokeproof/harness/glyph"
 )
 
-// Sheet is a strike's goldens as they lie on disk. A candidate that would be
-// written as its golden is written, letter for letter, equals it: to know that,
-// the golden need not be read.
+// Sheet is the goldens of one strike as they lie on disk, to compare candidates with
+// goldens that are not parsed. A candidate that WriteBDF would write letter for letter as
+// its golden is written is equal to it. A sheet is walked in the order of its file, by
+// Same, Next, and Bears with Pass; what has another order is read by Strike or Some.
 type Sheet struct {
 	store  *Store
 	strike *Strike // its cells not read yet
@@ -58,7 +59,7 @@ func (s *Store) Sheet(ctx context.Context, id glyph.Strike) (*Sheet, error) {
 	return out, err
 }
 
-// Close lets another sheet have the memory.
+// Close ends the use of the sheet; its memory goes to another one.
 func (s *Sheet) Close() {
 	var r room
 	if r.text = s.doc.close(); cap(r.text) > maxRoom {
@@ -127,9 +128,9 @@ func (s *Sheet) begin() {
 	}
 }
 
-// Same says that the next golden is this candidate's, equal and approved, and
-// passes on to the one after it. Where it says no the two may still be equal;
-// Strike then has the golden. The candidate's bitmap must be tight.
+// Same reports whether the next golden of the file is this candidate's, is equal to it
+// and was approved; if so the sheet moves past it. If not, the two may still be equal:
+// read the golden by Next or Strike. The candidate's bitmap must be tight.
 func (s *Sheet) Same(c *glyph.Cell) bool {
 	if s.depth != c.Bitmap.Depth {
 		return false
@@ -145,9 +146,9 @@ func (s *Sheet) Same(c *glyph.Cell) bool {
 	return true
 }
 
-// Next reads the golden that comes next, if it is this glyph's and was approved, and
-// passes on to the one after it; nil where it is not: Strike then has the golden, if
-// there is one.
+// Next reads the next golden of the file if it is this glyph's and was approved, and
+// moves past it. Otherwise it returns nil: the glyph has its golden elsewhere in the file,
+// where Strike finds it, or has none.
 func (s *Sheet) Next(ref glyph.Ref) *glyph.Cell {
 	if s.depth == 0 {
 		return nil
@@ -166,7 +167,7 @@ func (s *Sheet) Next(ref glyph.Ref) *glyph.Cell {
 	return &font.Cells[0]
 }
 
-// Approvals is the strike without its goldens.
+// Approvals returns the strike with its approvals and without cells.
 func (s *Sheet) Approvals() *Strike {
 	s.given = true
 	return s.strike
@@ -184,15 +185,16 @@ func (s *Sheet) approved(c *glyph.Cell) bool {
 	return l.marks(digest[:])
 }
 
-// Done says that Same and Next have passed on every golden.
+// Done reports whether the sheet has moved past the last golden.
 func (s *Sheet) Done() bool { return s.depth != 0 && string(s.doc.ahead(len(endFont)+1)) == endFont }
 
 const endFont = "ENDFONT\n"
 
-// Passed counts the goldens that Same and Next passed on: the first cells of Strike.
+// Passed counts the goldens that the sheet has moved past: as many of the first cells
+// that Strike returns.
 func (s *Sheet) Passed() int { return s.passed }
 
-// Strike reads the goldens.
+// Strike reads all goldens, those too that the sheet has moved past.
 func (s *Sheet) Strike() (*Strike, error) {
 	s.given = true
 	if s.doc.none() {
@@ -221,9 +223,9 @@ func (s *Sheet) Strike() (*Strike, error) {
 	return s.strike, nil
 }
 
-// Some reads the goldens of some glyphs, and passes over the others unread. Where
-// the document is not as WriteBDF has it, or one of the glyphs has its place from
-// its neighbours, it reads all.
+// Some reads the goldens of some glyphs and skips the others. It reads all of them where
+// it must: where the file is not as WriteBDF writes it, or where nobody approved one of
+// the glyphs, as its place then follows from its neighbours.
 func (s *Sheet) Some(keys map[glyph.Key]bool) (*Strike, error) {
 	some, ok := s.cut(keys)
 	if !ok {

@@ -42,8 +42,8 @@ func (s *Store) Record(ctx context.Context, id glyph.Strike, ds []Decision) erro
 	})
 }
 
-// ErrOvertaken is in the chain of Record's error where a golden is not the one
-// that a decision was made over.
+// ErrOvertaken is in the chain of Record's error where a golden is no longer the one
+// that was there when the decision was made (see Decision.Over).
 var ErrOvertaken = errors.New("its golden was changed by somebody else meanwhile; check and decide again")
 
 // stillOver holds the goldens against those that the decisions were made over.

@@ -54,7 +54,7 @@ func (s *Store) Verify(ctx context.Context) ([]Problem, error) {
 	return out, nil
 }
 
-// Orphans finds strikes of the store that are none of those known.
+// Orphans finds the strikes of the store that are not among the known ones.
 func (s *Store) Orphans(known []glyph.Strike) ([]Problem, error) {
 	bases, err := s.strikes()
 	if err != nil {

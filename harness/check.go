@@ -27,8 +27,8 @@ func (s *StrikeResult) Drawn() int { return s.drawn }
 
 // Check draws every strike, holds it against its goldens and hands the results
 // on in plan order. Strikes whose goldens cannot be read are left out, and the summary
-// says which and why. It ends early only where nothing more can be done; the
-// summary says Partial of either.
+// says which and why. It ends early only where nothing more can be done. In both cases
+// the summary is Partial.
 func (r *Run) Check(ctx context.Context, yield func(*StrikeResult) error) (*Summary, error) {
 	if r.options.Set {
 		return r.judged(ctx, true, alone(r.checkSet), yield)

@@ -27,8 +27,8 @@ func NewDesk(p *Plan, res *Results, o Options) *Desk {
 	return &Desk{plan: p, options: o, results: res, drawn: savedAll(p), version: 1, later: make(chan struct{})}
 }
 
-// Results are the results as they stand, which nobody alters, their version, and
-// a channel that closes when there is a later one.
+// Results returns the results as they stand, which nobody may alter, their version, and
+// a channel that is closed when there is a later version.
 func (d *Desk) Results() (res *Results, version int, later <-chan struct{}) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -78,8 +78,8 @@ func (d *Desk) show(as []affected) {
 	d.publish(plan, &next, drawn)
 }
 
-// Redraw checks the faces named, or all where none is, against the plan as it
-// is on disk now, and shows what they came to.
+// Redraw reads the plan again and checks the named faces, or all of them where none is
+// named. The results are then those of the new plan.
 func (d *Desk) Redraw(ctx context.Context, faces []string) error {
 	d.work.Lock()
 	defer d.work.Unlock()

@@ -15,9 +15,9 @@ type act struct {
 	undone bool
 }
 
-// Undo takes one act back: goldens and standing decisions become what they were
-// before it, by decisions of their own, for what was approved stays on record.
-// What somebody decided since is left alone.
+// Undo takes one act back: goldens and standing decisions become what they were before
+// it. It does so by new decisions, as what was approved stays on record. Glyphs on which
+// somebody has decided since are left alone.
 func (d *Desk) Undo(ctx context.Context, by string, number int) (*Decided, error) {
 	if by == "" {
 		return nil, fmt.Errorf("%w: nobody is named as taking back; give a name", ErrUsage)

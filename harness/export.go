@@ -13,7 +13,7 @@ import (
 	"smokeproof/harness/glyph"
 )
 
-// ExportFormat is one way out of the store, or of a renderer.
+// ExportFormat is a format in which goldens are exported, or candidates drawn.
 type ExportFormat struct {
 	Name   string
 	Ending string
@@ -21,8 +21,8 @@ type ExportFormat struct {
 	write  func(io.Writer, glyph.Strike, []glyph.Cell) error
 }
 
-// ExportFormats are the formats that bitmaps leave in: a file a strike, or a
-// file a glyph.
+// ExportFormats are the formats in which bitmaps are exported: some have one file for
+// each strike, others one for each glyph.
 var ExportFormats = []ExportFormat{
 	{"bdf", ".bdf", false, func(w io.Writer, s glyph.Strike, cs []glyph.Cell) error { return golden.WriteBDF(w, fontOf(s, cs)) }},
 	{"xbdf", ".bdf", false, func(w io.Writer, s glyph.Strike, cs []glyph.Cell) error { return golden.WriteXBDF(w, fontOf(s, cs)) }},
@@ -31,8 +31,8 @@ var ExportFormats = []ExportFormat{
 	{"png", ".png", true, func(w io.Writer, s glyph.Strike, cs []glyph.Cell) error { return golden.WritePNG(w, &cs[0], s.DPI) }},
 }
 
-// Write puts out the cells of a strike, or the one cell where the format is a file a
-// glyph.
+// Write writes the cells of a strike; there must be exactly one where the format has a
+// file for each glyph.
 func (f *ExportFormat) Write(w io.Writer, s glyph.Strike, cells []glyph.Cell) error {
 	if f.single && len(cells) != 1 {
 		return fmt.Errorf("format %s takes one glyph, %d are selected; name it with --glyphs", f.Name, len(cells))
@@ -52,7 +52,7 @@ func FindExportFormat(name string) (*ExportFormat, error) {
 	return nil, fmt.Errorf("format %q is unknown; use %s", name, strings.Join(names, ", "))
 }
 
-// Pattern is the path that an export has where the caller gives none.
+// Pattern is the path of an export for which the caller gives none, see [Run.Export].
 func (f *ExportFormat) Pattern() string {
 	p := []string{"export", facePlace, dpiPlace, sizePlace}
 	if f.single {
@@ -61,10 +61,11 @@ func (f *ExportFormat) Pattern() string {
 	return filepath.Join(p...) + f.Ending
 }
 
-// Export writes the goldens that the filter selects, approved or not, to paths
-// made of a pattern with places {face}, {device}, {dpi}, {size} and {glyph}, or
-// to one writer where the pattern is "". It gives the number of files and glyphs.
-// What cannot be kept apart is refused before anything is written.
+// Export writes the goldens that the filter selects, approved or not. put writes each
+// file, at a path that is pattern with its places {face}, {device}, {dpi}, {size} and
+// {glyph} filled in; where pattern is "", the one file goes to w. It returns the number of
+// files and of glyphs. Goldens are read twice: two that would go to one file are refused
+// before anything is written, and only one strike at a time is in memory.
 func (r *Run) Export(ctx context.Context, f *ExportFormat, pattern string, w io.Writer, put func(path string, print func(io.Writer) error) error) (files, glyphs int, err error) {
 	if err := f.checkPattern(pattern); err != nil {
 		return 0, 0, err

@@ -23,11 +23,12 @@ type HoldOptions struct {
 	Partial    bool          // goldens that cells leave out are no fault
 }
 
-// Hold says in a test of a rasterizer: these cells against these goldens. Each
-// finding at or above the gate, each cell without an approved golden and each golden
-// that was not drawn becomes one Errorf; below the worst finding of a glyph stands its
-// picture, see [diff.Overlay]. It reports whether all was well. Goldens are a plan's,
-// approved with the command, or put there by [golden.Store.Record], as the example does.
+// Hold holds the cells that a rasterizer drew against approved goldens, in a test of that
+// rasterizer. It calls Errorf for each finding at or above the gate, for each cell without
+// an approved golden and for each golden without a cell; the worst finding of a glyph comes
+// with a picture, see [diff.Overlay]. It reports whether all was well. goldens is a folder:
+// a plan's, whose goldens the command approved, or one that [golden.Store.Record] filled, as
+// in the example.
 func Hold(t TestingT, goldens string, s glyph.Strike, cells []glyph.Cell, o HoldOptions) bool {
 	if h, ok := t.(interface{ Helper() }); ok {
 		h.Helper()

@@ -2,8 +2,8 @@ package harness
 
 import "smokeproof/harness/glyph"
 
-// StrikeKey tells a strike of results from every other, in the words that
-// results.json has for it.
+// StrikeKey is which strike of some results is meant, in the words of results.json: the
+// plan's names of face and device, and the size in points, as "7.5".
 type StrikeKey struct{ Face, Device, Size string }
 
 // StrikeKey is that of the strike that the change is of.
@@ -14,7 +14,7 @@ func (s *StrikeRecord) StrikeKey() StrikeKey { return StrikeKey{s.Face, s.Device
 
 func strikeKeyOf(s glyph.Strike) StrikeKey { return StrikeKey{s.Face, s.Device, s.Size.String()} }
 
-// changeKey tells a glyph of one strike from every other.
+// changeKey is which glyph of which strike is meant.
 type changeKey struct {
 	StrikeKey
 	glyph string

@@ -35,9 +35,9 @@ func ReadResults(path string) (*Results, error) {
 // a summary shows, and some 30 MB.
 const maxPictured = 10_000
 
-// ReadFindings reads of a results.json what a summary shows: the changes that
-// have findings, and bitmaps of the worst of them. What it keeps grows with the
-// findings and not with the glyphs. Each gives the others too.
+// ReadFindings reads only what a summary shows of a results.json: the changes that have
+// findings, and the bitmaps of the worst of them. Its memory grows with the number of
+// findings and not of glyphs. [Results.Each] still gives all changes, from the file.
 func ReadFindings(path string) (*Results, error) {
 	f, err := openResults(path)
 	if err != nil {
@@ -79,7 +79,7 @@ func (r *Results) blankAllBut(n int, of []int) []int {
 	return of[:min(n, len(of))]
 }
 
-// Each gives every change of the run, those too that Changes leaves out.
+// Each gives every change of the run, also those that ReadFindings left out of Changes.
 func (r *Results) Each(yield func(*Change) error) error {
 	if r.file != nil {
 		return r.file.Changes(yield)

@@ -63,9 +63,9 @@ func (c *Counts) add(o *Counts, n int) {
 	c.ApprovedSince += n * o.ApprovedSince
 }
 
-// ByHand says that another bitmap than the candidate stands in the golden folder and
-// that nobody approved it: it was imported or tuned by hand. The candidate must not
-// take its place unasked.
+// ByHand reports whether the golden folder has a bitmap of the glyph that is not the
+// candidate and that nobody approved: somebody imported it or tuned it by hand. The
+// candidate must not take its place unless somebody says so.
 func (c *Change) ByHand() bool { return c.Status == StatusNew && c.Over != "" && c.Over != c.Digest }
 
 // fails says that a change keeps the run from being well. A decision with an

@@ -56,7 +56,7 @@ func (p *Plan) Surround(ctx context.Context, res *Results) (*Surround, error) {
 	return &around.out, nil
 }
 
-// Refonted names the font files that are no longer those that results were drawn of.
+// Refonted lists the font files that are no longer those from which results were drawn.
 func (p *Plan) Refonted(res *Results) []string {
 	var out []string
 	for _, was := range res.Faces {
