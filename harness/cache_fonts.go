@@ -62,7 +62,7 @@ func (r *Run) face(f *PlanFace) (face.Face, error) {
 	if err != nil {
 		return read() // which says what is wrong
 	}
-	key := keyOf(field{"font file", []byte(content)}, field{"index", fmt.Append(nil, f.Index)}, field{"program", []byte(r.cache.program)})
+	key := r.cache.fontKey(content, f)
 	if known := r.cache.remembered(key, read); known != nil && (r.wholeFace(f) || len(known.Refs()) == known.glyphs) {
 		return known, nil
 	}
@@ -73,6 +73,27 @@ func (r *Run) face(f *PlanFace) (face.Face, error) {
 		}
 	}
 	return is, err
+}
+
+// fontKey is what a face of a file of such content is kept under.
+func (c *cache) fontKey(content string, f *PlanFace) string {
+	return keyOf(field{"font file", []byte(content)}, field{"index", fmt.Append(nil, f.Index)}, field{"program", []byte(c.program)})
+}
+
+// faceDigest is the digest of a face as its file is now, out of the cache, which may be nil, or by reading it.
+func (c *cache) faceDigest(f *PlanFace) ([32]byte, error) {
+	if c != nil {
+		if content, err := c.files.digest(f.File); err == nil {
+			if known := c.remembered(c.fontKey(content, f), nil); known != nil {
+				return known.Digest(), nil
+			}
+		}
+	}
+	is, err := face.Open(f.File, f.Index)
+	if err != nil {
+		return [32]byte{}, err
+	}
+	return is.Digest(), nil
 }
 
 // remembered is a face that the cache keeps under key; nil where it keeps none.

@@ -2,12 +2,11 @@ package harness
 
 import (
 	"context"
-	"fmt"
+	"encoding/hex"
 	"slices"
 	"strings"
 
 	"smokeproof/golden"
-	"smokeproof/harness/face"
 	"smokeproof/harness/glyph"
 	"smokeproof/harness/render"
 )
@@ -56,8 +55,16 @@ func (p *Plan) Surround(ctx context.Context, res *Results) (*Surround, error) {
 	return &around.out, nil
 }
 
-// Refonted lists the font files that are no longer those from which results were drawn.
-func (p *Plan) Refonted(res *Results) []string {
+// Refonted lists the font files that are no longer those from which results were drawn. Those that the
+// cache knows are not read; "" stands for no cache.
+func (p *Plan) Refonted(res *Results, cacheDir string) []string {
+	var known *cache
+	if cacheDir != "" {
+		if c, err := openCache(cacheDir, p.Goldens); err == nil {
+			known = c
+			defer c.files.keep()
+		}
+	}
 	var out []string
 	for _, was := range res.Faces {
 		i := slices.IndexFunc(p.Faces, func(f PlanFace) bool { return f.Name == was.Name })
@@ -65,7 +72,7 @@ func (p *Plan) Refonted(res *Results) []string {
 			continue // a selection of another plan's
 		}
 		f := &p.Faces[i]
-		if is, err := face.Open(f.File, f.Index); err != nil || fmt.Sprintf("%x", is.Digest()) != was.SHA256 {
+		if is, err := known.faceDigest(f); err != nil || hex.EncodeToString(is[:]) != was.SHA256 {
 			out = append(out, f.Rel)
 		}
 	}

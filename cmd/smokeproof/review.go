@@ -101,7 +101,7 @@ func (c *call) bundle(p *harness.Plan, res *harness.Results, f *reviewFlags) (in
 			return 0, err
 		}
 		if f.last {
-			c.warnOfPast(p.Refonted(res), o.Around.Moved, f.results)
+			c.warnOfPast(p.Refonted(res, harness.DefaultCache()), o.Around.Moved, f.results)
 		}
 	}
 	out := f.out
@@ -172,7 +172,7 @@ func (c *call) serve(p *harness.Plan, res *harness.Results, f *reviewFlags) (int
 			return 0, err
 		}
 	} else if f.last {
-		c.warnOfPast(p.Refonted(res), 0, f.results)
+		c.warnOfPast(p.Refonted(res, harness.DefaultCache()), 0, f.results)
 	}
 	s, err := review.Listen(desk, by, f.port)
 	if err != nil {
