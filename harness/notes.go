@@ -2,13 +2,15 @@ package harness
 
 import (
 	"fmt"
+	"slices"
 
 	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
 )
 
 // Notes tells, face by face, what a person should know before a face is proofed:
 // what the plan's glyphs name and the font does not have, that of a variable font one
-// instance is drawn, and glyphs whose advance is another one in the AFM file beside the font.
+// instance is drawn, that a font has no hints, and glyphs whose advance is another one in the AFM file beside the font.
 func (r *Run) Notes() []string {
 	notes := []string{}
 	for i := range r.Plan.Faces {
@@ -18,6 +20,9 @@ func (r *Run) Notes() []string {
 			if none := pf.Glyphs.Without(opened.Refs()); !none.All() {
 				notes = append(notes, fmt.Sprintf("face %q: no glyph of the font answers to these of the plan: %s", name, none))
 			}
+		}
+		if opened := r.faces[name]; opened != nil && !hinted(opened) {
+			notes = append(notes, fmt.Sprintf("face %q: no glyph of it has hints: each is drawn as its outline falls on the pixels", name))
 		}
 		if f, ok := r.faces[name].(*face.TrueType); ok && f.Table("fvar") != nil {
 			notes = append(notes, fmt.Sprintf("face %q: of this variable font the default instance is drawn; each other that ships is proofed as a font of its own", name))
@@ -33,4 +38,23 @@ func (r *Run) Notes() []string {
 		}
 	}
 	return notes
+}
+
+// hinted says that some glyph of a face has a program or a declared stem; it holds of a face that is only
+// remembered, and not read.
+func hinted(f face.Face) bool {
+	var has func(index int) bool
+	switch f := f.(type) {
+	case *face.TrueType:
+		var g face.Glyph
+		has = func(index int) bool { return f.ReadGlyph(&g, index) == nil && len(g.Instructions) > 0 }
+	case face.PostScript:
+		has = func(index int) bool {
+			d, err := f.Drawing(index)
+			return err == nil && len(d.Hints) > 0
+		}
+	default:
+		return true
+	}
+	return slices.ContainsFunc(f.Refs(), func(ref glyph.Ref) bool { return has(ref.Index) })
 }

@@ -3,6 +3,7 @@ package harness
 import (
 	"bytes"
 	"context"
+	"encoding/binary"
 	"os"
 	"path/filepath"
 	"testing"
@@ -35,4 +36,28 @@ func TestNotesTellThatAVariableFontIsOneInstance(t *testing.T) {
 	variable := bytes.Replace(goregular.TTF, []byte("name"), []byte("fvar"), 1) // in its directory
 	r := openRun(t, facesIn(t, map[string][]byte{"a": variable}), Filter{})
 	require.Equal(t, []string{`face "a": of this variable font the default instance is drawn; each other that ships is proofed as a font of its own`}, r.Notes())
+}
+
+func TestNotesTellThatAFontHasNoHints(t *testing.T) {
+	stems, err := os.ReadFile("../fixtures/larkmoor-text-a.pfb")
+	require.NoError(t, err)
+	said := func(name string, font []byte) []string {
+		dir := t.TempDir()
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), font, 0o666))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, PlanName), []byte("[[face]]\nname = \"a\"\nfile = \""+name+"\"\n[[device]]\nname = \"label\"\ndpi = 203\nsizes = [8]\n"), 0o666))
+		return openRun(t, filepath.Join(dir, PlanName), Filter{}).Notes()
+	}
+	require.Empty(t, said("a.ttf", goregular.TTF), "programs")
+	require.Empty(t, said("a.pfb", stems), "stems")
+	require.Equal(t, []string{`face "a": no glyph of it has hints: each is drawn as its outline falls on the pixels`}, said("a.ttf", withoutPrograms(t, goregular.TTF)))
+}
+
+// withoutPrograms is a font whose glyphs are all blank, and so have none.
+func withoutPrograms(t *testing.T, font []byte) []byte {
+	t.Helper()
+	out := bytes.Clone(font)
+	entry := bytes.Index(out, []byte("loca"))
+	from, size := binary.BigEndian.Uint32(out[entry+8:]), binary.BigEndian.Uint32(out[entry+12:])
+	clear(out[from : from+size])
+	return out
 }
