@@ -67,18 +67,24 @@ func (k *trial) partMoved(s move, names []string, changed []int) {
 	if len(changed) == 0 {
 		return
 	}
-	what := names[0]
-	if len(names) > 1 {
-		what = strconv.Itoa(len(names)) + " parts"
-		if strings.HasSuffix(names[0], "dot") && strings.HasSuffix(names[1], "dot") {
-			what = strconv.Itoa(len(names)) + " dots"
-		}
-	}
+	what := namesOf(names)
 	px, minutes := k.j.eye.moved(s)
 	k.claim(Finding{
 		Kind: Moved, Severity: severityOf(Moved, minutes), MeasurePx: px,
 		Place: Place{What: what}, Text: movedText(what, s) + " beside the rest of the letter",
 	}, changed)
+}
+
+// namesOf is one name for parts.
+func namesOf(names []string) string {
+	switch n := len(names); {
+	case n == 1:
+		return names[0]
+	case strings.HasSuffix(names[0], "dot") && strings.HasSuffix(names[1], "dot"):
+		return strconv.Itoa(n) + " dots"
+	default:
+		return strconv.Itoa(n) + " parts"
+	}
 }
 
 // moved is the length of a move, below 0 to the left or straight down, and its angle.

@@ -71,6 +71,7 @@ func TestFaultsHaveTheirNameAndClass(t *testing.T) {
 		{"pixel on a curve", "one pixel of a round", o, box(o, 1, 1, 10, 2, 11), diff.Round, diff.Trace, diff.Minor},
 		{"dot lost", "an i without its dot is another letter", dotted, box(dotted, 0, 0, 9, 3, 12), diff.Missing, diff.Critical, diff.Critical},
 		{"dot moved", "a part beside the rest of its letter", dotted, box(box(dotted, 0, 0, 9, 1, 12), 1, 3, 9, 4, 12), diff.Moved, diff.Minor, diff.Minor},
+		{"dot on its stem", "it moved and runs into the letter", dotted, box(box(dotted, 0, 0, 10, 3, 12), 1, 0, 7, 3, 9), diff.Bridge, diff.Critical, diff.Critical},
 		{"dot wider", "a heavier dot", dotted, box(dotted, 1, 3, 9, 4, 12), diff.StemWeight, diff.Major, diff.Major},
 		{"speck", "ink in the white, touching nothing", h, box(h, 1, 5, 2, 6, 3), diff.Extra, diff.Major, diff.Major},
 		{"half a counter", "the lower half of the white in o", o, box(o, 1, 3, 2, 9, 6), diff.CounterClosed, diff.Critical, diff.Critical},

@@ -50,6 +50,7 @@ func (k *trial) findings() []Finding {
 	k.emptied()
 	k.weigh()
 	k.movedParts()
+	k.docked()
 	if k.another() {
 		k.replaced = true
 		return k.found
