@@ -58,6 +58,22 @@ func TestPageShowsWhereTheFocusIs(t *testing.T) {
 	}
 }
 
+func TestPageKeepsTheFocusWhereTheLoupeIsBuiltAnew(t *testing.T) {
+	r := openLarkmoor(t)
+	_, err := chromedp.Call(r.ctx, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true})
+	require.NoError(t, err)
+	require.Equal(t, 1, ask[int](r, `document.querySelectorAll(".members [tabindex='0']").length`), "many members are one stop of the Tab key")
+	r.tell(`document.querySelector(".members [aria-current]").focus()`)
+	before := ask[int](r, `member`)
+	r.press(kb.ArrowRight)
+	require.Equal(t, before+1, ask[int](r, `member`), "arrows walk from there")
+	r.wait(`document.activeElement.closest(".members") && document.activeElement.getAttribute("aria-current") === "true"`)
+	r.tell(`const g = document.querySelector(".legend [name=grid]"); g.focus(); g.click()`)
+	r.wait(`document.activeElement.name === "grid" && document.activeElement !== g`)
+	r.tell(`document.querySelector(".ramp button:not([aria-current])").focus(); document.activeElement.click()`)
+	r.wait(`document.activeElement.closest(".ramp") && document.activeElement.getAttribute("aria-current") === "true"`)
+}
+
 // TestPageTextStandsOutFromItsGround takes the contrast that WCAG 2.1, 1.4.3 asks of
 // text, 4.5 to 1, and 1.4.11 of marks, 3 to 1, with WCAG's relative luminance.
 func TestPageTextStandsOutFromItsGround(t *testing.T) {

@@ -72,6 +72,7 @@ func TestServedPageWritesAndTakesBackAtOnce(t *testing.T) {
 	r.press("u")
 	r.wait(`byId("said").textContent.includes("Taken back: 1")`)
 	require.Equal(t, 1, smokeproof(t, only...), "and taken back at once")
+	require.Equal(t, c, ask[map[string]any](r, `({glyph: current().glyph, size: current().size, device: current().device})`), "what is to be decided again is shown")
 
 	other := openBrowser(t, 900, 700)
 	other.open(url)

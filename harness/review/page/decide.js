@@ -1,7 +1,7 @@
 // Decisions: what was decided, on which bitmap, and how to take it back.
 
 const decided = new Map(); // key → {verdict, why, until, digest, over}
-const past = [];           // lists of [key, what stood before]
+const past = [];           // what can be undone: lists of [key, what stood before], of a served page [act, key]
 const words = { approve: "approved", reject: "rejected", later: "put off" };
 let scope = "row";         // what a decision settles: "one", "row" or "shown"
 let unsaved = false;

@@ -19,11 +19,22 @@ async function paintLoupe() {
   try {
     const d = await detail(c), letters = await setWord(c, d);
     if (c !== current()) return;
+    const held = focused();
     loupe.replaceChildren(...[title(c), plates(c, d), legend(d), sentences(c, d), shown[at].members.length > 1 && members(shown[at]), word(c, letters), ramp(c, d), trueSize(c, letters)].filter(Boolean));
     showMember();
+    if (held) document.querySelector(held)?.focus({ preventScroll: true });
   } catch (e) {
     if (c === current()) loupe.replaceChildren(title(c), el("p", e.message + ". Keep the bundle's data folder beside its page.", "none"));
   }
+}
+
+// focused finds what has the focus under the loupe, to be given it again where the loupe is built anew;
+// "" where it is elsewhere.
+function focused() {
+  const e = document.activeElement;
+  if (!byId("loupe").contains(e)) return "";
+  for (const list of [".members", ".ramp"]) if (e.closest(list)) return "#loupe " + list + " [aria-current]";
+  return e.name ? `#loupe [name=${e.name}]` : "";
 }
 
 function nothing() {

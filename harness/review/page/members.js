@@ -20,6 +20,7 @@ function memberButton(g, x, i) {
   b.type = "button";
   b.change = x;
   if (v) b.className = "settled";
+  b.tabIndex = i === member ? 0 : -1; // one stop for the Tab key: arrows walk from there
   if (i === member) b.setAttribute("aria-current", "true");
   b.setAttribute("aria-label", `${x.glyph}, ${x.face}, ${x.size} points, ${x.device}, ${x.kind}, ${x.severity}${v ? ", " + words[v.verdict] : ""}`);
   b.append(el("span", undefined, "thumb"), ...memberName(g, x).map(t => el("span", t, "name")));

@@ -74,6 +74,7 @@ function legend(d) {
   for (const [name, key] of [["grid", "g"], ["outline", "o"]]) {
     const l = el("label"), box = el("input");
     box.type = "checkbox";
+    box.name = name;
     box.checked = show[name];
     box.addEventListener("change", () => { show[name] = box.checked; paintLoupe(); });
     l.append(box, " " + name + " ", keyCap(key));

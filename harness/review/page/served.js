@@ -14,7 +14,7 @@ async function postDecisions(list, verdict, why, until) {
       decisions: list.map(c => decision(c, { verdict, why, until, digest: c.digest, over: c.over })),
       saw: list.map(c => c.verdict + " " + c.until),
     });
-    past.push(answer.undo);
+    past.push([answer.undo, list[0].key]);
     await fresh();
     say(`${answer.done} ${words[verdict]}.` + (answer.left.length ? ` ${answer.left.length} left alone: ${answer.left[0]}` : ""));
     return answer.done > 0;
@@ -25,11 +25,12 @@ async function postDecisions(list, verdict, why, until) {
 }
 
 async function postUndo() {
-  const id = past.pop();
-  if (id === undefined) return;
+  if (!past.length) return;
+  const [id, key] = past.pop();
   try {
     const answer = await post("undo", { id, by: byId("by").value.trim() });
     await fresh();
+    if (byKey.has(key)) goTo(byKey.get(key));
     say(`Taken back: ${answer.done}.` + (answer.left.length ? ` ${answer.left.length} left alone: ${answer.left[0]}` : ""));
   } catch (e) {
     say("Not taken back: " + e.message);

@@ -30,7 +30,7 @@ addEventListener("keydown", e => {
   if (e.ctrlKey || e.metaKey || e.altKey || document.querySelector("dialog[open]")) return;
   const typing = e.target.matches("input:not([type=checkbox]):not([type=radio]), select");
   if (e.key === "Escape" || e.key === "Enter" && e.target.id === "why") { e.preventDefault(); byId("contact").focus(); return; }
-  const scrolls = e.target.closest("#loupe") && /^(Arrow|Page|Home|End)/.test(e.key);
+  const scrolls = e.target.closest("#loupe") && !e.target.closest(".members") && /^(Arrow|Page|Home|End)/.test(e.key);
   const act = Object.hasOwn(keys, e.key) && !(!head.decidable && deciding.includes(e.key)) && keys[e.key];
   if (typing || scrolls || !act || !byId("letters").checked && e.key.length === 1 || e.target.matches("[type=radio]") && e.key.startsWith("Arrow")) return;
   e.preventDefault();
