@@ -8,7 +8,7 @@
 // every golden is what was approved; a [Sheet] holds candidates against the file
 // without reading it where they are equal.
 //
-//	store.go store_files.go files.go         the folder: a strike loaded and changed; its paths
+//	store.go store_files.go place.go         the folder: a strike loaded and changed; its paths
 //	atomic.go aside.go lock*.go folder*.go   writing whole or not at all; reading with few calls
 //	by_git.go revision.go                    what git did to a file; the store at a revision
 //	approvals*.go act.go tally.go            who decided what: the file, an act, the sums that bind both
@@ -26,7 +26,6 @@ package golden
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"path/filepath"
 	"slices"
 	"sync"
 	"time"
@@ -144,15 +143,6 @@ func (s *Strike) Standing(key glyph.Key, digest string) (Decision, bool) {
 		}
 	}
 	return Decision{}, false
-}
-
-// place is the path of a strike's files, without ending, below the store.
-func place(id glyph.Strike) string {
-	dpi := id.DPI.String()
-	if id.Mode == glyph.Grey {
-		dpi += "-grey"
-	}
-	return filepath.Join(FileName(id.Face), dpi, id.Size.String())
 }
 
 // merge puts approved candidates among the goldens there are, in index order,

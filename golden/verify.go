@@ -98,15 +98,15 @@ func verifyStrike(files *storeFiles, rel string) []Problem {
 	if font == nil {
 		font = &Font{}
 	}
-	out := hold(filepath.ToSlash(rel), a, font.Cells)
+	out := disagreements(filepath.ToSlash(rel), a, font.Cells)
 	if ending == ".bdf" && files.has(rel+".bdf.gz") {
 		out = append(out, fault("there are both .bdf and .bdf.gz; remove one")...)
 	}
 	return out
 }
 
-// hold compares bitmaps with approvals, both ways.
-func hold(rel string, a *approvals, cells []glyph.Cell) []Problem {
+// disagreements compares bitmaps with approvals, both ways.
+func disagreements(rel string, a *approvals, cells []glyph.Cell) []Problem {
 	var out []Problem
 	add := func(k glyph.Key, format string, args ...any) {
 		out = append(out, Problem{rel, k, fmt.Sprintf(format, args...)})

@@ -13,9 +13,9 @@ import (
 	"smokeproof/harness/glyph"
 )
 
-// font is what the cache remembers of a font file: all that a run asks of a face
+// fontEntry is what the cache remembers of a font file: all that a run asks of a face
 // before a glyph of it is drawn.
-type font struct {
+type fontEntry struct {
 	common, digest [32]byte // of face.Parts, of the face
 	names          [32]byte // of the list of its glyphs, under which the cache keeps it
 	upem, glyphs   int
@@ -25,7 +25,7 @@ type font struct {
 // rememberedFace is a face whose font file is known to the cache by content: the
 // font is read when one of its glyphs must be drawn.
 type rememberedFace struct {
-	font
+	fontEntry
 	list *glyphList
 	open func() (face.Face, error)
 }
@@ -100,7 +100,7 @@ func (c *cache) faceDigest(f *PlanFace) ([32]byte, error) {
 // open reads the font itself.
 func (c *cache) remembered(key string, open func() (face.Face, error)) *rememberedFace {
 	f := &rememberedFace{open: open}
-	if f.font.read(c.load(facesDir, key)) != nil {
+	if f.fontEntry.read(c.load(facesDir, key)) != nil {
 		return nil
 	}
 	names := hex.EncodeToString(f.names[:])
@@ -120,7 +120,7 @@ func (c *cache) remember(key string, f face.Face) {
 	refs := f.Refs()
 	names := refsDigest(refs)
 	c.store(facesDir, names, appendRefs(nil, refs))
-	is := font{common: c.know(f).common, digest: f.Digest(), upem: f.UPEM(), glyphs: len(refs), format: f.Format()}
+	is := fontEntry{common: c.know(f).common, digest: f.Digest(), upem: f.UPEM(), glyphs: len(refs), format: f.Format()}
 	hex.Decode(is.names[:], []byte(names))
 	c.store(facesDir, key, is.append(nil))
 }
@@ -145,14 +145,14 @@ func (r *Run) unchanged(s *StrikeJob) error {
 var errTorn = errors.New("cut short")
 
 // append writes three digests, two numbers, and the format's name.
-func (f *font) append(b []byte) []byte {
+func (f *fontEntry) append(b []byte) []byte {
 	b = append(append(append(b, f.common[:]...), f.digest[:]...), f.names[:]...)
 	b = binary.BigEndian.AppendUint32(b, uint32(f.upem))
 	b = binary.BigEndian.AppendUint32(b, uint32(f.glyphs))
 	return append(b, f.format...)
 }
 
-func (f *font) read(b []byte) error {
+func (f *fontEntry) read(b []byte) error {
 	if len(b) < 104 {
 		return errTorn
 	}

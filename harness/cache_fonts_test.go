@@ -59,9 +59,9 @@ func TestAFontSavedDuringARunEndsIt(t *testing.T) {
 }
 
 func TestARememberedFontComesBackAsItWas(t *testing.T) {
-	was := font{common: [32]byte{1}, digest: [32]byte{2}, names: [32]byte{3}, upem: 2048, glyphs: 3, format: "TrueType"}
+	was := fontEntry{common: [32]byte{1}, digest: [32]byte{2}, names: [32]byte{3}, upem: 2048, glyphs: 3, format: "TrueType"}
 	b := was.append(nil)
-	var is font
+	var is fontEntry
 	require.NoError(t, is.read(b))
 	require.Equal(t, was, is)
 	require.Error(t, is.read(b[:100]))

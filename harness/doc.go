@@ -19,7 +19,8 @@
 //
 // The files, in the way of the data:
 //
-//	plan*.go selection.go                   a plan, read from TOML with the line of each fault; sets of glyphs
+//	plan*.go                                a plan, read from TOML with the line of each fault
+//	selection.go filter.go                  sets of glyphs; what of a plan a run is narrowed to
 //	run.go strike_job.go                    a plan opened: its faces, renderers and strikes
 //	notes.go remarks.go                     what a person should know of its faces, and of what was drawn
 //	in_order.go                             strikes worked on side by side, outcomes in plan order
@@ -31,7 +32,8 @@
 //	unread.go reproducer.go                 what of a run fails alone
 //	cache*.go stamp*.go                     what strikes came to, remembered
 //	shard.go job_array.go gather.go         a run shared among machines, and joined
-//	summary.go results*.go picture.go       what a run came to, written and read back
+//	summary.go results*.go                  what a run came to: counted, weighed, written and read back
+//	picture.go outline_path.go              bitmaps and outlines in results
 //	approve.go absence.go renamed.go        candidates into goldens, goldens to glyphs of new names
 //	import*.go export.go                    bitmaps made elsewhere, and back
 //	desk*.go watch.go surround.go           what stands behind a review page

@@ -50,7 +50,7 @@ func FuzzResults(f *testing.F) {
 func FuzzCacheEntries(f *testing.F) {
 	refs := []glyph.Ref{{Key: "A", Name: "A", Code: 'A', Index: 1}, {Key: "#2", Code: glyph.NoCode, Index: 2}}
 	f.Add(appendRefs(nil, refs))
-	f.Add((&font{upem: 1000, glyphs: 2, format: "TrueType"}).append(nil))
+	f.Add((&fontEntry{upem: 1000, glyphs: 2, format: "TrueType"}).append(nil))
 	f.Add([]byte(`{"parts":"00","record":{"face":"f","glyphs":1},"changes":[{"glyph":"A","golden":{"width":1}}]}`))
 	f.Fuzz(func(t *testing.T, body []byte) {
 		if refs, err := readRefs(body); err == nil {
@@ -59,7 +59,7 @@ func FuzzCacheEntries(f *testing.F) {
 			require.NoError(t, err)
 			require.Equal(t, refs, again)
 		}
-		var is font
+		var is fontEntry
 		if is.read(body) == nil {
 			require.True(t, bytes.Equal(body, is.append(nil)))
 		}

@@ -73,9 +73,9 @@ func (r *Run) share() {
 // drawings are the strikes of a run, those together that are drawn alike, or of twins
 // alone: each of their glyphs is drawn once for all of them if one machine has them.
 func (r *Run) drawings() (all [][]StrikeJob) {
-	firsts, met := r.firsts(), map[drawing]int{}
+	firsts, met := r.firsts(), map[drawingKey]int{}
 	for _, s := range r.strikes {
-		d, known := r.drawing(r.faces[s.Face.Name], &s)
+		d, known := r.drawingKey(r.faces[s.Face.Name], &s)
 		if first := firsts[s.Face]; first != nil {
 			d.face = first
 		}
@@ -91,9 +91,9 @@ func (r *Run) drawings() (all [][]StrikeJob) {
 	return all
 }
 
-// again is what part of the work on a strike is left where it is drawn for another, of the
-// same face or a twin: it is held against its goldens.
-const again = 6
+// heldPart says how much of the work on a strike is left where it is drawn for another one, of
+// the same face or a twin, and only held against its goldens: one part in so many.
+const heldPart = 6
 
 // of keeps a shard's strikes, in plan order. Every shard makes the same split:
 // the dearest drawing first, each to the shard that has least to do.
@@ -101,7 +101,7 @@ func (s Shard) of(drawings [][]StrikeJob, cost func(*StrikeJob) int64) []StrikeJ
 	order := make([]int, len(drawings))
 	costs := make([]int64, len(drawings))
 	for i, d := range drawings {
-		order[i], costs[i] = i, cost(&d[0])*int64(again+len(d)-1)/again
+		order[i], costs[i] = i, cost(&d[0])*int64(heldPart+len(d)-1)/heldPart
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(costs[b], costs[a]) })
 	load := make([]int64, s.Count)

@@ -9,19 +9,19 @@ import (
 	"smokeproof/harness/render"
 )
 
-// drawing is what strikes have in common that are drawn alike.
-type drawing struct {
+// drawingKey is what strikes have in common that are drawn alike.
+type drawingKey struct {
 	face *PlanFace
 	like render.Likeness
 }
 
-// drawing is that of a strike of a face. Of the built-in renderer alone is it known.
-func (r *Run) drawing(f face.Face, s *StrikeJob) (d drawing, known bool) {
+// drawingKey gives the key of a strike of a face. It is known of the built-in renderer alone.
+func (r *Run) drawingKey(f face.Face, s *StrikeJob) (d drawingKey, known bool) {
 	b, ok := r.devices[s.Device.Name].Renderer.(*render.BuiltIn)
 	if !ok {
-		return drawing{}, false
+		return drawingKey{}, false
 	}
-	return drawing{s.Face, b.Likeness(f, s.Strike)}, true
+	return drawingKey{s.Face, b.Likeness(f, s.Strike)}, true
 }
 
 // alike tells the strikes that are drawn as s is.
@@ -35,9 +35,9 @@ func (r *Run) alike(s *StrikeJob) func(*StrikeJob) bool {
 	if err != nil { // drawing it says so
 		return none
 	}
-	is, _ := r.drawing(f, s)
+	is, _ := r.drawingKey(f, s)
 	return func(o *StrikeJob) bool {
-		d, known := r.drawing(f, o)
+		d, known := r.drawingKey(f, o)
 		return known && d == is
 	}
 }

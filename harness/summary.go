@@ -1,11 +1,7 @@
 package harness
 
 import (
-	"cmp"
-	"math"
-	"slices"
 	"time"
-	"unicode"
 
 	"smokeproof/diff"
 )
@@ -61,84 +57,4 @@ func (c *Counts) add(o *Counts, n int) {
 	c.Astray += n * o.Astray
 	c.AtFault += n * o.AtFault
 	c.ApprovedSince += n * o.ApprovedSince
-}
-
-// ByHand reports whether the golden folder has a bitmap of the glyph that is not the
-// candidate and that nobody approved: somebody imported it or tuned it by hand. The
-// candidate must not take its place unless somebody says so.
-func (c *Change) ByHand() bool { return c.Status == StatusNew && c.Over != "" && c.Over != c.Digest }
-
-// fails says that a change keeps the run from being well. A decision with an
-// end date, or to put off, holds the gate open until that date.
-func (c *Change) fails(gate diff.Severity, now time.Time) bool {
-	if c.Verdict == "later" || c.Verdict == "reject" && c.Until != "" {
-		if c.Until == "" || now.Format(time.DateOnly) <= c.Until {
-			return false
-		}
-	}
-	if c.Status == StatusNew {
-		return true
-	}
-	sev, err := diff.ParseSeverity(c.Severity)
-	return err != nil || sev >= gate
-}
-
-// Fails says that a change fails the check at a gate, given by its name.
-func (c *Change) Fails(gate string) bool {
-	g, err := diff.ParseSeverity(gate)
-	return err != nil || c.fails(g, time.Now())
-}
-
-// Fails says that a finding of a set fails the check at a gate, given by its name.
-func (f *Finding) Fails(gate string) bool {
-	g, err := diff.ParseSeverity(gate)
-	sev, err2 := diff.ParseSeverity(f.Severity)
-	return err != nil || err2 != nil || sev >= g
-}
-
-// sortWorstFirst orders changes by severity, then score, then their places in the
-// font, those that are missing there behind all others; new glyphs come last.
-func sortWorstFirst(cs []Change) {
-	place := func(c *Change) int {
-		if c.Status == StatusMissing {
-			return math.MaxInt
-		}
-		return c.Index
-	}
-	slices.SortStableFunc(cs, func(a, b Change) int { return cmp.Or(Worse(&b, &a), cmp.Compare(place(&a), place(&b))) })
-}
-
-// Worse compares two changes: above 0 where a is worse than b.
-func Worse(a, b *Change) int {
-	return cmp.Or(cmp.Compare(a.rank(), b.rank()), cmp.Compare(a.Score, b.Score))
-}
-
-func (c *Change) rank() int {
-	const behind = 100 // all others
-	base := 0
-	sev, err := diff.ParseSeverity(c.Severity)
-	switch {
-	case c.Status == StatusNew && len(c.Findings) == 0:
-		return -2 * behind
-	case c.Status == StatusNew:
-		base = -behind
-		sev, err = diff.ParseSeverity(c.Findings[0].Severity)
-	}
-	if err != nil {
-		return -1
-	}
-	base += 3 * int(sev)
-	if c.Status != StatusLooked && c.Status != StatusNew {
-		return base
-	}
-	// Of a whole face, what readers meet most comes first.
-	r := rune(c.Code)
-	letter := unicode.IsLetter(r) || unicode.IsDigit(r)
-	switch basic := r > 0 && r <= unicode.MaxASCII; {
-	case letter && basic:
-		return base + 2
-	case letter || basic:
-		return base + 1
-	}
-	return base
 }

@@ -16,3 +16,12 @@ func (s *Store) Files(id glyph.Strike) (bitmaps []string, approvals string, ok b
 	base := filepath.Join(s.dir, place(id))
 	return []string{base + ".bdf", base + ".bdf.gz"}, base + ".approvals", true
 }
+
+// place is the path of a strike's files, without ending, below the store.
+func place(id glyph.Strike) string {
+	dpi := id.DPI.String()
+	if id.Mode == glyph.Grey {
+		dpi += "-grey"
+	}
+	return filepath.Join(FileName(id.Face), dpi, id.Size.String())
+}

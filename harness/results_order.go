@@ -1,0 +1,57 @@
+package harness
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"unicode"
+
+	"smokeproof/diff"
+)
+
+// sortWorstFirst orders changes by severity, then score, then their places in the
+// font, those that are missing there behind all others; new glyphs come last.
+func sortWorstFirst(cs []Change) {
+	place := func(c *Change) int {
+		if c.Status == StatusMissing {
+			return math.MaxInt
+		}
+		return c.Index
+	}
+	slices.SortStableFunc(cs, func(a, b Change) int { return cmp.Or(Worse(&b, &a), cmp.Compare(place(&a), place(&b))) })
+}
+
+// Worse compares two changes: above 0 where a is worse than b.
+func Worse(a, b *Change) int {
+	return cmp.Or(cmp.Compare(a.rank(), b.rank()), cmp.Compare(a.Score, b.Score))
+}
+
+func (c *Change) rank() int {
+	const behind = 100 // all others
+	base := 0
+	sev, err := diff.ParseSeverity(c.Severity)
+	switch {
+	case c.Status == StatusNew && len(c.Findings) == 0:
+		return -2 * behind
+	case c.Status == StatusNew:
+		base = -behind
+		sev, err = diff.ParseSeverity(c.Findings[0].Severity)
+	}
+	if err != nil {
+		return -1
+	}
+	base += 3 * int(sev)
+	if c.Status != StatusLooked && c.Status != StatusNew {
+		return base
+	}
+	// Of a whole face, what readers meet most comes first.
+	r := rune(c.Code)
+	letter := unicode.IsLetter(r) || unicode.IsDigit(r)
+	switch basic := r > 0 && r <= unicode.MaxASCII; {
+	case letter && basic:
+		return base + 2
+	case letter || basic:
+		return base + 1
+	}
+	return base
+}
