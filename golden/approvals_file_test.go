@@ -52,6 +52,21 @@ func TestAnyWordIsSignedAndReadBack(t *testing.T) {
 	}
 }
 
+func TestAnActThatSaysTheSameInOtherWordsIsNotOurs(t *testing.T) {
+	x := newAct(&Decision{Verdict: Approve, By: "Ada", Why: "seen", When: time.Unix(1_800_000_000, 0)}, nil)
+	line := x.digest()[:nameLength] + " " + x.text()
+	_, err := parseAct(line)
+	require.NoError(t, err)
+	for _, c := range []struct{ why, from, to string }{
+		{"a letter written as its code", "Ada", "%41da"},
+		{"the hour of another zone", "08:00:00Z", "09:00:00+01:00"},
+	} {
+		require.Contains(t, line, c.from, c.why)
+		_, err := parseAct(strings.Replace(line, c.from, c.to, 1))
+		require.ErrorContains(t, err, "does not say what it said", c.why)
+	}
+}
+
 func TestAKeyThatLooksLikeAnActIsAGlyph(t *testing.T) {
 	a := newApprovals()
 	for _, k := range []glyph.Key{"=", "%=", "<<<<<<<", "%= x"} {

@@ -99,8 +99,8 @@ func makeDir(root *os.Root, dir string) error {
 	return syncDir(root.Open(filepath.Dir(dir)))
 }
 
-// finish carries out the intent that is on disk, if there is one. A step whose
-// source is gone was done before.
+// finish carries out the intent that is on disk, if there is one. A step whose source is
+// gone was carried out before.
 func finish(root *os.Root) error {
 	st, err := root.Lstat(intentName)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -175,7 +175,7 @@ func writeSynced(root *os.Root, path string, data []byte) error {
 	return err
 }
 
-// syncDir takes what opening the folder gave.
+// syncDir syncs a folder; it takes both results of opening it.
 func syncDir(dir *os.File, err error) error {
 	if err != nil {
 		return err

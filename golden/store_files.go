@@ -39,7 +39,8 @@ func (f *storeFiles) Close() error {
 	return errors.Join(quick, root)
 }
 
-// open is the folder for the careful way; ErrNotExist is in the chain where there is none.
+// open opens the folder for the careful way of reading, by os.Root. ErrNotExist is in the
+// chain of its error where there is no folder.
 func (f *storeFiles) open() (root *os.Root, err error) {
 	if f.root == nil {
 		if f.root, err = os.OpenRoot(f.dir); err != nil {

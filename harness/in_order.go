@@ -8,9 +8,9 @@ import (
 	"golang.org/x/sync/errgroup"
 )
 
-// inOrder works on strikes in parallel and hands the outcomes on in order. When all
-// strikes that are left have been let in, the dearest is begun first, so that no
-// core is left alone with it at the end; cost need only be right in proportion.
+// inOrder works on strikes in parallel and hands the outcomes on in order. Once all
+// strikes are let in, the dearest of those that wait is begun first, so that no core is
+// left alone with it at the end; cost need only be right in proportion.
 func inOrder[T any](ctx context.Context, workers int, strikes []StrikeJob, cost func(*StrikeJob) int64,
 	work worker[T], yield func(*StrikeJob, T) error) error {
 	g, ctx := errgroup.WithContext(ctx)
@@ -51,11 +51,11 @@ func inOrder[T any](ctx context.Context, workers int, strikes []StrikeJob, cost 
 	return g.Wait()
 }
 
-// worker works on a strike, and on as many more of its face as it takes: it gives the
-// outcomes of all, in order.
+// worker works on a strike, and on the others of its face that it takes. It returns the
+// outcomes of all of them, in order.
 type worker[T any] func(_ context.Context, _ *StrikeJob, take taker) ([]T, error)
 
-// taker gives the strikes that are not begun yet and alike.
+// taker gives other strikes of the face that are alike and not begun yet.
 type taker func(alike func(*StrikeJob) bool) []*StrikeJob
 
 // alone is a worker that takes no more than it is given.
@@ -66,16 +66,18 @@ func alone[T any](work func(context.Context, *StrikeJob) (T, error)) worker[T] {
 	}
 }
 
-// What is let in and not handed on yet is bounded, so that memory does not grow with
-// the plan: ahead glyphs for each worker, and at least two strikes, however large. It is
-// enough to work on while a dear strike holds up the line. A strike counts as leastAhead
-// at least. As many glyphs again may be taken before they are let in.
+// To bound memory, strikes of at most ahead glyphs for each worker are let in and not
+// handed on yet, but at least two strikes, however large. That is enough to work on while
+// a dear strike holds up the line. A strike counts as leastAhead glyphs at least. Strikes
+// of as many glyphs again may be begun early, by a worker that takes them.
 const (
 	ahead      = 1 << 14
 	leastAhead = 1 << 7
 )
 
-// order is a run of strikes under way.
+// order is a run of strikes under way. A strike is outside at first. Then it is let in,
+// and waits until a worker begins it; from then on it stands in line until it is handed
+// on. One that is taken while it is outside is early.
 type order[T any] struct {
 	cost func(*StrikeJob) int64
 	most int // glyphs inside
@@ -84,9 +86,9 @@ type order[T any] struct {
 	changed *sync.Cond
 	stopped bool
 	outside []StrikeJob             // not let in yet
-	inside  int                     // glyphs let in and not handed on
-	early   map[*StrikeJob]*task[T] // taken, and not let in yet
-	aside   int                     // glyphs of these
+	inside  int                     // glyphs of those let in and not handed on
+	early   map[*StrikeJob]*task[T] // begun, and not let in yet
+	aside   int                     // glyphs of the early ones
 	waiting []*task[T]              // let in and not begun, in order
 	line    []*task[T]              // let in and not handed on, in order
 }
@@ -104,19 +106,19 @@ func newOrder[T any](strikes []StrikeJob, workers int, cost func(*StrikeJob) int
 	return o
 }
 
-// room is how many glyphs a strike counts as.
-func room(s *StrikeJob) int { return min(max(s.Count(), leastAhead), ahead/2) }
+// size is how many glyphs a strike counts as.
+func size(s *StrikeJob) int { return min(max(s.Count(), leastAhead), ahead/2) }
 
 // admit lets in as many strikes as there is room for.
 func (o *order[T]) admit() {
-	for len(o.outside) > 0 && o.inside+room(&o.outside[0]) <= o.most {
+	for len(o.outside) > 0 && o.inside+size(&o.outside[0]) <= o.most {
 		s := &o.outside[0]
 		o.outside = o.outside[1:]
-		o.inside += room(s)
+		o.inside += size(s)
 		t := o.early[s]
 		if t != nil {
 			delete(o.early, s)
-			o.aside -= room(s)
+			o.aside -= size(s)
 		} else {
 			t = &task[T]{strike: s}
 			o.waiting = append(o.waiting, t)
@@ -145,8 +147,8 @@ func (o *order[T]) begin() *task[T] {
 	return t
 }
 
-// take gives a worker the strikes of a face that wait and are alike, and those that are outside
-// as far as there is room for what they come to.
+// take gives a worker the strikes of a face that are alike: all that wait, and as many of those
+// outside as may be early.
 func (o *order[T]) take(f *PlanFace, alike func(*StrikeJob) bool) (taken []*task[T]) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
@@ -162,10 +164,10 @@ func (o *order[T]) take(f *PlanFace, alike func(*StrikeJob) bool) (taken []*task
 		if s.Face != f {
 			break
 		}
-		if o.early[s] == nil && o.aside+room(s) <= o.most && alike(s) {
+		if o.early[s] == nil && o.aside+size(s) <= o.most && alike(s) {
 			t := &task[T]{strike: s}
 			o.early[s] = t
-			o.aside += room(s)
+			o.aside += size(s)
 			taken = append(taken, t)
 		}
 	}
@@ -204,7 +206,7 @@ func (o *order[T]) next() *task[T] {
 	}
 	t := o.line[0]
 	o.line = o.line[1:]
-	o.inside -= room(t.strike)
+	o.inside -= size(t.strike)
 	o.admit()
 	return t
 }

@@ -9,8 +9,8 @@ import (
 	"smokeproof/harness/render"
 )
 
-// seals are those of twins drawn in one manner, by number; a zero Seal is of a glyph that was not found
-// equal yet.
+// seals are the seals of twins drawn in one manner, by the twins' number; zero until one of them was
+// found equal to its golden.
 type seals struct {
 	mu sync.Mutex
 	of []golden.Seal
@@ -67,7 +67,7 @@ func (k *knownTwins) learn(ref *glyph.Ref, sheet *golden.Sheet) {
 	k.of[n] = s
 }
 
-// unknown counts the first glyphs that have to be drawn.
+// unknown counts the glyphs at the start of a list that have to be drawn, as no seal is known for them.
 func (k *knownTwins) unknown(refs []glyph.Ref) int {
 	for i := range refs {
 		if _, known := k.seal(&refs[i]); known {
@@ -77,7 +77,7 @@ func (k *knownTwins) unknown(refs []glyph.Ref) int {
 	return len(refs)
 }
 
-// knownOf is nil where no glyph of a strike has a twin that may be known.
+// knownOf gives what may be known of a strike's glyphs by their twins; nil where none has a twin.
 func (r *Run) knownOf(s *StrikeJob, d *render.Drawing) *knownTwins {
 	numbers := r.twins().numbers[s.Face]
 	m, ok := d.Manner()
@@ -90,8 +90,8 @@ func (r *Run) knownOf(s *StrikeJob, d *render.Drawing) *knownTwins {
 	return nil
 }
 
-// eachUnknown is each for the checks of strikes that are drawn alike, but for glyphs that pass for their
-// twins' sake.
+// eachUnknown is each, for the checks of strikes that are drawn alike. It leaves out the glyphs that pass
+// because a twin of theirs was found equal.
 func (r *Run) eachUnknown(ctx context.Context, s *StrikeJob, checks []*strikeCheck, yield func(*render.Drawn) error) error {
 	b, ok := r.devices[s.Device.Name].Renderer.(*render.BuiltIn)
 	if !ok {
@@ -129,7 +129,8 @@ func (r *Run) eachUnknown(ctx context.Context, s *StrikeJob, checks []*strikeChe
 	return nil
 }
 
-// passes passes over a glyph whose goldens are those of its twin, in every strike.
+// passes reports whether a glyph's golden is that of its twin in every strike. If so it counts the glyph as
+// equal and moves past its goldens.
 func passes(checks []*strikeCheck, known *knownTwins, ref glyph.Ref) bool {
 	seal, ok := known.seal(&ref)
 	if !ok {

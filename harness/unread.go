@@ -12,7 +12,8 @@ type unread struct{ error }
 
 func (u unread) Unwrap() error { return u.error }
 
-// mostUnread is from how many strikes on the folder is at fault and not its files.
+// mostUnread is how many strikes may be left out; where there are more, the folder is at fault
+// and not single files.
 const mostUnread = 20
 
 // addUnread keeps the reason; past mostUnread it ends the run.
@@ -32,7 +33,8 @@ func (s *Summary) unreadError() error {
 	return errors.New(s.Unread[0])
 }
 
-// checkWhole is Check for whom only a whole run will do.
+// checkWhole is Check for a caller that needs the whole run: goldens that cannot be read are its
+// error.
 func (r *Run) checkWhole(ctx context.Context, yield func(*StrikeResult) error) error {
 	sum, err := r.Check(ctx, yield)
 	if err != nil {
@@ -41,8 +43,8 @@ func (r *Run) checkWhole(ctx context.Context, yield func(*StrikeResult) error) e
 	return sum.unreadError()
 }
 
-// readable makes goldens that cannot be read the outcome of their strike alone. Of
-// strikes that were taken together, each is worked on by itself then.
+// readable changes a worker so that goldens that cannot be read are no error but the outcome
+// of their strike. Where several strikes were taken together, each is then worked on by itself.
 func readable(work worker[*StrikeResult]) worker[*StrikeResult] {
 	return func(ctx context.Context, s *StrikeJob, take taker) ([]*StrikeResult, error) {
 		group := []*StrikeJob{s}
