@@ -21,10 +21,11 @@
 //
 //	plan*.go                                a plan, read from TOML with the line of each fault
 //	selection.go filter.go                  sets of glyphs; what of a plan a run is narrowed to
-//	run.go strike_job.go                    a plan opened: its faces, renderers and strikes
+//	run.go strike_job.go draw.go            a plan opened: its faces, renderers and strikes; strikes drawn
 //	notes.go remarks.go                     what a person should know of its faces, and of what was drawn
 //	in_order.go                             strikes worked on side by side, outcomes in plan order
-//	check.go set.go look.go forms.go since.go        the runs: against goldens, beside each other, alone, against a revision
+//	check.go since.go set.go                the runs: against goldens, of now or a revision; beside each other
+//	look.go forms.go                        and by their own outlines, with no golden
 //	comparison.go strike_check.go           one strike's candidates against its goldens
 //	mistaken.go bare.go                     glyphs drawn as others are approved; hints that do nothing
 //	twins.go twins_known.go                 glyphs that other faces have too, drawn once
