@@ -31,7 +31,8 @@ func (k *trial) shift() {
 // another names one drawing in the place of another, with its advance. Strokes are not
 // compared then, as they are those of two letters.
 func (k *trial) another() bool {
-	gone, fresh := k.excess(&k.d.golden, &k.d.candidate), k.excess(&k.d.candidate, &k.d.golden)
+	ends := k.movedEnds()
+	gone, fresh := k.excess(&k.d.golden, &k.d.candidate, ends), k.excess(&k.d.candidate, &k.d.golden, ends)
 	if !anotherBy(gone, fresh) {
 		return false
 	}
@@ -56,6 +57,26 @@ func anotherBy(gone, fresh excess) bool {
 		most >= besideShare && min(gone.lacking, fresh.lacking) >= changedShare
 }
 
+// movedEnds are the changed pixels of a top or bottom that moved as a whole, as where the cap
+// height is another: the bar of a T that moved by as much as it is thick is that bar still.
+func (k *trial) movedEnds() map[int]bool {
+	ends := map[int]bool{}
+	gb, gt := k.d.golden.rows()
+	cb, ct := k.d.candidate.rows()
+	for _, e := range []struct {
+		row, moved int
+		top        bool
+	}{{gt, ct - gt, true}, {gb, cb - gb, false}} {
+		if e.moved == 0 || abs(e.moved) > shiftReach {
+			continue
+		}
+		for _, i := range k.end(e.row, e.top, e.moved) {
+			ends[i] = true
+		}
+	}
+	return ends
+}
+
 // InPlaceOf is the report for a glyph that is drawn as another one is approved. Its advance
 // is a part of that.
 func (j *Judge) InPlaceOf(p Pair, other glyph.Key) Report {
@@ -71,7 +92,7 @@ type excess struct {
 	places  int     // edits that hold such ink
 }
 
-func (k *trial) excess(p, o *plane) excess {
+func (k *trial) excess(p, o *plane, ends map[int]bool) excess {
 	ink, lacking, apart := 0, 0, 0
 	var edits []int32
 	for i := range p.v {
@@ -83,7 +104,7 @@ func (k *trial) excess(p, o *plane) excess {
 			continue
 		}
 		lacking++
-		if n := around(i, p.w); k.changed(i) && !slices.ContainsFunc(n[:], o.ink) {
+		if n := around(i, p.w); k.changed(i) && !ends[i] && !slices.ContainsFunc(n[:], o.ink) {
 			apart++
 			if own := k.j.desk.label[i]; !slices.Contains(edits, own) {
 				edits = append(edits, own)

@@ -84,3 +84,13 @@ func TestACounterThatClosesInABolderCutIsToldBesides(t *testing.T) {
 	require.Equal(t, diff.Critical, r.Worst(), "%+v", r.Findings)
 	require.NotEqual(t, diff.StemWeight, r.Findings[0].Kind, "%+v", r.Findings)
 }
+
+// A bar that moved by as much as it is thick has little of the other drawing beside it.
+func TestACapHeightOfTwoRowsLessIsNoOtherDrawing(t *testing.T) {
+	high := plan{ink: [][4]int{{0, 100, 100, 120}, {40, 0, 60, 100}, {20, 0, 80, 20}}}
+	low := plan{ink: [][4]int{{0, 80, 100, 100}, {40, 0, 60, 80}, {20, 0, 80, 20}}}
+	r := at(300).Compare(diff.Pair{Golden: at10(high, 0), Candidate: at10(low, 0)})
+	require.Equal(t, diff.Height, r.Findings[0].Kind, "%+v", r.Findings)
+	require.Equal(t, "top row 2 px lower", r.Findings[0].Text)
+	require.Len(t, r.Findings, 1)
+}
