@@ -1,6 +1,7 @@
 package review
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -16,35 +17,97 @@ type movedRow struct {
 	sense                    int
 }
 
-func rowOf(c *harness.Change) movedRow {
-	return movedRow{c.Face, c.Device, c.Size, c.Findings[0].Place.What, sense(c)}
+func (r movedRow) isNamed() bool { return r.name != "" && !strings.HasSuffix(r.name, " row") }
+
+// rowOf is the row that a finding of a change is of.
+func rowOf(c *harness.Change, f *harness.Finding) movedRow {
+	return movedRow{c.Face, c.Device, c.Size, f.Place.What, cmp.Compare(f.MeasurePx, 0)}
 }
 
-// flatRows counts the letters that end flat off each row: where many do, rounds that
-// moved likewise went with them and did not reach further by themselves.
-func flatRows(changes []*harness.Change) map[movedRow]int {
-	flats := map[movedRow]int{}
+// alignmentRows are the alignment rows that moved, and the changes that are of them.
+type alignmentRows struct {
+	flats map[movedRow][]*harness.Change // letters that end flat off it
+	of    map[*harness.Change]movedRow   // of a change that is listed under another finding
+}
+
+// readRows finds the rows. Where many letters that end flat left one, rounds that moved
+// likewise went with them and did not reach further by themselves.
+func readRows(changes []*harness.Change) *alignmentRows {
+	r := &alignmentRows{map[movedRow][]*harness.Change{}, map[*harness.Change]movedRow{}}
 	for _, c := range changes {
 		if firstFinding(c) == "height" {
-			flats[rowOf(c)]++
+			row := rowOf(c, &c.Findings[0])
+			r.flats[row] = append(r.flats[row], c)
 		}
 	}
-	return flats
+	for _, c := range changes {
+		if reason(c) == "" && len(c.Findings) > 0 && !slices.Contains(ofARow, firstFinding(c)) {
+			if row, ok := r.followed(c); ok {
+				r.of[c] = row
+			}
+		}
+	}
+	return r
 }
 
-// alignmentRows are those that many glyphs left: one of the face's, as its x-height, at
-// all sizes, and others in each strike. It gives the changes that are of none.
-func alignmentRows(cs []*harness.Change) (rows []*cause, rest []*harness.Change) {
-	type rowKey struct {
-		name   string            // of one of the face's
-		strike harness.StrikeKey // of one without a name
+// many says that enough letters left a row to tell that it moved.
+func (r *alignmentRows) many(row movedRow) bool { return len(r.flats[row]) >= fewest }
+
+// followed is the row of the face that a letter went along with, which is no graver than what the row
+// does to others: the letter left it too, or a part of it, as a crossbar or an accent, moved as far.
+func (r *alignmentRows) followed(c *harness.Change) (row movedRow, ok bool) {
+	for i := range c.Findings {
+		f := &c.Findings[i]
+		if slices.Contains(ofARow, f.Finding) && r.takes(rowOf(c, f), c) {
+			return rowOf(c, f), true
+		}
 	}
-	byRow := map[rowKey][]*harness.Change{}
-	var order []rowKey
+	f := &c.Findings[0]
+	if f.Finding != "moved" || !strings.Contains(f.Text, " px up") && !strings.Contains(f.Text, " px down") {
+		return row, false
+	}
+	most := 0
+	for at, flats := range r.flats {
+		same := at == movedRow{c.Face, c.Device, c.Size, at.name, cmp.Compare(f.MeasurePx, 0)}
+		if n := len(flats); same && r.takes(at, c) && flats[0].Findings[0].MeasurePx == f.MeasurePx && (n > most || n == most && at.name < row.name) {
+			row, ok, most = at, true, n
+		}
+	}
+	return row, ok
+}
+
+// takes says that a change may stand under a row.
+func (r *alignmentRows) takes(row movedRow, c *harness.Change) bool {
+	return row.isNamed() && r.many(row) && gravity(c.Severity) >= gravity(r.flats[row][0].Severity)
+}
+
+// name is that of the row a change stands under; "" of none.
+func (r *alignmentRows) name(c *harness.Change) string {
+	if row, ok := r.of[c]; ok {
+		return row.name
+	}
+	if row := rowOf(c, &c.Findings[0]); row.isNamed() {
+		return row.name
+	}
+	return ""
+}
+
+// remove is how far a change is from telling of the row: 0 of one that is listed under it, else 1.
+func (r *alignmentRows) remove(c *harness.Change) int {
+	_, follows := r.of[c]
+	return choose(follows, 1, 0)
+}
+
+// fold gives those that many glyphs left: one of the face's, as its x-height, at all sizes, and
+// others in each strike. What left the row itself stands first, of one class flat ends. It gives the changes that are of none.
+func (r *alignmentRows) fold(cs []*harness.Change) (list []*cause, rest []*harness.Change) {
+	type key struct{ name, device, size string }
+	byRow := map[key][]*harness.Change{}
+	var order []key
 	for _, c := range cs {
-		row := rowKey{name: c.Findings[0].Place.What}
-		if row.name == "" || strings.HasSuffix(row.name, " row") {
-			row = rowKey{strike: c.StrikeKey()}
+		row := key{name: r.name(c)}
+		if row.name == "" {
+			row = key{device: c.Device, size: c.Size}
 		}
 		if byRow[row] == nil {
 			order = append(order, row)
@@ -57,10 +120,13 @@ func alignmentRows(cs []*harness.Change) (rows []*cause, rest []*harness.Change)
 		if len(distinct(members, func(m *harness.Change) string { return m.Glyph })) < fewest {
 			continue
 		}
-		rows = append(rows, &cause{line: ofRow, members: members})
+		slices.SortStableFunc(members, func(a, b *harness.Change) int {
+			return cmp.Or(r.remove(a)-r.remove(b), gravity(a.Severity)-gravity(b.Severity), cmp.Compare(firstFinding(a), firstFinding(b)))
+		})
+		list = append(list, &cause{line: ofRow, members: members})
 		for _, c := range members {
 			left[c] = true
 		}
 	}
-	return rows, slices.DeleteFunc(slices.Clone(cs), func(c *harness.Change) bool { return left[c] })
+	return list, slices.DeleteFunc(slices.Clone(cs), func(c *harness.Change) bool { return left[c] })
 }

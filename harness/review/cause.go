@@ -40,12 +40,9 @@ const fewest = 3
 func causes(changes []*harness.Change) []*cause {
 	byKind := map[kind][]*harness.Change{}
 	var order []kind
-	flats := flatRows(changes)
+	moved := readRows(changes)
 	for _, c := range changes {
-		k := kindOf(c)
-		if k.finding == "overshoot" && flats[rowOf(c)] >= fewest {
-			k.finding = "height"
-		}
+		k := moved.kindOf(c)
 		if byKind[k] == nil {
 			order = append(order, k)
 		}
@@ -53,7 +50,7 @@ func causes(changes []*harness.Change) []*cause {
 	}
 	var out []*cause
 	for _, k := range order {
-		for _, c := range fold(k, byKind[k]) {
+		for _, c := range fold(k, byKind[k], moved) {
 			c.kind = k
 			out = append(out, c)
 		}
@@ -82,6 +79,18 @@ func kindOf(c *harness.Change) kind {
 	}
 	finding := firstFinding(c)
 	return kind{c.Face, finding, c.Status, sense(c), finding == "bridge" && c.Findings[0].Place.What != ""}
+}
+
+// kindOf is that of the alignment row that a change stands under, and of others their own.
+func (r *alignmentRows) kindOf(c *harness.Change) kind {
+	k := kindOf(c)
+	switch row, follows := r.of[c]; {
+	case follows:
+		return kind{c.Face, "height", c.Status, row.sense, false}
+	case k.finding == "overshoot" && r.many(rowOf(c, &c.Findings[0])):
+		k.finding = "height"
+	}
+	return k
 }
 
 // firstFinding names what a change is listed under.

@@ -20,16 +20,16 @@ const (
 
 // fold puts the changes of one kind on lines. What the renderer remarks of glyphs in the
 // same words, as that the face's program fails, befell them together.
-func fold(k kind, cs []*harness.Change) []*cause {
+func fold(k kind, cs []*harness.Change, moved *alignmentRows) []*cause {
 	if k.finding == plain(cs[0].Note) {
 		slices.SortStableFunc(cs, plainestOfWorst)
 		return []*cause{{line: ofRemark, members: cs}}
 	}
-	var rows []*cause
+	var left []*cause
 	if slices.Contains(ofARow, k.finding) {
-		rows, cs = alignmentRows(cs)
+		left, cs = moved.fold(cs)
 	}
-	return append(rows, gatherScattered(longestFirst(lines(cs)))...)
+	return append(left, gatherScattered(longestFirst(lines(cs)))...)
 }
 
 // lines are all that changes of one kind lie on; each change is on one of its

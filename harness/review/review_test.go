@@ -108,6 +108,17 @@ func TestWhatGoesTheOtherWayIsAnotherCause(t *testing.T) {
 		c.Findings[0].Place.What = what
 		return c
 	}
+	with := func(c harness.Change, severity string) harness.Change { // an x-height that is lower besides
+		c.Severity, c.Findings[0].Severity = severity, severity
+		also := c.Findings[0]
+		also.Finding, also.MeasurePx, also.Place.What = "height", -1, "x-height"
+		c.Findings = append(c.Findings, also)
+		return c
+	}
+	said := func(c harness.Change, text string) harness.Change {
+		c.Findings[0].Text = text
+		return c
+	}
 	for _, k := range []struct {
 		reason  string
 		changes []harness.Change
@@ -123,6 +134,11 @@ func TestWhatGoesTheOtherWayIsAnotherCause(t *testing.T) {
 			[][]string{{"n 8", "m 9", "u 9"}, {"H 9"}}},
 		{"rounds go with the flats of their row and strike", []harness.Change{row(at("n", "8", "height", 1), "x-height"), row(at("m", "8", "height", 1), "x-height"), row(at("u", "8", "height", 1), "x-height"), row(at("o", "8", "overshoot", 1), "x-height"), row(at("o", "9", "overshoot", 1), "x-height"), row(at("c", "8", "overshoot", -1), "x-height")},
 			[][]string{{"n 8", "m 8", "u 8", "o 8"}, {"o 9"}, {"c 8"}}},
+		{"what left the row too stands under it, unless it is graver", []harness.Change{row(at("n", "8", "height", -1), "x-height"), row(at("m", "8", "height", -1), "x-height"), row(at("u", "8", "height", -1), "x-height"), with(at("b", "8", "bar-weight", 1), "major"), with(at("g", "8", "bridge", 1), "critical")},
+			[][]string{{"g 8"}, {"n 8", "m 8", "u 8", "b 8"}}},
+		{"a part that moved as far goes with it, the other way or aside it does not", []harness.Change{row(at("n", "8", "height", -1), "x-height"), row(at("m", "8", "height", -1), "x-height"), row(at("u", "8", "height", -1), "x-height"),
+			said(at("e", "8", "moved", -1), "crossbar moved 1 px down"), said(at("a", "8", "moved", 1), "crossbar moved 1 px up"), said(at("i", "8", "moved", -1), "upper dot moved 1 px left"), said(at("c", "9", "moved", -1), "crossbar moved 1 px down")},
+			[][]string{{"n 8", "m 8", "u 8", "e 8"}, {"a 8"}, {"i 8"}, {"c 9"}}},
 		{"where letters end at no row of the face, in each strike", []harness.Change{row(at("n", "8", "height", 1), "top row"), row(at("m", "8", "height", 1), "top row"), row(at("n", "9", "height", 1), "top row"), row(at("m", "9", "height", 1), "top row"), row(at("u", "9", "height", 1), "top row")},
 			[][]string{{"n 9", "m 9", "u 9"}, {"n 8", "m 8"}}},
 		{"what is on no line is one cause", []harness.Change{at("n", "8", "edge", 1), at("m", "9", "edge", 1), at("u", "10", "edge", 1)},
