@@ -29,11 +29,12 @@ func Worse(a, b *Change) int {
 func (c *Change) rank() int {
 	const behind = 100 // all others
 	base := 0
+	fresh := c.Status == StatusNew && c.Severity == "" // where nothing is approved, what is new is a finding
 	sev, err := diff.ParseSeverity(c.Severity)
 	switch {
-	case c.Status == StatusNew && len(c.Findings) == 0:
+	case fresh && len(c.Findings) == 0:
 		return -2 * behind
-	case c.Status == StatusNew:
+	case fresh:
 		base = -behind
 		sev, err = diff.ParseSeverity(c.Findings[0].Severity)
 	}
@@ -41,7 +42,7 @@ func (c *Change) rank() int {
 		return -1
 	}
 	base += 3 * int(sev)
-	if c.Status != StatusLooked && c.Status != StatusNew {
+	if c.Status != StatusLooked && !fresh {
 		return base
 	}
 	// Of a whole face, what readers meet most comes first.
