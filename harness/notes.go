@@ -10,7 +10,7 @@ import (
 
 // Notes tells, face by face, what a person should know before a face is proofed:
 // what the plan's glyphs name and the font does not have, that of a variable font one
-// instance is drawn, that a font has no hints, and glyphs whose advance is another one in the AFM file beside the font.
+// instance is drawn, that a font has no hints, or lacks a table of theirs, and glyphs whose advance is another one in the AFM file beside the font.
 func (r *Run) Notes() []string {
 	notes := []string{}
 	for i := range r.Plan.Faces {
@@ -23,6 +23,11 @@ func (r *Run) Notes() []string {
 		}
 		if opened := r.faces[name]; opened != nil && !hinted(opened) {
 			notes = append(notes, fmt.Sprintf("face %q: no glyph of it has hints: each is drawn as its outline falls on the pixels", name))
+		}
+		if opened := r.faces[name]; opened != nil {
+			if why := lacks(opened); why != "" {
+				notes = append(notes, fmt.Sprintf("face %q: %s; a build may have lost it", name, why))
+			}
 		}
 		if f, ok := r.faces[name].(*face.TrueType); ok && f.Table("fvar") != nil {
 			notes = append(notes, fmt.Sprintf("face %q: of this variable font the default instance is drawn; each other that ships is proofed as a font of its own", name))
@@ -38,6 +43,20 @@ func (r *Run) Notes() []string {
 		}
 	}
 	return notes
+}
+
+// lacks is what face.Lacks says of a face: of more than one glyph, as tools give .notdef a program in fonts
+// that have no other.
+func lacks(f face.Face) string {
+	n := 0
+	for _, ref := range f.Refs() {
+		if why := face.Lacks(f, ref.Index); why != "" {
+			if n++; n > 1 {
+				return why
+			}
+		}
+	}
+	return ""
 }
 
 // hinted says that some glyph of a face has a program or a declared stem; it holds of a face that is only

@@ -38,7 +38,7 @@ func TestNotesTellThatAVariableFontIsOneInstance(t *testing.T) {
 	require.Equal(t, []string{`face "a": of this variable font the default instance is drawn; each other that ships is proofed as a font of its own`}, r.Notes())
 }
 
-func TestNotesTellThatAFontHasNoHints(t *testing.T) {
+func TestNotesTellThatAFontHasNoHintsOrLacksATableOfTheirs(t *testing.T) {
 	stems, err := os.ReadFile("../fixtures/larkmoor-text-a.pfb")
 	require.NoError(t, err)
 	said := func(name string, font []byte) []string {
@@ -49,6 +49,7 @@ func TestNotesTellThatAFontHasNoHints(t *testing.T) {
 	}
 	require.Empty(t, said("a.ttf", goregular.TTF), "programs")
 	require.Empty(t, said("a.pfb", stems), "stems")
+	require.Equal(t, []string{`face "a": the font has glyph programs and no prep; a build may have lost it`}, said("a.ttf", withoutTable(goregular.TTF, "prep")))
 	require.Equal(t, []string{`face "a": no glyph of it has hints: each is drawn as its outline falls on the pixels`}, said("a.ttf", withoutPrograms(t, goregular.TTF)))
 }
 
