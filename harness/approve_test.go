@@ -63,6 +63,25 @@ func TestADecisionStandsForTheBitmapThatWasSeenAlone(t *testing.T) {
 	require.Equal(t, []int{4, 2*95 - 4}, []int{a.Equal, a.Approved})
 }
 
+func TestADecisionKeepsItsOwnReason(t *testing.T) {
+	plan := facesIn(t, map[string][]byte{"a": goregular.TTF})
+	_, changes := checkChanges(t, plan)
+	ds := decided(changes, golden.Reject, "H", "e")
+	for i := range ds {
+		ds[i].Why = map[string]string{"H": "its bar is thin", "e": ""}[ds[i].Glyph]
+	}
+	approve(t, plan, ApproveOptions{By: "Ada", Why: "looked at all", Decisions: ds})
+	_, changes = checkChanges(t, plan)
+	reasons := map[string]string{}
+	for _, c := range changes {
+		if c.Verdict != "" {
+			require.Equal(t, "Ada", c.DecidedBy)
+			reasons[c.Glyph] = c.DecidedWhy
+		}
+	}
+	require.Equal(t, map[string]string{"H": "its bar is thin", "e": "looked at all"}, reasons, "one without has that of all")
+}
+
 // Two printers of one resolution have their goldens in common, and both have a row on the page.
 func TestDevicesOfOneResolutionAreApprovedInOneGo(t *testing.T) {
 	plan := facesIn(t, map[string][]byte{"a": goregular.TTF})
