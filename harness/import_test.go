@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -246,6 +247,20 @@ func TestAStrikeTakesWhatIsItsOwn(t *testing.T) {
 	}
 	_, err = runOver(t, font, dots("bilevel", "300", "10"), Filter{}).Import(t.Context(), ImportOptions{Sources: []string{pkOf(t)}})
 	require.ErrorContains(t, err, "of its glyphs (1) none is among those selected of a 10 pt 300 dpi (d); it knows its glyphs by number; say with --names which number is which glyph")
+}
+
+// H of Go Regular is 1479 of 2048 units wide: 16.29 px at 8 pt and 203 dpi.
+func TestAnAdvanceAPixelOffTheFacesOwnIsTold(t *testing.T) {
+	r := openRun(t, facesIn(t, map[string][]byte{"regular": goregular.TTF}), Filter{Devices: []string{"label"}})
+	s := &r.strikes[0]
+	h := s.Glyphs()[slices.IndexFunc(s.Glyphs(), func(ref glyph.Ref) bool { return ref.Key == "H" })]
+	for advance, told := range map[int]bool{15: true, 16: false, 17: false, 18: true} {
+		f := r.disagreement(s, &glyph.Cell{Ref: h, Advance: advance, Bitmap: glyph.Bitmap{Depth: 1}})
+		require.Equal(t, told, f != nil, "%d px", advance)
+		if told {
+			require.Contains(t, f.Text, "than the face's 16.3 px")
+		}
+	}
 }
 
 func TestImportsThatCannotLandWriteNothing(t *testing.T) {

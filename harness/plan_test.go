@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/goregular"
 
 	"smokeproof/diff"
 	"smokeproof/harness/glyph"
@@ -203,6 +204,21 @@ func TestAPartOfASelectionThatSelectsNothingIsLeft(t *testing.T) {
 	left := s.Without([]glyph.Ref{{Key: "e", Name: "e", Code: 'e', Index: 3}, {Key: "B", Name: "B", Code: 'B', Index: 7}})
 	require.Equal(t, "eacut, U+4E00, #9", left.String())
 	require.True(t, left.Without([]glyph.Ref{{Key: "eacut", Index: 9}, {Code: 0x4e00}}).All())
+}
+
+// A glyph that the plan no longer has may be asked for as long as it has a golden.
+func TestWhatNeitherFontNorGoldensHaveIsUnknown(t *testing.T) {
+	plan := facesIn(t, map[string][]byte{"regular": goregular.TTF})
+	approveAll(t, plan)
+	text, err := os.ReadFile(plan)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(plan, []byte(strings.Replace(string(text), "U+0020-007E", "U+0041-0042", 1)), 0o666))
+	asked, err := ParseSelection("A,z,nosuch")
+	require.NoError(t, err)
+	r := openRun(t, plan, Filter{Glyphs: asked})
+	unknown, err := r.Unknown(t.Context())
+	require.NoError(t, err)
+	require.Equal(t, "nosuch", unknown.String(), "A is the plan's, z has a golden")
 }
 
 func FuzzParsePlan(f *testing.F) {
