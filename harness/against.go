@@ -48,6 +48,11 @@ func (r *Run) Against(ctx context.Context, old *Run, yield func(*StrikeResult) e
 	}), yield)
 }
 
+// Revision holds the first face of the run against that of another.
+func (r *Run) Revision(old *Run) *face.Revision {
+	return face.NewRevision(old.faces[old.strikes[0].Face.Name], r.faces[r.strikes[0].Face.Name])
+}
+
 // undrawnIfEither gives the drawings of a font, those undrawn that could not be drawn of the font before:
 // there is nothing to hold them against.
 func undrawnIfEither(before, drawn []render.Drawn) []render.Drawn {

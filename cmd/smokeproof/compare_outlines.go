@@ -40,6 +40,9 @@ func (c *call) compareOutlines(old, now string, f *compareFlags, o *harness.Comp
 		return harness.ExitIncomplete, err
 	}
 	c.warnOf(append(before.Remarks(), r.Remarks()...))
+	if !c.json {
+		c.say("what differs in the fonts: %s", r.Revision(before).Differences())
+	}
 	if err := c.show(res, f.out, r.Surround); err != nil {
 		return harness.ExitIncomplete, err
 	}

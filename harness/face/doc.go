@@ -11,7 +11,7 @@
 // hmtx, vmtx and hdmx, cmap.go and post.go how glyphs are called, zones.go the
 // alignment rows, measured from letters.
 //
-// What becomes of a font: parts.go and drawn_from.go tell what its drawings hang on, revision.go what of it
+// What becomes of a font: parts.go and drawn_from.go tell what its drawings hang on, revision*.go what of it
 // is another than before, lacks.go which tables of its hints are not there.
 //
 // PostScript faces: type1*.go and cff*.go the two containers, charstring*.go the

@@ -38,10 +38,7 @@ func NewRevision(old, now Face) *Revision {
 // values or alignment zones, where the glyph's own part, outline, program or hints and metrics, is as it
 // was; "" where that differs too, or nothing does.
 func (r *Revision) Common(now glyph.Ref) string {
-	was, ok := r.was[now.Key]
-	if !ok && now.Code != glyph.NoCode {
-		was, ok = r.wasCode[now.Code]
-	}
+	was, ok := r.former(now)
 	if !ok {
 		return ""
 	}
@@ -57,6 +54,15 @@ func (r *Revision) Common(now glyph.Ref) string {
 		return ""
 	}
 	return sentence(a.Private(was).differences(b.Private(now.Index)))
+}
+
+// former is the glyph that one was before, by its name or its character.
+func (r *Revision) former(now glyph.Ref) (was int, ok bool) {
+	was, ok = r.was[now.Key]
+	if !ok && now.Code != glyph.NoCode {
+		was, ok = r.wasCode[now.Code]
+	}
+	return was, ok
 }
 
 func drawingDigest(f PostScript, index int) [32]byte {

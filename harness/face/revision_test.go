@@ -128,3 +128,45 @@ func TestAFontThatLacksWhatItsProgramsGoByIsTold(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, Lacks(otf, 5), "no programs, no tables")
 }
+
+func TestWhatDiffersInAFontIsToldInALine(t *testing.T) {
+	as := func(func(string) []byte, []byte) {}
+	for _, c := range []struct {
+		reason string
+		alter  func(tag func(string) []byte, font []byte)
+		want   string
+	}{
+		{"nothing", as, "nothing that is drawn"},
+		{"a name", func(tag func(string) []byte, _ []byte) { tag("name")[20] ^= 1 }, "nothing that is drawn"},
+		{"a control value", func(tag func(string) []byte, _ []byte) { tag("cvt ")[3]++ }, "control value 1 is 491, was 490"},
+		{"an advance, and a table", func(tag func(string) []byte, font []byte) {
+			tag("hmtx")[1]++
+			lose(font, "prep")
+		}, "prep is gone; advances of 1 glyph (.notdef)"},
+		{"every advance", func(tag func(string) []byte, _ []byte) {
+			for i := 1; i < len(tag("hmtx")); i += 4 {
+				tag("hmtx")[i]++
+			}
+		}, "advances of 87 glyphs (.notdef, space, period and 84 more)"},
+	} {
+		was, now := revised(t, c.alter)
+		require.Equal(t, c.want, NewRevision(was, now).Differences(), c.reason)
+	}
+	a, b := "../../fixtures/larkmoor-text-a", "../../fixtures/larkmoor-text-b"
+	for _, c := range []struct{ was, now, want string }{
+		{a + ".ttf", b + ".ttf", "prep is another program; outlines of 5 glyphs (slash, seven, L and 2 more); hints of 12 glyphs (E, H, I and 9 more)"},
+		{a + ".otf", a + ".otf", "nothing that is drawn"},
+		{a + ".ttf", a + ".otf", "one is TrueType, the other CFF"},
+	} {
+		was, err := Open(c.was, 0)
+		require.NoError(t, err)
+		now, err := Open(c.now, 0)
+		require.NoError(t, err)
+		require.Equal(t, c.want, NewRevision(was, now).Differences())
+	}
+	was, err := Open(a+".pfb", 0)
+	require.NoError(t, err)
+	now, err := Open(b+".pfb", 0)
+	require.NoError(t, err)
+	require.Contains(t, NewRevision(was, now).Differences(), "; hints of 3 glyphs (H, L, l); advances of 1 glyph (r)")
+}
