@@ -18,12 +18,12 @@ func (k *trial) lostLimbs() {
 			kind := choose(s.bar, BarLost, StemLost)
 			k.claim(Finding{
 				Kind: kind, Severity: severityOf(kind, minutes), MeasurePx: -thickness, Place: Place{What: s.name},
-				Text: s.name + " is gone" + choose(float64(gone) < wholeShare*float64(own), " over "+pixels(float64(gone))+" of its length", "") + ": " + extent(s) + " in the approved bitmap",
+				Text: s.name + " is gone" + choose(float64(gone) < wholeShare*float64(own), " over "+pixels(float64(gone))+" of its length", "") + ": " + extent(s) + " in the golden",
 			}, list)
 		case !slices.ContainsFunc(list, func(i int) bool { return k.editOf(i).effect != unchanged }):
 			k.claim(Finding{
 				Kind: Extra, Severity: max(Major, severityOf(StemWeight, minutes)), MeasurePx: thickness, Place: Place{What: s.name},
-				Text: s.name + " that the approved bitmap lacks: " + extent(s),
+				Text: s.name + " that the golden lacks: " + extent(s),
 			}, list)
 		}
 	}

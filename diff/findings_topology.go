@@ -34,7 +34,7 @@ func (k *trial) broken(e *edit, pixels []int) Finding {
 		f.Kind, f.Severity = Bridge, severityOf(Bridge, one)
 		f.Text = "two strokes run together over " + pixelCount(len(pixels))
 		if s := k.joining(pixels); s != nil {
-			f.Text = s.name + " that the approved bitmap lacks joins two strokes: " + extent(*s)
+			f.Text = s.name + " that the golden lacks joins two strokes: " + extent(*s)
 		}
 	default:
 		f.Severity = severityOf(Break, one)
@@ -59,7 +59,7 @@ func (k *trial) islands() {
 			Kind: choose(e.gain, Extra, Missing), Severity: spot.of(k.j.eye.spot(float64(len(pixels)))),
 			MeasurePx: choose(e.gain, 1.0, -1) * e.amount(), Place: Place{What: k.nameIsland(e)},
 		}
-		f.Text = f.Place.What + choose(e.gain, " that the approved bitmap lacks: ", " is missing: ") + pixelCount(len(pixels))
+		f.Text = f.Place.What + choose(e.gain, " that the golden lacks: ", " is missing: ") + pixelCount(len(pixels))
 		k.claim(f, pixels)
 	}
 }

@@ -152,14 +152,14 @@ func (k *trial) uneven() {
 }
 
 // wereEqual says that a stem of the golden is the twin of a limb that changed: equal in the
-// outline if that tells, and as thick in the approved bitmap. It says what tells.
+// outline if that tells, and as thick in the golden. It says what tells.
 func (k *trial) wereEqual(s, t *namedLimb) (equal bool, by string) {
 	was := k.mate(s)
 	if t.bar || t.candidate || t.kind != s.kind || (t.course == nil) != (s.course == nil) || t.name == s.name || t.thickness() != was.thickness() {
 		return false, ""
 	}
 	equal, known := k.outline.equal(was.limb, t.limb, k.upem())
-	return equal || !known, choose(known, "outline", "approved bitmap")
+	return equal || !known, choose(known, "outline", "golden")
 }
 
 // limbEnds names strokes that end earlier or later: whole lines across their

@@ -38,7 +38,7 @@ func (k *trial) another() bool {
 	}
 	f := Finding{
 		Kind: Missing, Severity: severityOf(Missing, 0), MeasurePx: -float64(k.d.lost), Place: Place{What: "whole glyph"},
-		Text: fmt.Sprintf("another drawing than the approved one: %.0f%% of its ink is gone, %.0f%% of what is drawn is new", 100*gone.lacking, 100*fresh.lacking),
+		Text: fmt.Sprintf("another drawing than the golden: %.0f%% of its ink is gone, %.0f%% of what is drawn is new", 100*gone.lacking, 100*fresh.lacking),
 	}
 	if s, ok := k.j.spacing(k.p); ok {
 		f.Text += "; " + s.Text

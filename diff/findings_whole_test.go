@@ -32,15 +32,15 @@ func TestWhatBefallsAWholeLetterIsOneFinding(t *testing.T) {
 		least             diff.Severity
 		text, reason      string
 	}{
-		{h, x, diff.Missing, diff.Critical, "another drawing than the approved one: 67% of its ink is gone, 57% of what is drawn is new; advance 2 px wider", "X in the cell of H"},
-		{o, narrow, diff.Missing, diff.Critical, "another drawing than the approved one: 82% of its ink is gone, 76% of what is drawn is new; advance 5 px narrower", "X in the cell of O: its advance is a part of that"},
-		{stem, square, diff.Missing, diff.Critical, "another drawing than the approved one: 100% of its ink is gone, 100% of what is drawn is new", "two shapes, each in one piece"},
+		{h, x, diff.Missing, diff.Critical, "another drawing than the golden: 67% of its ink is gone, 57% of what is drawn is new; advance 2 px wider", "X in the cell of H"},
+		{o, narrow, diff.Missing, diff.Critical, "another drawing than the golden: 82% of its ink is gone, 76% of what is drawn is new; advance 5 px narrower", "X in the cell of O: its advance is a part of that"},
+		{stem, square, diff.Missing, diff.Critical, "another drawing than the golden: 100% of its ink is gone, 100% of what is drawn is new", "two shapes, each in one piece"},
 		{e, smeared(e), diff.StemWeight, diff.Major, "bolder all over: strokes 1 px thicker", "a pixel more on every row of e"},
 		{h, smeared(smeared(h)), diff.StemWeight, diff.Major, "bolder all over: strokes 2 px thicker", "two on every row of H"},
 		{i, smeared(i), diff.StemWeight, diff.Major, "stem 1 px thicker", "serifs grow with the one stem of I"},
 		{smeared(e), e, diff.StemWeight, diff.Major, "lighter all over: strokes 1 px thinner", "and the other way round"},
 		{x, smeared(x), diff.StemWeight, diff.Minor, "", "no stem at all, but diagonals"},
-		{i, armed, diff.Missing, diff.Critical, "another drawing than the approved one: 33% of its ink is gone, 55% of what is drawn is new; advance 4 px wider", "E in the cell of I, all of which has ink beside it"},
+		{i, armed, diff.Missing, diff.Critical, "another drawing than the golden: 33% of its ink is gone, 55% of what is drawn is new; advance 4 px wider", "E in the cell of I, all of which has ink beside it"},
 	} {
 		r := compare(at(300), c.golden, c.candidate)
 		require.Len(t, r.Findings, 1, "%s: %+v", c.reason, r.Findings)

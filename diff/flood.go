@@ -22,11 +22,11 @@ func flood(g, c *glyph.Bitmap) string {
 	a, b := g.Width*g.Height, c.Width*c.Height
 	small, large := min(a, b), max(a, b)
 	if large >= leastFlood && large >= timesLarger*small {
-		return fmt.Sprintf("another drawing: %d × %d pixels where %d × %d are approved", c.Width, c.Height, g.Width, g.Height)
+		return fmt.Sprintf("another drawing: %d × %d pixels where the golden has %d × %d", c.Width, c.Height, g.Width, g.Height)
 	}
 	w, h := max(g.Right(), c.Right())-min(g.Left, c.Left), max(g.Top(), c.Top())-min(g.Bottom, c.Bottom)
 	if span := w * h; small > 0 && (span > maxSpan || span >= leastFlood && span >= timesLarger*large) {
-		return fmt.Sprintf("another drawing: too far from the approved one, or too large, to judge by the pixel: %d × %d pixels hold both", w, h)
+		return fmt.Sprintf("another drawing: too far from the golden, or too large, to judge by the pixel: %d × %d pixels hold both", w, h)
 	}
 	return ""
 }

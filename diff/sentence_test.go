@@ -23,11 +23,11 @@ func TestSentencesReadAsATypePersonSpeaks(t *testing.T) {
 		want      string
 		fu        float64 // 1 px at 33.333 ppem is 30 units of 1000
 	}{
-		{box(h, 1, 2, 0, 3, 12), nil, "left stem 1 px wider than the right; equal in the approved bitmap", 0},
+		{box(h, 1, 2, 0, 3, 12), nil, "left stem 1 px wider than the right; equal in the golden", 0},
 		{box(h, 1, 2, 0, 3, 12), stems, "left stem 1 px wider than the right; equal in the outline", 30},
 		{box(h, 0, 9, 0, 10, 12), stems, "right stem 1 px narrower than the left; equal in the outline", -30},
-		{box(h, 0, 2, 6, 8, 7), nil, "crossbar is gone: 1 px thick, 6 px long in the approved bitmap", 0},
-		{box(h, 1, 2, 0, 8, 1), nil, "bottom bar that the approved bitmap lacks joins two strokes: 1 px thick, 6 px long", 0},
+		{box(h, 0, 2, 6, 8, 7), nil, "crossbar is gone: 1 px thick, 6 px long in the golden", 0},
+		{box(h, 1, 2, 0, 8, 1), nil, "bottom bar that the golden lacks joins two strokes: 1 px thick, 6 px long", 0},
 		{box(h, 0, 0, 11, 10, 12), stems, "cap-height 1 px lower", -30},
 		{moved(h, -1, 0), stems, "whole glyph moved 1 px left; its shape is judged where it stands now", -30},
 		{&wider, stems, "advance 1 px wider", 30},
