@@ -33,8 +33,10 @@ func (a *alone) joins(form []region, ink []part, draws []int, undrawn []region) 
 			return cmp.Or(-cmp.Compare(r.name, "")+cmp.Compare(o.name, ""), cmp.Compare(r.area, o.area))
 		})
 		box := list[0]
-		for _, r := range list[1 : len(list)-1] {
-			box = box.with(r)
+		for _, r := range list[1:] {
+			if r.name != "" { // a letter is not framed with what runs into it
+				box = box.with(r)
+			}
 		}
 		gap := a.gap(list)
 		var text string

@@ -69,7 +69,7 @@ func (r *Run) lookAlone(c *comparison, pen *raster.Rasterizer, cell *glyph.Cell,
 // explained says that a stroke is thick because ink closed what lies beside it:
 // that is one fault, and has its name already.
 func explained(f *diff.Finding, by []diff.Finding) bool {
-	return slices.ContainsFunc(by, func(b diff.Finding) bool {
+	return f.MeasurePx > 0 && slices.ContainsFunc(by, func(b diff.Finding) bool {
 		return (b.Kind == diff.CounterClosed || b.Kind == diff.Bridge) && b.Place.Meets(f.Place)
 	})
 }

@@ -25,7 +25,7 @@ function loupeWidth() {
 // plates lets four stand in a row, or two where the loupe is narrow.
 function plates(c, d) {
   const w = loupeWidth(), abreast = w < 480 ? 2 : 4, room = Math.floor((w - (abreast - 1) * 20) / abreast) - 2;
-  const b = box(d.golden, d.candidate, 1), scale = plateScale(b, c.dpi, room, Math.max(200, innerHeight * .42), .5, 24), div = el("div", undefined, "plates");
+  const b = box(d.golden, d.candidate, d.golden ? 1 : 2), scale = plateScale(b, c.dpi, room, Math.max(200, innerHeight * .42), .5, 24), div = el("div", undefined, "plates");
   const over = outlined => ctx => {
     if (show.grid && scale >= 4) drawGrid(ctx, b);
     if (outlined && show.outline && d.outline) drawOutline(ctx, b, d.outline);
