@@ -50,11 +50,7 @@ type Approved struct {
 // Approve draws every strike and records the chosen candidates as goldens.
 // Each strike is written whole or not at all.
 func (r *Run) Approve(ctx context.Context, o ApproveOptions) (*Approved, error) {
-	a := approval{run: r, options: o, when: time.Now().UTC().Truncate(time.Second), wanted: map[changeKey]*Decision{}, written: map[glyph.Strike]bool{}}
-	for i := range o.Decisions {
-		d := &o.Decisions[i]
-		a.wanted[d.key()] = d
-	}
+	a := r.newApproval(o)
 	switch {
 	case o.Stored:
 		return &a.out, a.stored(ctx)
@@ -79,12 +75,21 @@ type approval struct {
 	out     Approved
 }
 
+func (r *Run) newApproval(o ApproveOptions) *approval {
+	a := &approval{run: r, options: o, when: time.Now().UTC().Truncate(time.Second), wanted: map[changeKey]*Decision{}, written: map[glyph.Strike]bool{}}
+	for i := range o.Decisions {
+		d := &o.Decisions[i]
+		a.wanted[d.key()] = d
+	}
+	return a
+}
+
 func (a *approval) strike(ctx context.Context, s *StrikeJob, res *StrikeResult) error {
 	goldens := s.Strike
 	goldens.Device = "" // devices of one resolution have them in common
 	if a.written[goldens] {
 		var err error
-		if res, err = a.again(ctx, s, res); err != nil {
+		if res, err = a.again(ctx, s); err != nil {
 			return err
 		}
 	}
@@ -150,21 +155,25 @@ func (a *approval) disputed(ctx context.Context, s *StrikeJob, res *StrikeResult
 	return ds, nil
 }
 
-// again checks a strike whose goldens were decided on for another device since. What that
-// settled is carried out.
-func (a *approval) again(ctx context.Context, s *StrikeJob, was *StrikeResult) (*StrikeResult, error) {
+// again checks a strike whose goldens were decided on for another device since, be it before or
+// after the first check read them. What that settled is carried out.
+func (a *approval) again(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 	res, err := a.run.checkStrike(ctx, s)
-	if err != nil {
-		return nil, err
+	if err != nil || len(a.wanted) == 0 {
+		return res, err
 	}
 	open := map[string]bool{}
 	for i := range res.Changes {
 		open[res.Changes[i].Glyph] = true
 	}
-	for i := range was.Changes {
-		c := &was.Changes[i]
-		k := c.key()
-		if want := a.wanted[k]; want != nil && want.Verdict == golden.Approve && want.Digest == c.Digest && !open[c.Glyph] {
+	have, err := a.goldens(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	for i := range have.Cells {
+		c := &have.Cells[i]
+		k := changeKey{StrikeKey{res.Face, res.Device, res.Size}, string(c.Key)}
+		if want := a.wanted[k]; want != nil && want.Verdict == golden.Approve && !open[k.glyph] && want.Digest == digestOf(c) {
 			delete(a.wanted, k)
 		}
 	}

@@ -112,6 +112,29 @@ func TestDevicesOfOneResolutionAreApprovedInOneGo(t *testing.T) {
 	require.Equal(t, []string{"a 8 pt receipt: e: nothing to decide"}, a.Stale, "it was approved for the label")
 }
 
+// Strikes are checked side by side, so one that shares its goldens with another may be checked only when
+// those are written.
+func TestADecisionIsMetWhereAnotherDeviceCameFirst(t *testing.T) {
+	plan := facesIn(t, map[string][]byte{"a": goregular.TTF})
+	text, err := os.ReadFile(plan)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(plan, append(text, "[[device]]\nname = \"receipt\"\ndpi = 203\nsizes = [8]\n"...), 0o666))
+	_, changes := checkChanges(t, plan)
+	p, err := LoadPlan(plan)
+	require.NoError(t, err)
+	r, err := Open(t.Context(), p, Options{})
+	require.NoError(t, err)
+	defer r.Close()
+	a := r.newApproval(ApproveOptions{By: "Ada", Decisions: decided(changes, golden.Approve, "H")})
+	require.NotEmpty(t, a.wanted)
+	for i := range r.strikes {
+		res, err := r.checkStrike(t.Context(), &r.strikes[i])
+		require.NoError(t, err)
+		require.NoError(t, a.strike(t.Context(), &r.strikes[i], res))
+	}
+	require.Empty(t, a.wanted)
+}
+
 // Two branches each approved a bitmap of one glyph, and git kept the lines of both and
 // the bitmap of one.
 func TestApprovalSettlesADispute(t *testing.T) {
