@@ -10,18 +10,23 @@ import (
 	"smokeproof/harness/render"
 )
 
+// Revisions hold each face of the run, by its name, against that of another run of the same devices and sizes.
+func (r *Run) Revisions(old *Run) map[string]*face.Revision {
+	all := map[string]*face.Revision{}
+	for i := range min(len(r.strikes), len(old.strikes)) {
+		if name := r.strikes[i].Face.Name; all[name] == nil {
+			all[name] = face.NewRevision(old.faces[old.strikes[i].Face.Name], r.faces[name])
+		}
+	}
+	return all
+}
+
 // Against holds what the run draws against what another run of the same devices and sizes draws, of other
-// font files, with nothing approved. A glyph that only this run has is a finding as much as one that is missing.
+// font files, whose Revisions those are, with nothing approved. A glyph that only this run has is a finding as much as one that is missing.
 // Glyphs that have other names in the other files are found by their characters.
-func (r *Run) Against(ctx context.Context, old *Run, yield func(*StrikeResult) error) (*Summary, error) {
+func (r *Run) Against(ctx context.Context, old *Run, revisions map[string]*face.Revision, yield func(*StrikeResult) error) (*Summary, error) {
 	if len(r.strikes) != len(old.strikes) {
 		return nil, fmt.Errorf("%w: one run has %d strikes, the other %d; give both the same devices and sizes", ErrUsage, len(r.strikes), len(old.strikes))
-	}
-	revisions := map[string]*face.Revision{}
-	for i := range r.strikes {
-		if name := r.strikes[i].Face.Name; revisions[name] == nil {
-			revisions[name] = face.NewRevision(old.faces[old.strikes[i].Face.Name], r.faces[name])
-		}
 	}
 	return r.judged(ctx, false, alone(func(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
 		before, err := old.draw(ctx, &old.strikes[s.place])
@@ -46,11 +51,6 @@ func (r *Run) Against(ctx context.Context, old *Run, yield func(*StrikeResult) e
 		sortWorstFirst(out.Changes)
 		return out, nil
 	}), yield)
-}
-
-// Revision holds the first face of the run against that of another.
-func (r *Run) Revision(old *Run) *face.Revision {
-	return face.NewRevision(old.faces[old.strikes[0].Face.Name], r.faces[r.strikes[0].Face.Name])
 }
 
 // undrawnIfEither gives the drawings of a font, those undrawn that could not be drawn of the font before:

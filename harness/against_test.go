@@ -27,7 +27,8 @@ func against(t *testing.T, old, now []byte, spoil func(*Run)) (*Summary, []Chang
 		spoil(before)
 	}
 	var changes []Change
-	sum, err := open(now).Against(t.Context(), before, func(s *StrikeResult) error {
+	r := open(now)
+	sum, err := r.Against(t.Context(), before, r.Revisions(before), func(s *StrikeResult) error {
 		changes = append(changes, s.Changes...)
 		return nil
 	})

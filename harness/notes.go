@@ -14,32 +14,39 @@ import (
 func (r *Run) Notes() []string {
 	notes := []string{}
 	for i := range r.Plan.Faces {
-		pf := &r.Plan.Faces[i]
-		name := pf.Name
-		if opened := r.faces[name]; opened != nil && !pf.Glyphs.All() {
-			if none := pf.Glyphs.Without(opened.Refs()); !none.All() {
-				notes = append(notes, fmt.Sprintf("face %q: no glyph of the font answers to these of the plan: %s", name, none))
-			}
+		f := &r.Plan.Faces[i]
+		if opened := r.faces[f.Name]; opened != nil {
+			notes = append(notes, notesOf(f, opened)...)
 		}
-		if opened := r.faces[name]; opened != nil && !hinted(opened) {
-			notes = append(notes, fmt.Sprintf("face %q: no glyph of it has hints: each is drawn as its outline falls on the pixels", name))
+	}
+	return notes
+}
+
+func notesOf(pf *PlanFace, opened face.Face) (notes []string) {
+	note := func(format string, args ...any) {
+		notes = append(notes, fmt.Sprintf("face %q: ", pf.Name)+fmt.Sprintf(format, args...))
+	}
+	if !pf.Glyphs.All() {
+		if none := pf.Glyphs.Without(opened.Refs()); !none.All() {
+			note("no glyph of the font answers to these of the plan: %s", none)
 		}
-		if opened := r.faces[name]; opened != nil {
-			if why := lacks(opened); why != "" {
-				notes = append(notes, fmt.Sprintf("face %q: %s; a build may have lost it", name, why))
-			}
+	}
+	if !hinted(opened) {
+		note("no glyph of it has hints: each is drawn as its outline falls on the pixels")
+	}
+	if why := lacks(opened); why != "" {
+		note("%s; a build may have lost it", why)
+	}
+	switch f := opened.(type) {
+	case *face.TrueType:
+		if f.Table("fvar") != nil {
+			note("of this variable font the default instance is drawn; each other that ships is proofed as a font of its own")
 		}
-		if f, ok := r.faces[name].(*face.TrueType); ok && f.Table("fvar") != nil {
-			notes = append(notes, fmt.Sprintf("face %q: of this variable font the default instance is drawn; each other that ships is proofed as a font of its own", name))
-		}
-		f, ok := r.faces[name].(*face.Type1)
-		if !ok {
-			continue
-		}
+	case *face.Type1:
 		if others := f.OtherAdvances(); len(others) > 0 {
 			o := others[0]
-			notes = append(notes, fmt.Sprintf("face %q: the AFM file beside it gives other advances to %d glyphs, first %q: font %g, AFM %g; text set by the one prints as the other",
-				name, len(others), o.Key, float64(o.Font)/64, float64(o.AFM)/64))
+			note("the AFM file beside it gives other advances to %d glyphs, first %q: font %g, AFM %g; text set by the one prints as the other",
+				len(others), o.Key, float64(o.Font)/64, float64(o.AFM)/64)
 		}
 	}
 	return notes

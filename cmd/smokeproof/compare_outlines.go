@@ -35,13 +35,14 @@ func (c *call) compareOutlines(old, now string, f *compareFlags, o *harness.Comp
 	}
 	defer before.Close()
 	c.warnOf(append(before.Notes(), r.Notes()...))
-	res, err := c.against(r, before)
+	revisions := r.Revisions(before)
+	res, err := c.against(r, before, revisions)
 	if err != nil {
 		return harness.ExitIncomplete, err
 	}
 	c.warnOf(append(before.Remarks(), r.Remarks()...))
 	if !c.json {
-		c.say("what differs in the fonts: %s", r.Revision(before).Differences())
+		c.say("what differs in the fonts: %s", revisions[p.Faces[0].Name].Differences())
 	}
 	if err := c.show(res, f.out, r.Surround); err != nil {
 		return harness.ExitIncomplete, err
@@ -50,11 +51,11 @@ func (c *call) compareOutlines(old, now string, f *compareFlags, o *harness.Comp
 }
 
 // against gathers what a run comes to beside another.
-func (c *call) against(r, before *harness.Run) (*harness.Results, error) {
+func (c *call) against(r, before *harness.Run, revisions map[string]*face.Revision) (*harness.Results, error) {
 	res := &harness.Results{Header: *r.Header(version())}
 	res.Plan, res.Against = "", before.Plan.Faces[0].Rel // nobody has written the plan
 	bar := c.progress(r)
-	sum, err := r.Against(c.ctx, before, func(s *harness.StrikeResult) error {
+	sum, err := r.Against(c.ctx, before, revisions, func(s *harness.StrikeResult) error {
 		bar.add(s)
 		res.Strikes = append(res.Strikes, s.StrikeRecord)
 		res.Changes = append(res.Changes, s.Changes...)

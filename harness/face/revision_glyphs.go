@@ -5,6 +5,8 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+
+	"smokeproof/harness/glyph"
 )
 
 // Differences tells in a line what of a font is another than before: what its glyphs have in common, then of
@@ -31,7 +33,7 @@ func (r *Revision) Differences() string {
 			if len(names) == 1 {
 				of = "glyph"
 			}
-			list = append(list, fmt.Sprintf("%s of %d %s (%s)", what, len(names), of, some(names)))
+			list = append(list, fmt.Sprintf("%s of %d %s (%s)", what, len(names), of, glyph.FirstOf(names)))
 		}
 	}
 	if len(list) == 0 {
@@ -81,13 +83,4 @@ func (r *Revision) others(was, now int) (list []string) {
 		list = append(list, "advances")
 	}
 	return list
-}
-
-// some names the first of many glyphs.
-func some(names []string) string {
-	const told = 3
-	if n := len(names); n > told+1 {
-		return fmt.Sprintf("%s and %d more", strings.Join(names[:told], ", "), n-told)
-	}
-	return strings.Join(names, ", ")
 }

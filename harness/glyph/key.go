@@ -3,6 +3,7 @@ package glyph
 import (
 	"fmt"
 	"strconv"
+	"strings"
 )
 
 // Key is how a glyph is known across revisions of a face: its name, else its
@@ -19,6 +20,15 @@ type Ref struct {
 	Name  string // as the font file has it; "" where it has none
 	Code  rune   // lowest code point, or NoCode
 	Index int    // glyph index in the font file
+}
+
+// FirstOf names the first of many glyphs, or of what else has names, and says how many more there are.
+func FirstOf(names []string) string {
+	const all, told = 4, 3
+	if n := len(names); n > all {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:told], ", "), n-told)
+	}
+	return strings.Join(names, ", ")
 }
 
 // SetKeys fills in the Key of each ref. A name that stands for more than one

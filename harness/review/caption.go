@@ -10,22 +10,14 @@ import (
 	"unicode"
 
 	"smokeproof/harness"
+	"smokeproof/harness/glyph"
 )
 
 // which names the glyphs of a cause: the worst, which its sentence is of, then the
 // plainest; of many, some.
 func which(c *cause) string {
 	rest := slices.SortedStableFunc(slices.Values(c.members[1:]), plainestOfWorst)
-	return some(distinct(append([]*harness.Change{c.worst()}, rest...), spoken))
-}
-
-// some names the first of many glyphs, and says how many more there are.
-func some(glyphs []string) string {
-	const all, told = 4, 3
-	if n := len(glyphs); n > all {
-		return fmt.Sprintf("%s and %d more", strings.Join(glyphs[:told], ", "), n-told)
-	}
-	return strings.Join(glyphs, ", ")
+	return glyph.FirstOf(distinct(append([]*harness.Change{c.worst()}, rest...), spoken))
 }
 
 // spoken is a glyph's name; beside one that is only a number stands its letter, figure or sign, but

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"smokeproof/harness"
+	"smokeproof/harness/glyph"
 )
 
 // Counted is a number and what is counted: "1 glyph", "2 glyphs".
@@ -78,7 +79,7 @@ func of(res *harness.Results) string {
 		for _, f := range res.Faces {
 			files = append(files, base(f.File))
 		}
-		return some(files)
+		return glyph.FirstOf(files)
 	case res.Plan == "":
 		return ""
 	case res.Since != "":

@@ -19,8 +19,8 @@ func TestAPageSaysWhatItIsOf(t *testing.T) {
 		reason, want string
 		header       harness.Header
 	}{
-		{"a check", "smokeproof.toml", harness.Header{Plan: "/work/fonts/smokeproof.toml", Faces: faces("a.ttf")}},
-		{"a check against a revision", "smokeproof.toml against the goldens of v1.2", harness.Header{Plan: "/work/smokeproof.toml", Since: "v1.2"}},
+		{"a check", "smokeproof.toml", harness.Header{Plan: "/foundry/fonts/smokeproof.toml", Faces: faces("a.ttf")}},
+		{"a check against a revision", "smokeproof.toml against the goldens of v1.2", harness.Header{Plan: "/foundry/smokeproof.toml", Since: "v1.2"}},
 		{"a look", "a.ttf, b.ttf", harness.Header{Plan: "smokeproof.toml", Looked: true, Faces: faces("/fonts/a.ttf", "b.ttf")}},
 		{"two fonts", "new.ttf against old.ttf", harness.Header{Against: "/released/old.ttf", Faces: faces("new.ttf")}},
 		{"two builds of one name", "a.ttf against released/a.ttf", harness.Header{Against: "released/a.ttf", Faces: faces("a.ttf")}},

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"smokeproof/harness"
+	"smokeproof/harness/glyph"
 )
 
 // setFindings lists what was found of whole strikes, worst first.
@@ -53,7 +54,7 @@ func (c *setCause) who() string {
 	if c.Glyph == "" {
 		return "all glyphs"
 	}
-	return some(c.glyphs)
+	return glyph.FirstOf(c.glyphs)
 }
 
 // setWhere tells the strike, and the side on which it was found.
