@@ -21,6 +21,9 @@ func readAnswer(doc []byte, job *Job, refs []glyph.Ref, strict bool) (map[glyph.
 	if font.Ragged != "" {
 		return nil, errors.New(font.Ragged)
 	}
+	if err := ofSize(font, job.Strike); err != nil {
+		return nil, err
+	}
 	byKey := make(map[glyph.Key]glyph.Ref, len(refs))
 	byCode := make(map[rune]glyph.Ref, len(refs))
 	for _, r := range refs {
@@ -51,6 +54,30 @@ func readAnswer(doc []byte, job *Job, refs []glyph.Ref, strict bool) (map[glyph.
 		cells[ref.Key] = c
 	}
 	return cells, nil
+}
+
+// ofSize refuses a document of another size or resolution than was asked for: its glyphs may
+// pass for those of the strike.
+func ofSize(font *golden.Font, s glyph.Strike) error {
+	said := []int{int(font.Size), int(font.DPI.X), int(font.DPI.Y)}
+	for i, asked := range []int{int(s.Size), int(s.DPI.X), int(s.DPI.Y)} {
+		if !roundedFrom(asked, said[i]) {
+			return fmt.Errorf("it has SIZE %s %s %s and was asked for %s %s %s; draw what the request says, and write that size",
+				font.Size, font.DPI.X, font.DPI.Y, s.Size, s.DPI.X, s.DPI.Y)
+		}
+	}
+	return nil
+}
+
+// roundedFrom says that a number in thousandths is the one asked for, or that one rounded to fewer
+// decimals, up or down: writers of BDF know whole numbers alone, as a rule.
+func roundedFrom(asked, said int) bool {
+	for unit := 1; unit <= 1000; unit *= 10 {
+		if said == asked-asked%unit || said == (asked+unit-1)/unit*unit {
+			return said > 0
+		}
+	}
+	return false
 }
 
 // plausible refuses a cell that no glyph of the strike can be: more than 32 em

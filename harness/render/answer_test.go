@@ -73,3 +73,38 @@ func TestRowsOfAnAnswerAreAsItsBoxSays(t *testing.T) {
 		}
 	}
 }
+
+func TestAnAnswerIsOfTheSizeAskedFor(t *testing.T) {
+	label := glyph.Strike{Size: 8500, DPI: glyph.Resolution{X: 203200, Y: 406400}}
+	whole := glyph.Strike{Size: glyph.Pt(8), DPI: glyph.Dots(203)}
+	const other = "it has SIZE %s and was asked for %s; draw what the request says, and write that size"
+	for _, c := range []struct {
+		reason, size string
+		asked        glyph.Strike
+		ok           bool
+	}{
+		{"as asked", "8.5 203.2 406.4", label, true},
+		{"with zeros", "8.500 203.20 406.400", label, true},
+		{"cut to whole numbers", "8 203 406", label, true},
+		{"rounded up to whole numbers", "9 204 407", label, true},
+		{"a point less than a size rounded", "7 203 406", label, false},
+		{"another fraction", "8.4 203 406", label, false},
+		{"axes exchanged", "8 406 203", label, false},
+		{"a thousandth of a point cut to two decimals", "7.12 203 203", glyph.Strike{Size: 7125, DPI: glyph.Dots(203)}, true},
+		{"less than a point cut to none", "0.5 203 203", glyph.Strike{Size: 500, DPI: glyph.Dots(203)}, true},
+		{"whole numbers leave nothing to round", "9 203 203", whole, false},
+		{"nor below", "7 203 203", whole, false},
+		{"resolution of another device", "8 300 300", whole, false},
+		{"along alone", "8 203 300", whole, false},
+		{"a size in pixels at 72 dpi", "23 72 72", whole, false},
+	} {
+		doc := "STARTFONT 2.1\nSIZE " + c.size + "\nCHARS 1\nSTARTCHAR e\nENCODING 101\nDWIDTH 6 0\nBBX 1 1 0 0\nBITMAP\n80\nENDCHAR\nENDFONT\n"
+		_, err := readAnswer([]byte(doc), &Job{Strike: c.asked}, []glyph.Ref{{Key: "e", Code: 'e', Index: 1}}, true)
+		if c.ok {
+			require.NoError(t, err, c.reason)
+			continue
+		}
+		asked := fmt.Sprintf("%s %s %s", c.asked.Size, c.asked.DPI.X, c.asked.DPI.Y)
+		require.EqualError(t, err, fmt.Sprintf(other, c.size, asked), c.reason)
+	}
+}

@@ -1,15 +1,11 @@
 package review
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
-
-	"github.com/sergi/go-diff/diffmatchpatch"
 
 	"smokeproof/golden"
 	"smokeproof/harness"
@@ -92,34 +88,4 @@ func dropStale(dir string, files []bundleFile, patterns ...string) error {
 		}
 	}
 	return nil
-}
-
-// writeDifferences writes each change as text: the rows of the golden with '-',
-// those of the candidate with '+', rows alike with a space.
-func writeDifferences(w io.Writer, res *harness.Results) error {
-	var b bytes.Buffer
-	d := diffmatchpatch.New()
-	for _, c := range worstFirst(res) {
-		if c.Golden == nil || c.Candidate == nil {
-			continue
-		}
-		fmt.Fprintf(&b, "%s, %s: %s\n", plain(c.Glyph), strikeOf(c), headline(c))
-		x, y, lines := d.DiffLinesToChars(lined(c.Golden), lined(c.Candidate))
-		for _, part := range d.DiffCharsToLines(d.DiffMain(x, y, false), lines) {
-			sign := map[diffmatchpatch.Operation]string{diffmatchpatch.DiffDelete: "-", diffmatchpatch.DiffInsert: "+", diffmatchpatch.DiffEqual: " "}[part.Type]
-			for _, line := range strings.Split(strings.TrimSuffix(part.Text, "\n"), "\n") {
-				fmt.Fprintf(&b, "%s %s\n", sign, line)
-			}
-		}
-		fmt.Fprintln(&b)
-		if _, err := b.WriteTo(w); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// lined is a drawing in lines of text, its metrics first.
-func lined(p *harness.Picture) string {
-	return fmt.Sprintf("advance %d, left %d, bottom %d\n%s\n", p.Advance, p.Left, p.Bottom, strings.Join(rows(p), "\n"))
 }

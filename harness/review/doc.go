@@ -9,6 +9,7 @@
 //	caption.go meaning.go counts.go decided.go  their words
 //	art.go picture.go word.go                   a glyph as characters, as pixels, in a word
 //	terminal.go markdown.go junit.go sarif.go   reports
+//	differences.go                              each change as rows of text
 //	bundle.go page.go head.go plates.go         the page on disk and its data
 //	serve*.go events.go decisions.go            the page served, and what is decided on it
 //	proof*.go                                   sheets to print

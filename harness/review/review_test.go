@@ -231,6 +231,26 @@ func TestBundleStandsAlone(t *testing.T) {
 	require.Len(t, files, 5, "nothing half-written stays behind")
 }
 
+func TestDifferencesHaveGlyphsOfOneSide(t *testing.T) {
+	missing, fresh, undrawn := one("gone"), one("fresh"), one("failed")
+	missing.Status, missing.Candidate, missing.Findings[0].Text = harness.StatusMissing, nil, "the face has it no more"
+	fresh.Status, fresh.Golden, fresh.Findings, fresh.Severity, fresh.Score = harness.StatusNew, nil, nil, "", 0
+	undrawn.Status, undrawn.Golden, undrawn.Candidate, undrawn.Findings[0].Text = harness.StatusUndrawn, nil, nil, "no outline"
+	for _, c := range []struct {
+		reason string
+		change harness.Change
+		rows   string
+	}{
+		{"what is gone has the golden's rows", missing, "stem-weight (major): the face has it no more\n- advance 2, left 0, bottom 0\n- #\n- #\n- #\n\n"},
+		{"what is new has its own", fresh, "nobody approved this glyph\n+ advance 2, left 0, bottom 0\n+ ##\n+ ##\n+ ##\n\n"},
+		{"what was never drawn has none", undrawn, "stem-weight (major): no outline\n\n"},
+	} {
+		var b bytes.Buffer
+		require.NoError(t, writeDifferences(&b, results(c.change)))
+		require.Equal(t, c.change.Glyph+", text 8 pt 203 dpi label: "+c.rows, b.String(), c.reason)
+	}
+}
+
 func FuzzReadDecisions(f *testing.F) {
 	f.Add(`{"version":1,"by":"Ada","decisions":[{"glyph":"l","verdict":"later","why":"x","until":"2027-01-01"}]}`)
 	f.Fuzz(func(t *testing.T, text string) {
