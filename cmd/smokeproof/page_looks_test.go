@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -159,13 +160,19 @@ func TestPageSaysWhatToDoWhereGlyphsWereRenamed(t *testing.T) {
 	r.quiet()
 }
 
-func TestPageCutsOffNoCountOfGlyphsInANarrowWindow(t *testing.T) {
+func TestPageCutsOffNoCountAndNoSizeInANarrowWindow(t *testing.T) {
 	r := openLarkmoor(t)
+	r.tell(`head.faces.push("larkmoor-transit-display-condensed-bold1"); head.devices.push("label-printer-of-the-northern-depot-2");
+		changes.forEach((c, i) => { c.face = head.faces.at(-1 - i % 2); c.device = head.devices.at(-1); if (c.glyph === "h") c.glyph = "larkmoor.transit.h.small.alternate"; })`)
 	for _, width := range []int64{1280, 900, 640, 420} {
 		r.do(chromedp.EmulateViewport(width, 860))
-		r.tell(`asked.fold = "finding"; apply()`)
-		require.Empty(t, ask[[]string](r, `[...document.querySelectorAll(".row b .soft")].filter(e =>
-			e.getBoundingClientRect().right > e.closest(".text").getBoundingClientRect().right + 1).map(e => e.textContent)`), "%d px", width)
-		require.NotZero(t, ask[int](r, `document.querySelectorAll(".row b .soft").length`))
+		for _, fold := range []string{"cause", "finding"} {
+			r.tell(`asked.fold = "` + fold + `"; causes.forEach(g => delete g.shared); apply()`)
+			require.Empty(t, ask[[]string](r, `[...document.querySelectorAll(".row b .soft, .row .sizes")].filter(e => e.scrollWidth > e.clientWidth + 1 && e.clientWidth ||
+				e.getBoundingClientRect().right > e.parentElement.getBoundingClientRect().right + 1).map(e => e.textContent)`), "%s at %d px", fold, width)
+			require.NotZero(t, ask[int](r, `document.querySelectorAll(".row b .soft").length * document.querySelectorAll(".row .sizes").length`))
+			require.LessOrEqual(t, ask[int](r, `document.documentElement.scrollWidth`), int(width))
+			r.picture(fmt.Sprintf("long-names-%s-%d", fold, width))
+		}
 	}
 }

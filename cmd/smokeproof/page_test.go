@@ -182,8 +182,8 @@ func TestPageFromDiskFilterWalkDecideExport(t *testing.T) {
 	r.wait(`document.querySelectorAll(".thumb canvas").length > 3`)
 	r.picture("disk-1280")
 
-	require.Regexp(t, `^[0-9]`, ask[string](r, `rowPlace(shown[0])`), "of one face a row tells the sizes")
-	require.Regexp(t, `^larkmoor-text, [0-9]`, ask[string](r, `head.faces.push("another"), rowPlace(shown[0])`), "of several its face first")
+	require.Regexp(t, `^[0-9]`, ask[string](r, `rowWhere(shown[0]).textContent`), "of one face a row tells the sizes")
+	require.Regexp(t, `^larkmoor-text, [0-9]`, ask[string](r, `head.faces.push("another"), rowWhere(shown[0]).textContent`), "of several its face first")
 	r.tell(`head.faces.pop()`)
 	require.Equal(t, []string{}, ask[[]string](r, `foldRows("glyph", visible).filter(g => g.text !== g.worst.kind).map(g => g.text)`), "a glyph's row tells what is worst of it")
 

@@ -42,8 +42,8 @@ function contactRow(i) {
   row.setAttribute("aria-selected", i === at);
   row.style.top = i * rowHeight + "px";
   const text = el("div", undefined, "text");
-  text.append(rowTitle(g), el("div", g.text, "kind"), el("div", rowPlace(g), "where"));
-  row.append(el("div", undefined, "thumb"), text, mark(g));
+  text.append(rowTitle(g), el("div", g.text, "kind"));
+  row.append(el("div", undefined, "thumb"), text, mark(g), rowWhere(g));
   row.addEventListener("click", () => { go(i); byId("contact").focus({ preventScroll: true }); });
   return row;
 }
@@ -54,6 +54,15 @@ function rowTitle(g) {
   if (more) b.append(" ", rest);
   rest.append(el("i", "and "), more, el("i", " more"));
   return b;
+}
+
+// rowWhere keeps the sizes whole, and cuts names of faces and devices where there is no room for all.
+function rowWhere(g) {
+  const w = el("div", undefined, "where"), { faces, sizes, devices } = rowPlace(g);
+  if (faces) w.append(el("span", faces + ", "));
+  w.append(el("span", sizes + ", ", "sizes"), el("span", devices));
+  w.title = legible(w.textContent);
+  return w;
 }
 
 // mark is the severity by shape and word, how many changes the row holds, and how

@@ -39,8 +39,12 @@ function rowName(g) {
   return glyphs.length < 3 ? [glyphs.join(", "), ""] : [glyphs[0], (glyphs.length - 1).toLocaleString("en")];
 }
 
-// rowPlace tells the faces, where there are several to tell apart, the sizes and devices.
+// rowPlace tells the faces, where there are several to tell apart, by what the others are not called; the
+// sizes; the devices.
 function rowPlace(g) {
   const { sizes: s, faces, devices } = shared(g);
-  return [...(head.faces.length > 1 ? faces : []), (s.length > 6 ? s[0] + "\u2013" + s[s.length - 1] : s.join(", ")) + " pt", ...devices].join(", ");
+  return {
+    faces: head.faces.length > 1 ? faces.map(f => ending(f, head.faces)).join(", ") : "",
+    sizes: (s.length > 4 ? s[0] + "\u2013" + s[s.length - 1] : s.join(", ")) + " pt", devices: devices.join(", "),
+  };
 }
