@@ -44,6 +44,7 @@ type alone struct {
 	ppem  glyph.PPEM
 	join  [][]region // parts of the outline that are one in the drawing
 	found []Finding
+	large *large // the form laid out; nil until something is asked of it
 }
 
 // counters names counters of the outline that the drawing lacks, and white that

@@ -49,24 +49,22 @@ func (a *alone) joins(form []region, ink []part, draws []int, undrawn []region) 
 // gap is the white that the outline keeps between parts, in pixels, at the widest of the
 // places where each comes nearest to another.
 func (a *alone) gap(list []region) float64 {
-	large := a.form.plane(&a.j.desk)
-	ink := sizeable(large.parts(&a.j.desk, 1).ink)
-	rims := make([][]int, len(list))
+	large := a.enlarged()
+	rims, nearest := make([][]int, len(list)), make([]int, len(list))
 	for i, r := range list {
-		rims[i] = large.rim(&ink[r.place])
+		rims[i], nearest[i] = large.rim(&large.strokes[r.place]), math.MaxInt
 	}
-	widest := 0.0
 	for i := range rims {
-		nearest := math.MaxInt
-		for k := range rims {
-			if i != k {
-				nearest = large.between(rims[i], rims[k], nearest)
+		for k := range i {
+			least := max(nearest[i], nearest[k])
+			if large.strokes[list[i].place].whiteTo(large.strokes[list[k].place].box) < least {
+				least = large.between(rims[i], rims[k], least)
 			}
+			nearest[i], nearest[k] = min(nearest[i], least), min(nearest[k], least)
 		}
-		widest = max(widest, math.Sqrt(float64(nearest)))
 	}
 	_, em := FormPPEM.Float()
-	return widest / em * a.em()
+	return math.Sqrt(float64(slices.Max(nearest))) / em * a.em()
 }
 
 // rim is the pixels of a part of ink that have white beside them, row by row.

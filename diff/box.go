@@ -28,6 +28,12 @@ func (b *box) touches(o box) bool {
 	return b.x0 < o.x1 && o.x0 < b.x1 && b.y0 < o.y1 && o.y0 < b.y1
 }
 
+// whiteTo is the square of the distance between two boxes, in the pixels that lie between them.
+func (b *box) whiteTo(o box) int {
+	dx, dy := max(0, o.x0-b.x1, b.x0-o.x1), max(0, o.y0-b.y1, b.y0-o.y1)
+	return dx*dx + dy*dy
+}
+
 // place is a box about the origin.
 func (p *plane) place(b box, what string) Place {
 	return Place{p.x0 + b.x0, p.y0 + b.y0, p.x0 + b.x1, p.y0 + b.y1, what}

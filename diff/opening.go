@@ -5,16 +5,32 @@ import (
 	"slices"
 )
 
+// large is the form laid out, and taken apart.
+type large struct {
+	plane
+	strokes, counters []part // sizeable ones of ink and of white
+}
+
+// enlarged lays the form out once for one drawing: of an ideograph ten counters may be closed.
+func (a *alone) enlarged() *large {
+	if a.large == nil {
+		p := a.form.plane(&a.j.desk)
+		all := p.parts(&a.j.desk, 1)
+		a.large = &large{p, sizeable(all.ink), sizeable(all.counters())}
+	}
+	return a.large
+}
+
 // opening is by how many pixels the outline leaves white open that a drawing shuts in:
 // the narrowest place on the widest way out, of the white that is widest open.
 func (a *alone) opening(shut []part) float64 {
-	large := a.form.plane(&a.j.desk)
+	large := a.enlarged()
 	widths := large.waysOut(&a.j.desk)
 	widest := 0.0
 	for _, q := range shut {
 		var open []int
 		for _, i := range q.pixels {
-			if k, ok := a.enlarged(i, &large); ok && !large.ink(k) {
+			if k, ok := a.onForm(i, large); ok && !large.ink(k) {
 				open = append(open, int(widths[k]))
 			}
 		}
@@ -31,12 +47,11 @@ func (a *alone) opening(shut []part) float64 {
 // white is a pixel of white well inside a counter; not open where most of it is ink. What
 // stands in a counter, as the bar of a Theta, is no part of it.
 func (a *alone) white(counter region) (pixel int, open bool) {
-	large := a.form.plane(&a.j.desk)
-	all := large.parts(&a.j.desk, 1)
-	own := sizeable(all.counters())[counter.place]
+	large := a.enlarged()
+	own := large.counters[counter.place]
 	var white []int
 	for _, k := range own.pixels {
-		if i, ok := a.reduced(k, &large); ok && !a.p.ink(i) {
+		if i, ok := a.reduced(k, large); ok && !a.p.ink(i) {
 			white = append(white, i)
 		}
 	}
@@ -98,8 +113,8 @@ func (a *alone) between(counter region, gaps []box) region {
 	return a.region(part{box: all, pixels: []int{all.y0*a.p.w + all.x0}})
 }
 
-// enlarged is where a pixel's centre lies in the form; not ok where that is outside of it.
-func (a *alone) enlarged(i int, large *plane) (k int, ok bool) {
+// onForm is where a pixel's centre lies in the form; not ok where that is outside of it.
+func (a *alone) onForm(i int, large *large) (k int, ok bool) {
 	x := int(math.Floor((float64(a.p.x0+i%a.p.w)+0.5)*float64(FormPPEM.X)/float64(a.ppem.X))) - large.x0
 	y := int(math.Floor((float64(a.p.y0+i/a.p.w)+0.5)*float64(FormPPEM.Y)/float64(a.ppem.Y))) - large.y0
 	all := large.all()
@@ -107,7 +122,7 @@ func (a *alone) enlarged(i int, large *plane) (k int, ok bool) {
 }
 
 // reduced is the pixel that the centre of one of the form lies in; not ok where that is outside of the plane.
-func (a *alone) reduced(k int, large *plane) (i int, ok bool) {
+func (a *alone) reduced(k int, large *large) (i int, ok bool) {
 	x := int(math.Floor((float64(large.x0+k%large.w)+0.5)*float64(a.ppem.X)/float64(FormPPEM.X))) - a.p.x0
 	y := int(math.Floor((float64(large.y0+k/large.w)+0.5)*float64(a.ppem.Y)/float64(FormPPEM.Y))) - a.p.y0
 	all := a.p.all()

@@ -62,10 +62,13 @@ func (p plane) with(b *glyph.Bitmap, in *[]uint8) plane {
 	if b.Width == 0 {
 		return p
 	}
-	unit := 255 / b.Max()
-	for y := b.Bottom; y < b.Top(); y++ {
-		for x := b.Left; x < b.Right(); x++ {
-			p.v[(y-p.y0)*p.w+x-p.x0] = b.At(x, y) * unit
+	unit, depth := 255/b.Max(), uint(b.Depth)
+	for i := range b.Height {
+		from := (b.Top()-1-i-p.y0)*p.w + b.Left - p.x0
+		words, line := b.Row(i), p.v[from:from+b.Width]
+		for k := range line {
+			bit := uint(k) * depth
+			line[k] = uint8(words[bit/64]>>(64-depth-bit%64)) & b.Max() * unit
 		}
 	}
 	return p
