@@ -184,7 +184,7 @@ func TestGoldensAreReadAsARevisionHadThem(t *testing.T) {
 	_, err := OpenAt(ctx, r.dir, "--all")
 	require.ErrorContains(t, err, "knows no revision")
 	_, err = OpenAt(ctx, t.TempDir(), "HEAD")
-	require.ErrorContains(t, err, "not under git")
+	require.ErrorContains(t, err, "not a git repository")
 }
 
 func TestChangingTheCompressionLeavesOneFile(t *testing.T) {

@@ -58,7 +58,7 @@ func unchanged(err error) error {
 	if strings.HasSuffix(err.Error(), "path escapes from parent") { // os.Root's own error has no name
 		err = fmt.Errorf("%w; remove the symbolic link that leads out of the golden folder", err)
 	}
-	return fmt.Errorf("golden: %w; nothing was changed", err)
+	return fmt.Errorf("golden: %w; the goldens of this strike are as they were", err)
 }
 
 // prepare writes one file aside.

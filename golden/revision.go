@@ -42,7 +42,7 @@ func OpenAt(ctx context.Context, dir, rev string) (*Store, error) {
 	}
 	prefix, err := git(ctx, work, "rev-parse", "--show-prefix")
 	if err != nil {
-		return nil, fmt.Errorf("golden: %s is not under git: %w; goldens of a revision come from git", dir, err)
+		return nil, fmt.Errorf("golden: goldens of a revision come from git, which cannot read %s: %w", dir, err)
 	}
 	r.prefix = prefix + below
 	if r.prefix != "" && !strings.HasSuffix(r.prefix, "/") {
@@ -92,7 +92,7 @@ func git(ctx context.Context, dir string, args ...string) (string, error) {
 	c.Stderr = &stderr
 	out, err := c.Output()
 	if err != nil {
-		return "", fmt.Errorf("git: %w: %s", err, strings.TrimSpace(stderr.String()))
+		return "", fmt.Errorf("git: %w: %s", err, strings.Join(strings.Fields(stderr.String()), " ")) // it may advise, in lines
 	}
 	return strings.TrimSuffix(string(out), "\n"), nil
 }

@@ -196,8 +196,8 @@ func (s *Store) strikes() ([]string, error) {
 		}
 		return nil
 	})
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("%s: there are no goldens; approve some first", s.dir)
+	if errors.Is(err, fs.ErrNotExist) || err == nil && len(seen) == 0 {
+		return nil, fmt.Errorf("%s: there are no goldens; approve some first, or fetch them where the folder is a submodule's", s.dir)
 	}
 	var out []string
 	for b := range seen {

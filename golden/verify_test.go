@@ -32,8 +32,11 @@ func TestOrphansAreFoundBothWays(t *testing.T) {
 }
 
 func TestAStoreThatIsNotThereIsNotVerified(t *testing.T) {
-	_, err := Open(filepath.Join(t.TempDir(), "golden")).Verify(context.Background())
-	require.ErrorContains(t, err, "there are no goldens; approve some first", "nothing wrong is not the same as nothing there")
+	dir := t.TempDir()
+	for _, of := range []string{"golden", "."} { // no folder, and an empty one
+		_, err := Open(filepath.Join(dir, of)).Verify(context.Background())
+		require.ErrorContains(t, err, "there are no goldens; approve some first", "nothing wrong is not the same as nothing there")
+	}
 }
 
 func TestALinkOutOfTheStoreIsRefused(t *testing.T) {

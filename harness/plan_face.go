@@ -3,6 +3,7 @@ package harness
 import (
 	"fmt"
 	"os"
+	"path/filepath"
 )
 
 type planFileFace struct {
@@ -18,6 +19,8 @@ func (r *planReader) face(dir string, i int, f *planFileFace, names map[string]b
 	switch st, err := os.Stat(out.File); {
 	case f.File == "":
 		r.fail(at("file"), "face %q names no file; add file = \"…\"", f.Name)
+	case err != nil && empty(filepath.Dir(out.File)):
+		r.fail(at("file"), "font file %s does not exist, and its folder is empty; correct file, or fetch the folder where it is a submodule: git submodule update --init", f.File)
 	case err != nil:
 		r.fail(at("file"), "font file %s does not exist; correct file or remove the face", f.File)
 	case !st.Mode().IsRegular():
@@ -31,4 +34,10 @@ func (r *planReader) face(dir string, i int, f *planFileFace, names map[string]b
 		r.fail(at("glyphs"), "%v", err)
 	}
 	return out
+}
+
+// empty says that a folder is there and holds nothing.
+func empty(dir string) bool {
+	list, err := os.ReadDir(dir)
+	return err == nil && len(list) == 0
 }

@@ -36,6 +36,9 @@ func runCheck(c *call) (int, error) {
 	case !*noCache:
 		c.cache, c.audit = harness.DefaultCache(), *audit/100
 	}
+	if *audit > 0 && c.cache == "" {
+		return 0, errors.New("--audit: there is no cache to audit; set XDG_CACHE_HOME or HOME to a full path")
+	}
 	if *shard != "" {
 		if c.set {
 			return 0, errors.New("--set needs all sizes of a device in one run; leave out --shard")

@@ -56,30 +56,36 @@ func runVerify(c *call) (int, error) {
 	return harness.ExitOK, nil
 }
 
-// sayProblems prints a line for each problem of a strike, be it of one glyph or of many.
+// mostNamed is how many glyphs or strikes a line of problems names.
+const mostNamed = 4
+
+// sayProblems prints a line for each problem of a strike, be it of one glyph or of many, and
+// for one of several strikes.
 func (c *call) sayProblems(list []golden.Problem) {
-	const most = 4 // glyphs that are named
 	first := map[golden.Problem]int{}
 	var lines []golden.Problem
-	var glyphs [][]string
+	var names [][]string // of glyphs, or of strikes where it is of the whole of them
 	for _, q := range list {
 		name := golden.EscapeKey(q.Glyph)
+		if name == "" {
+			name, q.Path = q.Path, ""
+		}
 		q.Glyph = ""
 		i, seen := first[q]
-		if !seen || name == "" {
+		if !seen {
 			i = len(lines)
-			first[q], lines, glyphs = i, append(lines, q), append(glyphs, nil)
+			first[q], lines, names = i, append(lines, q), append(names, nil)
 		}
-		glyphs[i] = append(glyphs[i], name)
+		names[i] = append(names[i], name)
 	}
 	for i, q := range lines {
-		names := glyphs[i]
-		if n := len(names) - most; n > 0 {
-			names = append(names[:most], fmt.Sprintf("%d more", n))
+		of := names[i]
+		if n := len(of) - mostNamed; n > 0 {
+			of = append(of[:mostNamed], fmt.Sprintf("%d more", n))
 		}
-		if of := strings.Join(names, ", "); of != "" {
-			q.Text = of + ": " + q.Text
+		if q.Path != "" {
+			of[0] = q.Path + ": " + of[0]
 		}
-		c.say("%s", q)
+		c.say("%s: %s", strings.Join(of, ", "), q.Text)
 	}
 }
