@@ -80,7 +80,12 @@ func (l *bdfLines) rows(b *glyph.Bitmap) (amiss string) {
 				return amiss
 			}
 		}
-		row[len(row)-1] &= inside
+		if last := &row[len(row)-1]; *last&^inside != 0 {
+			*last &= inside
+			if amiss == "" {
+				amiss = fmt.Sprintf("row %d of %d has ink right of its %d pixels: BBX is too narrow, or the bits that fill the last byte are not zero", y+1, b.Height, b.Width)
+			}
+		}
 	}
 	return amiss
 }

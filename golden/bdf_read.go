@@ -259,6 +259,9 @@ func (p *bdfParser) cell(c *glyph.Cell, name []byte) error {
 			if !haveBBX {
 				return errors.New("it has no BBX")
 			}
+			if !haveD && amiss == "" {
+				amiss = "it has no DWIDTH, which is its advance"
+			}
 			p.widths(c, haveS, haveD)
 			if !p.unicode {
 				c.Code = glyph.NoCode

@@ -28,7 +28,8 @@ type Font struct {
 	Depth int // bits per pixel of every cell: 1, 2, 4 or 8
 	Cells []glyph.Cell
 	// Ragged says what is wrong with the first glyph of a BDF whose rows do not fit its BBX:
-	// too few or too many, too short or too long, or no hexadecimal digits; "" where all fit.
+	// too few or too many, too short or too long, or no hexadecimal digits; or that has no
+	// advance. "" where all is there and fits.
 	Ragged string
 }
 

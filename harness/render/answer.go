@@ -14,6 +14,12 @@ import (
 // the requested keys and no other; a lenient one, from a program that knows
 // nothing of requests, may hold more, and may know a glyph by code point alone.
 func readAnswer(doc []byte, job *Job, refs []glyph.Ref, strict bool) (map[glyph.Key]glyph.Cell, error) {
+	if begins := bytes.TrimSpace(doc); len(begins) == 0 {
+		return nil, errors.New("it printed nothing; a BDF document goes to standard output")
+	} else if !bytes.HasPrefix(begins, []byte("STARTFONT")) {
+		first, _, _ := bytes.Cut(begins, []byte("\n"))
+		return nil, fmt.Errorf("it begins with %.80q and not with STARTFONT; words of its own belong on standard error", bytes.TrimSpace(first))
+	}
 	font, err := golden.ReadBDF(bytes.NewReader(doc))
 	if err != nil {
 		return nil, err
@@ -41,7 +47,7 @@ func readAnswer(doc []byte, job *Job, refs []glyph.Ref, strict bool) (map[glyph.
 		_, twice := cells[ref.Key]
 		switch {
 		case !asked && strict:
-			return nil, fmt.Errorf("it drew glyph %q, which nobody asked for", c.Key)
+			return nil, fmt.Errorf("it drew glyph %q, which nobody asked for; STARTCHAR repeats the key of the request", c.Key)
 		case !asked, twice && !strict:
 			continue
 		case twice:

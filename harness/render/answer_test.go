@@ -54,6 +54,8 @@ func TestRowsOfAnAnswerAreAsItsBoxSays(t *testing.T) {
 		{"two rows of two digits", "F0\n90", ""},
 		{"small letters, line ends of Windows", "f0\r\n90\r", ""},
 		{"padded to four bytes", "F0000000\n90000000", ""},
+		{"ink past the box, in the same byte", "F0\n91", `glyph "e": row 2 of 2 has ink right of its 4 pixels: BBX is too narrow, or the bits that fill the last byte are not zero`},
+		{"ink past the box, in bytes more", "F000\n9001", `row 2 of 2 is "9001"`},
 		{"a character a pixel", "####\n#..#", `glyph "e": row 1 of 2 is "####"; a row of 4 pixels is 2 hexadecimal digits`},
 		{"a digit a pixel", "1111\n1001", `row 1 of 2 is "1111"`},
 		{"as a programming language writes it", "F0\n0x90", `row 2 of 2 is "0x90"`},
@@ -106,5 +108,24 @@ func TestAnAnswerIsOfTheSizeAskedFor(t *testing.T) {
 		}
 		asked := fmt.Sprintf("%s %s %s", c.asked.Size, c.asked.DPI.X, c.asked.DPI.Y)
 		require.EqualError(t, err, fmt.Sprintf(other, c.size, asked), c.reason)
+	}
+}
+
+// What is wrong with a whole answer is said in words that lead to the fault.
+func TestAnAnswerThatIsNoneSaysWhatToMend(t *testing.T) {
+	for _, c := range []struct{ reason, doc, says string }{
+		{"nothing at all", "\n", "it printed nothing; a BDF document goes to standard output"},
+		{"words before the document", "loading\nSTARTFONT 2.1\n", `it begins with "loading" and not with STARTFONT; words of its own belong on standard error`},
+		{"empty lines are no words", "\n\nSTARTFONT 2.1\nSIZE 8 203 203\nCHARS 0\nENDFONT\n", ""},
+		{"no size", "STARTFONT 2.1\nCHARS 0\nENDFONT\n", "SIZE is missing before CHARS"},
+		{"no advance", "STARTFONT 2.1\nSIZE 8 203 203\nCHARS 1\nSTARTCHAR e\nENCODING 101\nBBX 1 1 0 0\nBITMAP\n80\nENDCHAR\nENDFONT\n", `glyph "e": it has no DWIDTH, which is its advance`},
+		{"another name", "STARTFONT 2.1\nSIZE 8 203 203\nCHARS 1\nSTARTCHAR glyph59\nENCODING 101\nDWIDTH 6 0\nBBX 1 1 0 0\nBITMAP\n80\nENDCHAR\nENDFONT\n", `it drew glyph "glyph59", which nobody asked for; STARTCHAR repeats the key of the request`},
+	} {
+		_, err := readAnswer([]byte(c.doc), &Job{Strike: glyph.Strike{Size: glyph.Pt(8), DPI: glyph.Dots(203)}}, []glyph.Ref{{Key: "e", Code: 'e', Index: 59}}, true)
+		if c.says == "" {
+			require.NoError(t, err, c.reason)
+		} else {
+			require.ErrorContains(t, err, c.says, c.reason)
+		}
 	}
 }

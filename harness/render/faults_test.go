@@ -106,7 +106,7 @@ func TestTheGlyphAtFaultCarriesTheReason(t *testing.T) {
 		{"deep.1", "nonsense", "a bitmap larger than memory"},
 		{"garbage.1", "nonsense", "no BDF at all"},
 		{"more.1", "goes on after ENDFONT", "a second answer, which the next request would get"},
-		{"noise.1", `a BDF font begins with STARTFONT, not "debug: here I am"`, "other words on standard output"},
+		{"noise.1", `it begins with "debug: here I am" and not with STARTFONT; words of its own belong on standard error`, "other words on standard output"},
 	}
 	p := testWorker(t, ProcessOptions{Workers: 1, Timeout: 2 * time.Second})
 	for _, tt := range tests {

@@ -56,7 +56,7 @@ func (s *oneShot) ask(ctx context.Context, job *Job, refs []glyph.Ref) (map[glyp
 	case errors.As(err, &exit):
 		return nil, &fault{what: "failed (" + exit.String() + ")", words: s.words.String()}
 	case err != nil:
-		return nil, fmt.Errorf("renderer %q does not run: %w; check the device's command", argv[0], err)
+		return nil, fmt.Errorf("command %q does not run: %w; check the device's command, and that a script begins with #!", argv[0], err)
 	}
 	cells, err := readAnswer(out.b, job, refs, false)
 	if err != nil {
@@ -129,7 +129,7 @@ func Program(dir, word string) string {
 func commandIdentity(dir string, command []string) (glyph.Identity, error) {
 	path, err := exec.LookPath(Program(dir, command[0]))
 	if err != nil {
-		return glyph.Identity{}, fmt.Errorf("renderer %q is not found: %w; check the device's command, whose paths go from the plan's folder", command[0], err)
+		return glyph.Identity{}, fmt.Errorf("command %q cannot be run: %w; check the device's command, whose paths go from the plan's folder", command[0], err)
 	}
 	f, err := os.Open(path)
 	if err != nil {

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"strings"
@@ -66,7 +67,7 @@ func line(v any) ([]byte, error) {
 func readGreeting(b []byte) (glyph.Identity, error) {
 	var id glyph.Identity
 	if err := json.Unmarshal(b, &id); err != nil || id.Name == "" {
-		return id, fmt.Errorf("its first line is not {\"name\":…,\"version\":…,\"settings\":…}: %.80q", b)
+		return id, fmt.Errorf("its first line is not {\"name\":…,\"version\":…,\"settings\":…} but %.80q; words of its own belong on standard error", bytes.TrimSpace(b))
 	}
 	if strings.ContainsFunc(id.String(), unicode.IsControl) {
 		return id, fmt.Errorf("its name, version or settings hold control characters: %.80q", b)

@@ -51,6 +51,12 @@ func TestAFaceThatChangedAllOverIsToldAsOne(t *testing.T) {
 			f := &c.Findings[0]
 			f.Finding, f.Place.What, f.MeasurePx = "height", "x-height", -1
 		}, "text: x-height lower all over; 20 of 20 drawings are not as approved"},
+		{"all upside down, as by a renderer under development", 20, func(_ int, c *harness.Change) {
+			c.Findings[0].Finding, c.Findings[0].Place.What = "missing", "whole glyph"
+		}, "text: glyphs of another shape all over; 20 of 20 drawings are not as approved"},
+		{"all without ink", 20, func(_ int, c *harness.Change) {
+			c.Findings[0].Finding, c.Findings[0].Place.What, c.Candidate = "missing", "whole glyph", &harness.Picture{Depth: 1}
+		}, "text: glyphs without their ink all over; 20 of 20 drawings are not as approved"},
 		{"fourteen are changes of their own", 14, plainly, ""},
 		{"each as its outline is", 20, bare, "text: drawn unhinted: there are no hints, or they do nothing; 20 of 20 drawings are not as approved"},
 		{"and the renderer said why", 16, noted,

@@ -28,7 +28,7 @@ func symptoms(changes []*harness.Change) []*symptom {
 	for _, c := range changes {
 		for i := range c.Findings {
 			f := &c.Findings[i]
-			text, way := sign(f)
+			text, way := sign(c, f)
 			if text == "" || f.Severity != "critical" && f.Severity != "major" {
 				continue
 			}
@@ -107,11 +107,14 @@ func (s *symptom) whichWays() string {
 
 // sign is a finding in words that many glyphs share, and the way it goes, if it goes
 // one; "" where its words are the glyph's own.
-func sign(f *harness.Finding) (text, way string) {
+func sign(c *harness.Change, f *harness.Finding) (text, way string) {
 	more := f.MeasurePx > 0
 	higher, thicker, wider := choose(more, " higher", " lower"), choose(more, "thicker", "thinner"), choose(more, "wider", "narrower")
 	switch diff.Kind(f.Finding) {
 	case diff.Missing:
+		if f.Place.What == "whole glyph" && c.Candidate != nil && c.Candidate.Width > 0 {
+			return "glyphs of another shape", ""
+		}
 		if f.Place.What == "whole glyph" {
 			return "glyphs without their ink", ""
 		}
