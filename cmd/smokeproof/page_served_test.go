@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/spf13/pflag"
 	"github.com/stretchr/testify/require"
@@ -69,9 +70,15 @@ func TestServedPageWritesAndTakesBackAtOnce(t *testing.T) {
 	r.wait(`byId("said").textContent.includes("1 approved")`)
 	require.Equal(t, 0, smokeproof(t, only...), "the decision is in the store already")
 	r.picture("served-decided")
+	r.tell(`asked.severity = current().severity; buildFilters(); apply()`)
+	r.do(chromedp.Reload())
+	r.wait(`document.querySelector(".plates canvas")`)
+	require.Equal(t, ask[string](r, `current().severity`), ask[string](r, `byId("filters").elements.severity.value`), "a page that is loaded anew is filtered as it was")
+	require.Contains(t, ask[string](r, `byId("why").value`), "seen under the loupe", "has the reason still")
 	r.press("u")
 	r.wait(`byId("said").textContent.includes("Taken back: 1")`)
-	require.Equal(t, 1, smokeproof(t, only...), "and taken back at once")
+	require.Equal(t, 1, smokeproof(t, only...), "and what was decided is taken back at once")
+	r.tell(`asked.severity = ""; buildFilters(); apply()`)
 	require.Equal(t, c, ask[map[string]any](r, `({glyph: current().glyph, size: current().size, device: current().device})`), "what is to be decided again is shown")
 
 	other := openBrowser(t, 900, 700)

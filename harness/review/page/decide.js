@@ -131,6 +131,22 @@ function stored(key) {
   try { return localStorage.getItem(key); } catch { return null; }
 }
 
+// leave keeps filters, reason and what can be undone for a page that is only loaded anew.
+function leave() {
+  try { sessionStorage.setItem(place, JSON.stringify({ asked, past, why: byId("why").value, until: byId("until").value })); } catch { /* as a private window */ }
+}
+
+// comeBack takes up what leave kept.
+function comeBack() {
+  let was;
+  try { was = JSON.parse(sessionStorage.getItem(place)); } catch { /* not ours */ }
+  if (!was || !Array.isArray(was.past)) return;
+  Object.assign(asked, was.asked);
+  past.push(...was.past);
+  byId("why").value = was.why || "";
+  byId("until").value = was.until || "";
+}
+
 function recall() {
   byId("by").value = stored("smokeproof by") || head.by || "";
   byId("by").addEventListener("change", () => store("smokeproof by", byId("by").value.trim()));

@@ -46,11 +46,13 @@ byId("letters").addEventListener("change", e => store("smokeproof letters", e.ta
 byId("contact").addEventListener("scroll", mountRows, { passive: true });
 addEventListener("resize", () => { mountRows(); });
 addEventListener("hashchange", () => { const c = linked(); if (c && c !== current()) goTo(c); });
+addEventListener("pagehide", leave);
 addEventListener("beforeunload", e => { if (unsaved && !served) e.preventDefault(); });
 
 take(JSON.parse(byId("head").textContent));
 byId("save").hidden = served;
 recall();
+comeBack();
 buildFilters();
 buildCalibration();
 apply();
