@@ -60,9 +60,13 @@ func (r *Run) Approve(ctx context.Context, o ApproveOptions) (*Approved, error) 
 	err := inOrder(ctx, r.options.Workers, r.strikes, r.cost, alone(r.checkStrike), func(s *StrikeJob, res *StrikeResult) error {
 		return a.strike(ctx, s, res)
 	})
+	if err == nil {
+		err = a.leaveSettled(ctx)
+	}
 	for _, d := range a.wanted {
 		a.out.Stale = append(a.out.Stale, fmt.Sprintf("%s %s pt %s: %s: nothing to decide", d.Face, d.Size, d.Device, d.Glyph))
 	}
+	slices.Sort(a.out.Stale)
 	return &a.out, err
 }
 
@@ -87,9 +91,9 @@ func (r *Run) newApproval(o ApproveOptions) *approval {
 func (a *approval) strike(ctx context.Context, s *StrikeJob, res *StrikeResult) error {
 	goldens := s.Strike
 	goldens.Device = "" // devices of one resolution have them in common
-	if a.written[goldens] {
+	if a.written[goldens] { // for another device since, be it before or after the first check read them
 		var err error
-		if res, err = a.again(ctx, s); err != nil {
+		if res, err = a.run.checkStrike(ctx, s); err != nil {
 			return err
 		}
 	}
@@ -155,29 +159,32 @@ func (a *approval) disputed(ctx context.Context, s *StrikeJob, res *StrikeResult
 	return ds, nil
 }
 
-// again checks a strike whose goldens were decided on for another device since, be it before or
-// after the first check read them. What that settled is carried out.
-func (a *approval) again(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
-	res, err := a.run.checkStrike(ctx, s)
-	if err != nil || len(a.wanted) == 0 {
-		return res, err
+// leaveSettled passes over decisions that found no change where what they approve stands as golden:
+// another device has those goldens too, or the same decisions were begun before and broken off.
+func (a *approval) leaveSettled(ctx context.Context) error {
+	open := map[StrikeKey]bool{}
+	for k := range a.wanted {
+		open[k.StrikeKey] = true
 	}
-	open := map[string]bool{}
-	for i := range res.Changes {
-		open[res.Changes[i].Glyph] = true
-	}
-	have, err := a.goldens(ctx, s)
-	if err != nil {
-		return nil, err
-	}
-	for i := range have.Cells {
-		c := &have.Cells[i]
-		k := changeKey{StrikeKey{res.Face, res.Device, res.Size}, string(c.Key)}
-		if want := a.wanted[k]; want != nil && want.Verdict == golden.Approve && !open[k.glyph] && want.Digest == digestOf(c) {
-			delete(a.wanted, k)
+	for i := range a.run.strikes {
+		s := &a.run.strikes[i]
+		strike := strikeKeyOf(s.Strike)
+		if !open[strike] {
+			continue
+		}
+		have, err := a.goldens(ctx, s)
+		if err != nil {
+			return err
+		}
+		for j := range have.Cells {
+			c := &have.Cells[j]
+			k := changeKey{strike, string(c.Key)}
+			if want := a.wanted[k]; want != nil && want.Verdict == golden.Approve && want.Digest == digestOf(c) && have.Approved(c) {
+				delete(a.wanted, k)
+			}
 		}
 	}
-	return res, nil
+	return nil
 }
 
 // goldens are those of a strike as they stand.

@@ -132,6 +132,7 @@ func TestADecisionIsMetWhereAnotherDeviceCameFirst(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, a.strike(t.Context(), &r.strikes[i], res))
 	}
+	require.NoError(t, a.leaveSettled(t.Context()))
 	require.Empty(t, a.wanted)
 }
 
