@@ -6,6 +6,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
+	"time"
 )
 
 // Aside is a file that is written beside its place and put there when it is
@@ -18,11 +20,30 @@ type Aside struct {
 
 // NewAside begins a file for a path, whose folder must exist.
 func NewAside(path string) (*Aside, error) {
-	f, err := os.CreateTemp(filepath.Dir(path), asidePrefix+"*")
+	dir, prefix := filepath.Dir(path), asidePrefix+filepath.Base(path)+"-"
+	dropLeft(dir, prefix)
+	f, err := os.CreateTemp(dir, prefix+"*")
 	if err != nil {
 		return nil, fmt.Errorf("cannot write beside %s: %w", path, err)
 	}
 	return &Aside{f, path}, nil
+}
+
+// leftAfter is how long nothing is written to a file aside before it counts as left by a
+// writer that was killed.
+const leftAfter = 24 * time.Hour
+
+// dropLeft removes what killed writers left. Where that fails it stays.
+func dropLeft(dir, prefix string) {
+	list, err := os.ReadDir(dir)
+	if err != nil {
+		return
+	}
+	for _, d := range list {
+		if st, err := d.Info(); err == nil && st.Mode().IsRegular() && strings.HasPrefix(d.Name(), prefix) && time.Since(st.ModTime()) > leftAfter {
+			os.Remove(filepath.Join(dir, d.Name()))
+		}
+	}
 }
 
 // Put gives the file its place; where that fails nothing is left behind.

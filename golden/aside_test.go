@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -30,4 +31,27 @@ func TestAFileAppearsWholeOrNotAtAll(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, left, 1)
 	require.ErrorContains(t, WriteWhole(filepath.Join(path, "b"), func(io.Writer) error { return nil }), "cannot write beside")
+}
+
+func TestWhatKilledWritersLeftIsDroppedAfterADay(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "results.json")
+	for _, c := range []struct {
+		reason, name string
+		age          time.Duration
+		gone         bool
+	}{
+		{"left two days ago", ".new-results.json-1", 48 * time.Hour, true},
+		{"perhaps being written", ".new-results.json-2", time.Hour, false},
+		{"of another file", ".new-summary.md-3", 48 * time.Hour, false},
+		{"somebody's own", "results.json-4", 48 * time.Hour, false},
+	} {
+		other := filepath.Join(dir, c.name)
+		require.NoError(t, os.WriteFile(other, nil, 0o666))
+		then := time.Now().Add(-c.age)
+		require.NoError(t, os.Chtimes(other, then, then))
+		require.NoError(t, WriteWhole(path, func(io.Writer) error { return nil }))
+		_, err := os.Stat(other)
+		require.Equal(t, c.gone, errors.Is(err, os.ErrNotExist), c.reason)
+	}
 }
