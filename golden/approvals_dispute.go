@@ -1,6 +1,10 @@
 package golden
 
-import "strings"
+import (
+	"strings"
+
+	"smokeproof/harness/glyph"
+)
 
 // crowded calls yield with the lines of each glyph that has more than one. It
 // wants sorted lines.
@@ -60,6 +64,12 @@ func agree(a, b *glyphLine) bool {
 
 // dispute is one glyph on which two branches decided differently.
 type dispute struct{ one, other glyphLine }
+
+// holds says that a bitmap is what one of the two approved: git kept that one, and what is to
+// be done about it is said of the dispute.
+func (d *dispute) holds(k glyph.Key, digest []byte) bool {
+	return d.one.key == k && (d.one.marks(digest) || d.other.marks(digest))
+}
 
 func (a *approvals) disputes() []dispute {
 	var out []dispute

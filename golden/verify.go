@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"smokeproof/harness/glyph"
@@ -129,7 +130,7 @@ func disagreements(rel string, a *approvals, cells []glyph.Cell) []Problem {
 			add(c.Key, "stands twice in the bitmap font; keep one")
 		case l == nil:
 			add(c.Key, "has a bitmap that nobody approved; approve --stored records who did")
-		case !l.marks(digest[:]):
+		case !l.marks(digest[:]) && !slices.ContainsFunc(disputes, func(d dispute) bool { return d.holds(c.Key, digest[:]) }):
 			add(c.Key, "is not the bitmap that %s approved on %s; restore it, or approve it anew with --stored",
 				l.act.by, l.act.when.Format(time.DateOnly))
 		}

@@ -183,6 +183,7 @@ func TestApprovalSettlesADispute(t *testing.T) {
 		r := openRun(t, plan, Filter{Glyphs: only})
 		problems, err := r.Store.Verify(t.Context())
 		require.NoError(t, err)
+		require.Len(t, problems, 4, "%s: a line for each glyph, whichever bitmap git kept", c.reason)
 		require.Contains(t, problems[0].Text, "was decided on two branches", c.reason)
 
 		c.how.By, c.how.Why = "Cyd", "this one is right"
