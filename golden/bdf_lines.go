@@ -83,7 +83,7 @@ func (l *bdfLines) rows(b *glyph.Bitmap) (amiss string) {
 		if last := &row[len(row)-1]; *last&^inside != 0 {
 			*last &= inside
 			if amiss == "" {
-				amiss = fmt.Sprintf("row %d of %d has ink right of its %d pixels: BBX is too narrow, or the bits that fill the last byte are not zero", y+1, b.Height, b.Width)
+				amiss = fmt.Sprintf("row %d of %d has ink right of its %d pixels: BBX is too narrow, the rest of the last byte is not zero, or the leftmost pixel is not the highest bit", y+1, b.Height, b.Width)
 			}
 		}
 	}

@@ -54,7 +54,7 @@ func TestRowsOfAnAnswerAreAsItsBoxSays(t *testing.T) {
 		{"two rows of two digits", "F0\n90", ""},
 		{"small letters, line ends of Windows", "f0\r\n90\r", ""},
 		{"padded to four bytes", "F0000000\n90000000", ""},
-		{"ink past the box, in the same byte", "F0\n91", `glyph "e": row 2 of 2 has ink right of its 4 pixels: BBX is too narrow, or the bits that fill the last byte are not zero`},
+		{"ink past the box, in the same byte", "F0\n91", `glyph "e": row 2 of 2 has ink right of its 4 pixels: BBX is too narrow, the rest of the last byte is not zero, or the leftmost pixel is not the highest bit`},
 		{"ink past the box, in bytes more", "F000\n9001", `row 2 of 2 is "9001"`},
 		{"a character a pixel", "####\n#..#", `glyph "e": row 1 of 2 is "####"; a row of 4 pixels is 2 hexadecimal digits`},
 		{"a digit a pixel", "1111\n1001", `row 1 of 2 is "1111"`},
