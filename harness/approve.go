@@ -90,7 +90,7 @@ func (r *Run) newApproval(o ApproveOptions) *approval {
 
 func (a *approval) strike(ctx context.Context, s *StrikeJob, res *StrikeResult) error {
 	goldens := s.Strike
-	goldens.Device = "" // devices of one resolution have them in common
+	goldens.Device = ""     // devices of one resolution have them in common
 	if a.written[goldens] { // for another device since, be it before or after the first check read them
 		var err error
 		if res, err = a.run.checkStrike(ctx, s); err != nil {
