@@ -41,9 +41,10 @@ function contactRow(i) {
   row.setAttribute("aria-posinset", i + 1);
   row.setAttribute("aria-selected", i === at);
   row.style.top = i * rowHeight + "px";
-  const text = el("div", undefined, "text");
-  text.append(rowTitle(g), el("div", g.text, "kind"));
-  row.append(el("div", undefined, "thumb"), text, mark(g), rowWhere(g));
+  const text = el("div", undefined, "text"), kind = el("div", g.text, "kind");
+  kind.title = legible(g.text);
+  text.append(rowLine(rowTitle(g), el("span", g.worst.severity, "sev " + g.worst.severity)), rowLine(kind, mark(g)), rowWhere(g));
+  row.append(el("div", undefined, "thumb"), text);
   row.addEventListener("click", () => { go(i); byId("contact").focus({ preventScroll: true }); });
   return row;
 }
@@ -65,16 +66,21 @@ function rowWhere(g) {
   return w;
 }
 
-// mark is the severity by shape and word, how many changes the row holds, and how
-// far their decision is.
+// rowLine is what may be cut, and what may not at its end.
+function rowLine(first, last) {
+  const l = el("div", undefined, "line");
+  l.append(first, last);
+  return l;
+}
+
+// mark is how many changes the row holds, and how far their decision is.
 function mark(g) {
-  const m = el("div", undefined, "mark"), n = g.members.filter(verdictOf).length, all = g.members.length;
-  m.append(el("span", g.worst.severity, "sev " + g.worst.severity));
+  const n = g.members.filter(verdictOf).length, all = g.members.length;
   if (n && n === all) {
     const verdicts = new Set(g.members.map(x => verdictOf(x).verdict));
-    m.append(el("span", verdicts.size === 1 ? words[[...verdicts][0]] : "decided", "soft"));
-  } else if (all > 1) m.append(el("span", n ? `${n} of ${all}` : "×\u2009" + all, "soft"));
-  return m;
+    return el("span", verdicts.size === 1 ? words[[...verdicts][0]] : "decided", "mark soft");
+  }
+  return el("span", n ? `${n} of ${all}` : all > 1 ? "×\u2009" + all : "", "mark soft");
 }
 
 // paintThumbs draws once scrolling rests, so a quick scroll reads no files.
