@@ -98,7 +98,7 @@ func (j *Judge) unaligned(a *alignment) []SetFinding {
 		}
 		t := m.bitmap.Tight()
 		found = append(found, SetFinding{m.key, Finding{
-			Kind: kind, Severity: severityOf(kind, math.Abs(px)*j.eye.minutesY), MeasurePx: px,
+			Kind: kind, Severity: severityOf(kind, math.Abs(px)*j.eye.minutesY), MeasurePx: px, Move: Move{DY: m.row - a.row},
 			Score: j.eye.area * coherentGain * math.Abs(px),
 			Place: Place{t.Left, min(m.row, a.row), t.Right(), max(m.row, a.row), a.zone},
 			Text: fmt.Sprintf("%s %s than in %d of the %d glyphs that %s there", a.zone, higherBy(px),

@@ -35,14 +35,14 @@ func (a *alone) lostStrokes(body *part) {
 
 // misplaced is the finding of a stroke that stands so many pixels off its place.
 func (a *alone) misplaced(s *stroke, l limb, what string, off int, minutes float64) Finding {
-	px, by := float64(off), box{off, 0, off, 0}
+	px, by := float64(off), Move{DX: off}
 	if s.bar {
-		by = box{0, off, 0, off}
+		by = Move{DY: off}
 	}
 	return Finding{
-		Kind: Moved, Severity: min(Major, severityOf(StemWeight, math.Abs(px)*minutes)), MeasurePx: px,
+		Kind: Moved, Severity: min(Major, severityOf(StemWeight, math.Abs(px)*minutes)), MeasurePx: px, Move: by,
 		Score: a.j.eye.area * coherentGain * math.Abs(px) * (s.to - s.from),
-		Place: a.p.place(box{l.x0 + by.x0, l.y0 + by.y0, max(l.x1, l.x0+1) + by.x1, max(l.y1, l.y0+1) + by.y1}, what),
+		Place: a.p.place(box{l.x0 + by.DX, l.y0 + by.DY, max(l.x1, l.x0+1) + by.DX, max(l.y1, l.y0+1) + by.DY}, what),
 		Text:  what + " stands " + asideBy(px, s.bar) + " than in the outline",
 	}
 }

@@ -5,19 +5,16 @@ import "smokeproof/harness/glyph"
 // delta is the difference of a pair after its best common shift.
 type delta struct {
 	golden, candidate plane
-	shift             move // that was undone: candidate minus golden
+	shift             Move // that was undone: candidate minus golden
 	lost, gained      int  // pixels of ink on the device grid, before the shift
 	desk              *desk
 }
-
-// move is one in whole pixels, Y up.
-type move struct{ dx, dy int }
 
 // newDelta compares on the device grid about the origin. A shift is taken only
 // where it explains three quarters of the difference or more and no other does as well.
 func newDelta(a, b *glyph.Bitmap, on *desk) delta {
 	d := delta{desk: on}
-	d.golden, d.candidate = planes(a, b, move{}, &on.pair)
+	d.golden, d.candidate = planes(a, b, Move{}, &on.pair)
 	d.lost, d.gained = count(&d.golden, &d.candidate)
 	if d.lost == 0 || d.gained == 0 {
 		return d
@@ -25,7 +22,7 @@ func newDelta(a, b *glyph.Bitmap, on *desk) delta {
 	limit := (d.lost + d.gained) / 4
 	best, tie := limit+1, false
 	for _, s := range shifts(a, b) {
-		if s == (move{}) {
+		if s == (Move{}) {
 			continue
 		}
 		switch n := d.apart(a, b, s, best); {
@@ -36,26 +33,26 @@ func newDelta(a, b *glyph.Bitmap, on *desk) delta {
 		}
 	}
 	if best > limit || tie {
-		d.shift = move{}
+		d.shift = Move{}
 		return d
 	}
-	d.golden, d.candidate = planes(a, b, move{-d.shift.dx, -d.shift.dy}, &on.pair)
+	d.golden, d.candidate = planes(a, b, Move{-d.shift.DX, -d.shift.DY}, &on.pair)
 	return d
 }
 
 // far says that a move is beyond the reach within which all are tried.
-func (m move) far() bool { return max(abs(m.dx), abs(m.dy)) > shiftReach }
+func (m Move) far() bool { return max(abs(m.DX), abs(m.DY)) > shiftReach }
 
 // shifts lists the moves worth trying: what the boxes suggest, and all within reach.
-func shifts(a, b *glyph.Bitmap) []move {
+func shifts(a, b *glyph.Bitmap) []Move {
 	s, t := a.Tight(), b.Tight()
-	list := make([]move, 0, (2*shiftReach+1)*(2*shiftReach+1)+1)
+	list := make([]Move, 0, (2*shiftReach+1)*(2*shiftReach+1)+1)
 	for dy := -shiftReach; dy <= shiftReach; dy++ {
 		for dx := -shiftReach; dx <= shiftReach; dx++ {
-			list = append(list, move{dx, dy})
+			list = append(list, Move{dx, dy})
 		}
 	}
-	if box := (move{t.Left - s.Left, t.Bottom - s.Bottom}); box.far() {
+	if box := (Move{t.Left - s.Left, t.Bottom - s.Bottom}); box.far() {
 		list = append(list, box)
 	}
 	return list
@@ -63,14 +60,14 @@ func shifts(a, b *glyph.Bitmap) []move {
 
 // apart counts the pixels that differ once a shift is undone, and gives up
 // above the limit. Within reach the margin holds all ink.
-func (d *delta) apart(a, b *glyph.Bitmap, m move, limit int) int {
+func (d *delta) apart(a, b *glyph.Bitmap, m Move, limit int) int {
 	if m.far() {
-		g, c := planes(a, b, move{-m.dx, -m.dy}, &d.desk.tried)
+		g, c := planes(a, b, Move{-m.DX, -m.DY}, &d.desk.tried)
 		lost, gained := count(&g, &c)
 		return lost + gained
 	}
 	g, c := d.golden.v, d.candidate.v
-	step, n := m.dy*d.golden.w+m.dx, 0
+	step, n := m.DY*d.golden.w+m.DX, 0
 	for i := max(0, -step); i < min(len(g), len(c)-step) && n <= limit; i++ {
 		if g[i] != c[i+step] {
 			n++

@@ -39,6 +39,7 @@ func TestAnAccentThatMovesIntoItsLetterIsNamedAndNotTheStrokes(t *testing.T) {
 		require.Equal(t, c.kind, f.Kind, c.reason)
 		require.Equal(t, c.text, f.Text, c.reason)
 		require.Equal(t, c.px, f.MeasurePx, c.reason)
+		require.Equal(t, diff.Move{DY: int(c.px)}, f.Move, c.reason)
 		require.Equal(t, diff.Critical, f.Severity, c.reason)
 	}
 }

@@ -42,12 +42,12 @@ func (k *trial) dock(apart, joined *plane, parts []part, kind Kind) {
 }
 
 // claimDocked names pixels of the drawing that has them apart, which the other has so far off.
-func (k *trial) claimDocked(kind Kind, what string, s move, pixels []int) {
+func (k *trial) claimDocked(kind Kind, what string, s Move, pixels []int) {
 	by := s
 	if kind == Break {
-		by = move{-s.dx, -s.dy}
+		by = Move{-s.DX, -s.DY}
 	}
-	step := s.dy*k.d.golden.w + s.dx
+	step := s.DY*k.d.golden.w + s.DX
 	var changed []int
 	for _, i := range pixels {
 		changed = append(changed, i, i+step)
@@ -58,7 +58,7 @@ func (k *trial) claimDocked(kind Kind, what string, s move, pixels []int) {
 	px, _ := k.j.eye.moved(by)
 	rest := choose(strings.Contains(what, "accent"), "letter", "rest")
 	k.claim(Finding{
-		Kind: kind, Severity: severityOf(kind, math.Min(k.j.eye.minutesX, k.j.eye.minutesY)), MeasurePx: px,
+		Kind: kind, Severity: severityOf(kind, math.Min(k.j.eye.minutesX, k.j.eye.minutesY)), MeasurePx: px, Move: by,
 		Place: Place{What: what}, Text: movedText(what, by) + " and " + choose(kind == Bridge, "run", "part") +
 			choose(strings.HasSuffix(what, "s"), "", "s") + choose(kind == Bridge, " into the ", " from the ") + rest,
 	}, changed)
@@ -66,7 +66,7 @@ func (k *trial) claimDocked(kind Kind, what string, s move, pixels []int) {
 
 // dockedBy is the shift by which another drawing has a part of this one, where it has all the
 // rest as it is, and no more.
-func (p *plane) dockedBy(joined *plane, q *part) (s move, ok bool) {
+func (p *plane) dockedBy(joined *plane, q *part) (s Move, ok bool) {
 	own := make(map[int]bool, len(q.pixels))
 	for _, i := range q.pixels {
 		own[i] = true
@@ -89,7 +89,7 @@ func (p *plane) dockedBy(joined *plane, q *part) (s move, ok bool) {
 	for dy := -shiftReach; dy <= shiftReach; dy++ {
 		for dx := -shiftReach; dx <= shiftReach; dx++ {
 			if far := dx*dx + dy*dy; far < nearest && p.shifted(joined, q, own, fresh, dy*p.w+dx) {
-				s, ok, nearest = move{dx, dy}, true, far
+				s, ok, nearest = Move{dx, dy}, true, far
 			}
 		}
 	}

@@ -16,8 +16,8 @@ func (k *trial) movedParts() {
 	}
 	names := nameParts(golden, k.p.Golden.Advance, k.p.Golden.Code)
 	taken := make([]bool, len(candidate))
-	var order []move
-	pixels, what := map[move][]int{}, map[move][]string{}
+	var order []Move
+	pixels, what := map[Move][]int{}, map[Move][]string{}
 	for i := range golden {
 		for j := range candidate {
 			s, ok := k.movedBy(&golden[i], &candidate[j])
@@ -41,9 +41,9 @@ func (k *trial) movedParts() {
 // movedBy is how far the candidate drew a part from where the golden has it:
 // the shift of its box, if that explains three quarters of what turned from ink
 // to white or back, and a side of the part at least turned at both its ends.
-func (k *trial) movedBy(g, c *part) (move, bool) {
-	s := move{c.x0 - g.x0, c.y0 - g.y0}
-	if s == (move{}) || s.far() ||
+func (k *trial) movedBy(g, c *part) (Move, bool) {
+	s := Move{c.x0 - g.x0, c.y0 - g.y0}
+	if s == (Move{}) || s.far() ||
 		abs(g.width()-c.width()) > 1 || abs(g.height()-c.height()) > 1 {
 		return s, false
 	}
@@ -56,21 +56,21 @@ func (k *trial) movedBy(g, c *part) (move, bool) {
 		}
 	}
 	for _, i := range g.pixels {
-		if j := i + s.dy*k.d.golden.w + s.dx; j >= 0 && j < len(k.d.candidate.v) && k.d.candidate.ink(j) {
+		if j := i + s.DY*k.d.golden.w + s.DX; j >= 0 && j < len(k.d.candidate.v) && k.d.candidate.ink(j) {
 			left -= 2
 		}
 	}
 	return s, turned >= 2*min(g.width(), g.height()) && 4*left <= turned
 }
 
-func (k *trial) partMoved(s move, names []string, changed []int) {
+func (k *trial) partMoved(s Move, names []string, changed []int) {
 	if len(changed) == 0 {
 		return
 	}
 	what := namesOf(names)
 	px, minutes := k.j.eye.moved(s)
 	k.claim(Finding{
-		Kind: Moved, Severity: severityOf(Moved, minutes), MeasurePx: px,
+		Kind: Moved, Severity: severityOf(Moved, minutes), MeasurePx: px, Move: s,
 		Place: Place{What: what}, Text: movedText(what, s) + " beside the rest of the letter",
 	}, changed)
 }
@@ -88,12 +88,12 @@ func namesOf(names []string) string {
 }
 
 // moved is the length of a move, below 0 to the left or straight down, and its angle.
-func (e *eye) moved(m move) (px, minutes float64) {
-	px = math.Hypot(float64(m.dx), float64(m.dy))
-	if m.dx < 0 || m.dx == 0 && m.dy < 0 {
+func (e *eye) moved(m Move) (px, minutes float64) {
+	px = math.Hypot(float64(m.DX), float64(m.DY))
+	if m.DX < 0 || m.DX == 0 && m.DY < 0 {
 		px = -px
 	}
-	return px, math.Hypot(float64(m.dx)*e.minutesX, float64(m.dy)*e.minutesY)
+	return px, math.Hypot(float64(m.DX)*e.minutesX, float64(m.DY)*e.minutesY)
 }
 
 // grownDots names dots, of i or as a period, that are larger or smaller.

@@ -51,7 +51,7 @@ func (k *trial) row(golden, candidate int, top bool) {
 	if !k.turned(list) || has.rowInk(extreme) == 0 || inner < 0 || inner >= g.h {
 		return
 	}
-	f := Finding{Kind: Height, MeasurePx: float64(moved), Place: Place{What: k.rowName(golden, top)}}
+	f := Finding{Kind: Height, MeasurePx: float64(moved), Move: Move{DY: moved}, Place: Place{What: k.rowName(golden, top)}}
 	if abs(moved) <= k.overshoot() && k.roundEnd(has, extreme, inner, top) {
 		f.Kind = Overshoot
 		f.Text = "round " + choose(top, "top", "bottom") + " reaches " + higherBy(float64(moved))

@@ -39,20 +39,20 @@ func (k *trial) straightWeight(s *namedLimb, f flank) {
 // that row. Across is what changed, pixels on each line.
 func (k *trial) limbMoved(s *namedLimb, f flank, across float64) Finding {
 	way := k.way(s.limb, f.pixels)
-	m := move{dx: int(math.Copysign(math.Ceil(across/2), way))}
+	m := Move{DX: int(math.Copysign(math.Ceil(across/2), way))}
 	if s.bar {
-		m = move{dy: m.dx}
+		m = Move{DY: m.DX}
 	}
 	severity := min(Major, severityOf(StemWeight, across/2*k.minutes(s.bar)))
 	if row := k.barRow(s); row != "" {
-		px := float64(m.dy)
+		px := float64(m.DY)
 		return Finding{
-			Kind: Height, Severity: severity, MeasurePx: px, Place: Place{What: row},
+			Kind: Height, Severity: severity, MeasurePx: px, Move: m, Place: Place{What: row},
 			Text: row + " " + higherBy(px) + ", at the " + s.name,
 		}
 	}
 	return Finding{
-		Kind: Moved, Severity: severity, MeasurePx: way, Place: Place{What: s.name},
+		Kind: Moved, Severity: severity, MeasurePx: way, Move: m, Place: Place{What: s.name},
 		Text: movedText(s.name, m) + "; its weight is unchanged",
 	}
 }

@@ -12,16 +12,16 @@ import (
 // shift reports the common shift that the delta undid.
 func (k *trial) shift() {
 	s := k.d.shift
-	if s == (move{}) {
+	if s == (Move{}) {
 		return
 	}
 	px, minutes := k.j.eye.moved(s)
-	if s.dy != 0 { // off its line a letter stands against its neighbours
+	if s.DY != 0 { // off its line a letter stands against its neighbours
 		minutes *= 1.5
 	}
 	b := k.p.Candidate.Bitmap.Tight()
 	k.found = append(k.found, Finding{
-		Kind: Moved, Severity: severityOf(Moved, minutes), MeasurePx: px,
+		Kind: Moved, Severity: severityOf(Moved, minutes), MeasurePx: px, Move: s,
 		Score: k.j.eye.area * coherentGain * math.Abs(px),
 		Place: Place{b.Left, b.Bottom, b.Right(), b.Top(), "whole glyph"},
 		Text:  movedText("whole glyph", s) + "; its shape is judged where it stands now",

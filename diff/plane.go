@@ -29,10 +29,10 @@ func (p *plane) empty() bool {
 
 // planes lays both bitmaps out on one box, the candidate moved, in
 // the memory given.
-func planes(a, b *glyph.Bitmap, by move, in *[2][]uint8) (g, c plane) {
+func planes(a, b *glyph.Bitmap, by Move, in *[2][]uint8) (g, c plane) {
 	boxes := make([]*glyph.Bitmap, 0, 2)
 	s, t := a.Tight(), b.Tight()
-	t.Left, t.Bottom = t.Left+by.dx, t.Bottom+by.dy
+	t.Left, t.Bottom = t.Left+by.DX, t.Bottom+by.DY
 	for _, m := range []*glyph.Bitmap{&s, &t} {
 		if m.Width > 0 {
 			boxes = append(boxes, m)

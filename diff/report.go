@@ -70,6 +70,10 @@ func (p Place) Meets(o Place) bool {
 	return p.X0 < o.X1 && o.X0 < p.X1 && p.Y0 < o.Y1 && o.Y0 < p.Y1
 }
 
+// Move is how far something went, in whole device pixels, candidate minus golden:
+// DX to the right, DY up.
+type Move struct{ DX, DY int }
+
 // Finding is one named fault in one glyph.
 type Finding struct {
 	Kind      Kind
@@ -77,6 +81,7 @@ type Finding struct {
 	Score     float64 // visual weight: comparable across glyphs and strikes, larger is worse
 	MeasurePx float64 // in device pixels, signed: candidate minus golden
 	MeasureFU float64 // the same in font units; 0 where no face is at hand
+	Move      Move    // of a part, a row or the whole glyph that stands elsewhere; else zero
 	Place     Place
 	Text      string // one plain sentence
 }
@@ -115,7 +120,7 @@ func (r *Report) Worst() Severity {
 // inUnits tells the measure in font units too, where it is a length.
 func (f *Finding) inUnits(upem int, ppem glyph.PPEM) {
 	along := ppem.X
-	if vertical(f.Kind) {
+	if vertical(f.Kind) || f.Move.DX == 0 && f.Move.DY != 0 {
 		along = ppem.Y
 	}
 	if linear(f.Kind) && along > 0 {

@@ -42,16 +42,16 @@ func pixelCount(n int) string {
 }
 
 // movedText says where to, Y up.
-func movedText(what string, m move) string {
+func movedText(what string, m Move) string {
 	s := what + " moved"
-	if m.dx != 0 {
-		s += fmt.Sprintf(" %d px %s", abs(m.dx), choose(m.dx > 0, "right", "left"))
+	if m.DX != 0 {
+		s += fmt.Sprintf(" %d px %s", abs(m.DX), choose(m.DX > 0, "right", "left"))
 	}
-	if m.dx != 0 && m.dy != 0 {
+	if m.DX != 0 && m.DY != 0 {
 		s += " and"
 	}
-	if m.dy != 0 {
-		s += fmt.Sprintf(" %d px %s", abs(m.dy), choose(m.dy > 0, "up", "down"))
+	if m.DY != 0 {
+		s += fmt.Sprintf(" %d px %s", abs(m.DY), choose(m.DY > 0, "up", "down"))
 	}
 	return s
 }

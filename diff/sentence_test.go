@@ -39,6 +39,31 @@ func TestSentencesReadAsATypePersonSpeaks(t *testing.T) {
 	}
 }
 
+func TestWhatStandsElsewhereSaysHowFarEachWay(t *testing.T) {
+	h := drawn(letterH)
+	dotted := box(drawn(letterI), 1, 3, 14, 5, 16)
+	oblong := glyph.PPEM{X: 20 * 64, Y: 40 * 64} // pixels half as tall as wide: 1 px is 50 or 25 units of 1000
+	for _, c := range []struct {
+		reason            string
+		golden, candidate *glyph.Cell
+		move              diff.Move
+		fu                float64
+	}{
+		{"the whole glyph, aside", h, moved(h, -2, 0), diff.Move{DX: -2}, -100},
+		{"the whole glyph, up", h, moved(h, 0, 1), diff.Move{DY: 1}, 25},
+		{"a bar", h, box(box(h, 0, 2, 6, 8, 7), 1, 2, 7, 8, 8), diff.Move{DY: 1}, 25},
+		{"a stem", h, box(box(h, 0, 0, 0, 1, 12), 1, 2, 0, 3, 12), diff.Move{DX: 1}, 50},
+		{"a dot, down", dotted, box(box(dotted, 0, 3, 15, 5, 16), 1, 3, 13, 5, 14), diff.Move{DY: -1}, -25},
+		{"a top", h, box(h, 0, 0, 11, 10, 12), diff.Move{DY: -1}, -25},
+		{"nothing: a stem grew where it stands", h, box(h, 1, 2, 0, 3, 12), diff.Move{}, 50},
+	} {
+		r := at(300).Compare(diff.Pair{Golden: c.golden, Candidate: c.candidate, Design: &glyph.Design{UPEM: 1000}, PPEM: oblong})
+		require.Len(t, r.Findings, 1, "%s: %+v", c.reason, r.Findings)
+		require.Equal(t, c.move, r.Findings[0].Move, c.reason)
+		require.InDelta(t, c.fu, r.Findings[0].MeasureFU, 0.1, c.reason)
+	}
+}
+
 func TestAnEmptyGlyphCanChangeItsAdvance(t *testing.T) {
 	r := compare(at(300), &glyph.Cell{Advance: 9}, &glyph.Cell{Advance: 10})
 	require.Len(t, r.Findings, 1)

@@ -81,8 +81,12 @@ func (f *fall) text() string {
 
 func (j *Judge) fallen(kind Kind, key glyph.Key, px float64, what, text string) SetFinding {
 	minutes := choose(vertical(kind), j.eye.minutesY, j.eye.minutesX)
+	by := Move{}
+	if kind == Height {
+		by.DY = int(px)
+	}
 	return SetFinding{key, Finding{
-		Kind: kind, Severity: severityOf(kind, math.Abs(px)*minutes), MeasurePx: px,
+		Kind: kind, Severity: severityOf(kind, math.Abs(px)*minutes), MeasurePx: px, Move: by,
 		Score: j.eye.area * coherentGain * math.Abs(px), Place: Place{What: what}, Text: text,
 	}}
 }

@@ -14,7 +14,7 @@ func (j *Judge) Weights(p Pair) WeightMap {
 	if flood(&p.Golden.Bitmap, &p.Candidate.Bitmap) != "" {
 		return WeightMap{}
 	}
-	g, c := planes(&p.Golden.Bitmap, &p.Candidate.Bitmap, move{}, &j.desk.pair)
+	g, c := planes(&p.Golden.Bitmap, &p.Candidate.Bitmap, Move{}, &j.desk.pair)
 	m := WeightMap{
 		Left: g.x0 + margin, Bottom: g.y0 + margin,
 		Width: g.w - 2*margin, Height: g.h - 2*margin,

@@ -265,7 +265,7 @@ func finding(s *StrikeRecord, key string, f diff.Finding) Finding {
 	return Finding{
 		Face: s.Face, Device: s.Device, Size: s.Size, DPI: s.DPI, Glyph: key,
 		Finding: string(f.Kind), Severity: f.Severity.String(), Score: f.Score,
-		MeasurePx: f.MeasurePx, MeasureFU: f.MeasureFU,
+		MeasurePx: f.MeasurePx, MeasureFU: f.MeasureFU, Move: Move(f.Move),
 		Place: Place{f.Place.X0, f.Place.Y0, f.Place.X1, f.Place.Y1, f.Place.What}, Text: f.Text,
 	}
 }

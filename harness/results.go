@@ -116,11 +116,18 @@ type Finding struct {
 	Score     float64 `json:"score"`
 	MeasurePx float64 `json:"measure_px"`
 	MeasureFU float64 `json:"measure_fu"`
+	Move      Move    `json:"move,omitzero"` // of what stands elsewhere
 	Place     Place   `json:"place"`
 	Text      string  `json:"text"`
 	// Side says of a finding of the set on which side it was found:
 	// "candidate", "golden" or "both".
 	Side string `json:"side,omitempty"`
+}
+
+// Move is how far something went, in whole device pixels: DX to the right, DY up.
+type Move struct {
+	DX int `json:"dx"`
+	DY int `json:"dy"`
 }
 
 // Place is a box in device pixels about the origin, Y up, half open.

@@ -11,7 +11,7 @@ import (
 // ofARow are the findings of an alignment row.
 var ofARow = []string{"height", "overshoot"}
 
-// movedRow is an alignment row of a strike that ends moved from, and which way.
+// movedRow is an alignment row of a strike that ends moved from, and which way: up is 1, down -1.
 type movedRow struct {
 	face, device, size, name string
 	sense                    int
@@ -63,13 +63,13 @@ func (r *alignmentRows) followed(c *harness.Change) (row movedRow, ok bool) {
 		}
 	}
 	f := &c.Findings[0]
-	if f.Finding != "moved" || !strings.Contains(f.Text, " px up") && !strings.Contains(f.Text, " px down") {
+	if f.Finding != "moved" || f.Move.DX != 0 {
 		return row, false
 	}
 	most := 0
 	for at, flats := range r.flats {
-		same := at == movedRow{c.Face, c.Device, c.Size, at.name, cmp.Compare(f.MeasurePx, 0)}
-		if n := len(flats); same && r.takes(at, c) && flats[0].Findings[0].MeasurePx == f.MeasurePx && (n > most || n == most && at.name < row.name) {
+		same := at == movedRow{c.Face, c.Device, c.Size, at.name, cmp.Compare(f.Move.DY, 0)}
+		if n := len(flats); same && r.takes(at, c) && flats[0].Findings[0].MeasurePx == float64(f.Move.DY) && (n > most || n == most && at.name < row.name) {
 			row, ok, most = at, true, n
 		}
 	}

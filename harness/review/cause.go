@@ -69,7 +69,7 @@ func causes(changes []*harness.Change) []*cause {
 type kind struct {
 	face, finding string
 	status        harness.Status
-	sense         int
+	sense         sense
 	parts         bool
 }
 
@@ -78,7 +78,7 @@ func kindOf(c *harness.Change) kind {
 		return kind{face: c.Face, finding: why}
 	}
 	finding := firstFinding(c)
-	return kind{c.Face, finding, c.Status, sense(c), finding == "bridge" && c.Findings[0].Place.What != ""}
+	return kind{c.Face, finding, c.Status, senseOf(c), finding == "bridge" && c.Findings[0].Place.What != ""}
 }
 
 // kindOf is that of the alignment row that a change stands under, and of others their own.
@@ -86,7 +86,7 @@ func (r *alignmentRows) kindOf(c *harness.Change) kind {
 	k := kindOf(c)
 	switch row, follows := r.of[c]; {
 	case follows:
-		return kind{c.Face, "height", c.Status, row.sense, false}
+		return kind{c.Face, "height", c.Status, sense{0, row.sense}, false}
 	case k.finding == "overshoot" && r.many(rowOf(c, &c.Findings[0])):
 		k.finding = "height"
 	}
@@ -107,11 +107,22 @@ func firstFinding(c *harness.Change) string {
 // directed are the findings of which more and less are not one cause.
 var directed = []string{"stem-weight", "bar-weight", "height", "overshoot", "spacing", "moved"}
 
-// sense is the way that a change's first finding goes: 1 for more, -1 for less,
-// 0 where the two are no different matters.
-func sense(c *harness.Change) int {
+// sense is the way that a finding goes, 1 or -1: of what moved mostly aside, right or left
+// along X; along Y up or down, and of a measure more or less. Zero where there is no way.
+type sense struct{ x, y int }
+
+// senseOf is that of a change's first finding.
+func senseOf(c *harness.Change) sense {
 	if !slices.Contains(directed, firstFinding(c)) {
-		return 0
+		return sense{}
 	}
-	return cmp.Compare(c.Findings[0].MeasurePx, 0)
+	f := &c.Findings[0]
+	x, y := f.Move.DX, f.Move.DY
+	switch {
+	case f.Finding == "moved" && max(x, -x) > max(y, -y):
+		return sense{cmp.Compare(x, 0), 0}
+	case f.Finding == "moved":
+		return sense{0, cmp.Compare(y, 0)}
+	}
+	return sense{0, cmp.Compare(f.MeasurePx, 0)}
 }

@@ -115,8 +115,9 @@ func TestWhatGoesTheOtherWayIsAnotherCause(t *testing.T) {
 		c.Findings = append(c.Findings, also)
 		return c
 	}
-	said := func(c harness.Change, text string) harness.Change {
-		c.Findings[0].Text = text
+	moved := func(glyph, size string, dx, dy int) harness.Change {
+		c := at(glyph, size, "moved", float64(dx+dy))
+		c.Findings[0].Move = harness.Move{DX: dx, DY: dy}
 		return c
 	}
 	for _, k := range []struct {
@@ -137,8 +138,10 @@ func TestWhatGoesTheOtherWayIsAnotherCause(t *testing.T) {
 		{"what left the row too stands under it, unless it is graver", []harness.Change{row(at("n", "8", "height", -1), "x-height"), row(at("m", "8", "height", -1), "x-height"), row(at("u", "8", "height", -1), "x-height"), with(at("b", "8", "bar-weight", 1), "major"), with(at("g", "8", "bridge", 1), "critical")},
 			[][]string{{"g 8"}, {"n 8", "m 8", "u 8", "b 8"}}},
 		{"a part that moved as far goes with it, the other way or aside it does not", []harness.Change{row(at("n", "8", "height", -1), "x-height"), row(at("m", "8", "height", -1), "x-height"), row(at("u", "8", "height", -1), "x-height"),
-			said(at("e", "8", "moved", -1), "crossbar moved 1 px down"), said(at("a", "8", "moved", 1), "crossbar moved 1 px up"), said(at("i", "8", "moved", -1), "upper dot moved 1 px left"), said(at("c", "9", "moved", -1), "crossbar moved 1 px down")},
+			moved("e", "8", 0, -1), moved("a", "8", 0, 1), moved("i", "8", -1, 0), moved("c", "9", 0, -1)},
 			[][]string{{"n 8", "m 8", "u 8", "e 8"}, {"a 8"}, {"i 8"}, {"c 9"}}},
+		{"up and to the right are two matters", []harness.Change{moved("a", "8", 0, 1), moved("b", "8", 0, 1), moved("c", "8", 0, 2), moved("d", "8", 1, 0), moved("e", "8", 1, 0), moved("f", "8", 2, 1)},
+			[][]string{{"a 8", "b 8", "c 8"}, {"d 8", "e 8", "f 8"}}},
 		{"where letters end at no row of the face, in each strike", []harness.Change{row(at("n", "8", "height", 1), "top row"), row(at("m", "8", "height", 1), "top row"), row(at("n", "9", "height", 1), "top row"), row(at("m", "9", "height", 1), "top row"), row(at("u", "9", "height", 1), "top row")},
 			[][]string{{"n 9", "m 9", "u 9"}, {"n 8", "m 8"}}},
 		{"what is on no line is one cause", []harness.Change{at("n", "8", "edge", 1), at("m", "9", "edge", 1), at("u", "10", "edge", 1)},
