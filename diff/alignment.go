@@ -33,7 +33,7 @@ func (c *Census) align(m Member, company string, d *outline, ppem glyph.PPEM, p 
 	_, em := ppem.Float()
 	near := rowEm * em
 	for _, top := range []bool{true, false} {
-		if top && body.y1 < high || !top && body.y0 > bottom {
+		if top && body.y1 < high || !top && body.y0 > bottom || markAt(m.Cell.Code, top) != "" || slashed(m.Cell.Code) {
 			continue
 		}
 		for _, z := range m.Design.Zones {

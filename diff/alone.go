@@ -26,7 +26,7 @@ func (j *Judge) Alone(c *glyph.Cell, d *glyph.Design, form *Form, ppem glyph.PPE
 	a.lostStrokes(all.body())
 	draws := p.matched(form.parts, all.ink, ppem)
 	undrawn, surplus := unmatched(form.parts, all.ink, draws)
-	undrawn = a.joins(form.parts, all.ink, draws, undrawn)
+	undrawn, surplus = a.carried(a.joins(form.parts, all.ink, draws, undrawn), surplus)
 	a.counters(unmatched(form.counters, all.counters(), p.matched(form.counters, all.counters(), ppem)))
 	a.parts(undrawn, surplus, all.body())
 	for i := range a.found {

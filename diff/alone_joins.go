@@ -38,10 +38,14 @@ func (a *alone) joins(form []region, ink []part, draws []int, undrawn []region) 
 				box = box.with(r)
 			}
 		}
-		gap := a.gap(list)
+		gap, corner := a.gap(list), a.atCorners(&ink[k], list)
 		var text string
-		box.name, text = together(list, gap)
-		a.enter(Bridge, box, float64(len(list)-1), min(1, gap), text)
+		box.name, text = together(list, gap, corner)
+		side := min(1, gap)
+		if corner {
+			side = max(0, side-cornerPx)
+		}
+		a.enter(Bridge, box, float64(len(list)-1), side, text)
 	}
 	return lacking
 }
@@ -49,10 +53,10 @@ func (a *alone) joins(form []region, ink []part, draws []int, undrawn []region) 
 // gap is the white that the outline keeps between parts, in pixels, at the widest of the
 // places where each comes nearest to another.
 func (a *alone) gap(list []region) float64 {
-	large := a.enlarged()
-	rims, nearest := make([][]int, len(list)), make([]int, len(list))
-	for i, r := range list {
-		rims[i], nearest[i] = large.rim(&large.strokes[r.place]), math.MaxInt
+	large, rims := a.rims(list)
+	nearest := make([]int, len(list))
+	for i := range nearest {
+		nearest[i] = math.MaxInt
 	}
 	for i := range rims {
 		for k := range i {
@@ -65,6 +69,15 @@ func (a *alone) gap(list []region) float64 {
 	}
 	_, em := FormPPEM.Float()
 	return math.Sqrt(float64(slices.Max(nearest))) / em * a.em()
+}
+
+// rims are those of parts of the outline, in the form.
+func (a *alone) rims(list []region) (large *large, rims [][]int) {
+	large = a.enlarged()
+	for _, r := range list {
+		rims = append(rims, large.rim(&large.strokes[r.place]))
+	}
+	return large, rims
 }
 
 // rim is the pixels of a part of ink that have white beside them, row by row.
@@ -96,67 +109,83 @@ func (p *plane) between(a, b []int, least int) int {
 }
 
 // together names parts that run together, the smallest first, and says so.
-func together(list []region, gap float64) (what, text string) {
+func together(list []region, gap float64, corner bool) (what, text string) {
 	apart := "the outline holds them apart"
+	runs, into, there := " run together; ", " runs into the ", "; "
+	if corner {
+		runs, into, there = " touch at a corner; ", " touches the ", " at a corner; "
+	}
 	if len(list) == 2 && gap >= 0.05 {
 		apart = fmt.Sprintf("the outline holds them %.1f px apart", gap)
 	}
 	if len(list) > 2 {
 		what = fmt.Sprintf("%d parts", len(list))
-		return what, what + " run together; " + apart
+		return what, what + runs + apart
 	}
 	what, other := list[0].name, list[1].name
 	switch other {
 	case "":
-		return what, what + " runs into the " + choose(strings.HasSuffix(what, "accent"), "letter", "rest") + "; " + apart
+		return what, what + into + choose(strings.HasSuffix(what, "accent"), "letter", "rest") + there + apart
 	case what:
-		return what + "s", "two " + what + "s run together; " + apart
+		return what + "s", "two " + what + "s" + runs + apart
 	}
-	return what, what + " and " + other + " run together; " + apart
+	return what, what + " and " + other + runs + apart
 }
 
 // mostOf is the part with the most ink in a room; -1 where none has any.
 func (a *alone) mostOf(room box, ink []part) int {
 	best, most := -1, 0
 	for k := range ink {
-		n := 0
-		for _, i := range ink[k].pixels {
-			if room.has(i%a.p.w, i/a.p.w) {
-				n++
-			}
-		}
-		if n > most {
+		if n := a.inkIn(room, &ink[k]); n > most {
 			best, most = k, n
 		}
 	}
 	return best
 }
 
-// swallowed is the part that hints carried a region into, beside where it should be: it has
-// the ink of both, or ink between the place of the region and that of its own. -1 where none has.
+// inkIn counts the pixels of a part in a room.
+func (a *alone) inkIn(room box, q *part) (n int) {
+	for _, i := range q.pixels {
+		if room.has(i%a.p.w, i/a.p.w) {
+			n++
+		}
+	}
+	return n
+}
+
+// swallowed is the part that hints carried a region into, beside where it should be or, where
+// none is near, as far as they carry a stroke: it has ink between the place of the region and
+// that of its own, or near by the ink of both. -1 where none has.
 func (a *alone) swallowed(r region, form []region, ink []part, draws []int) int {
-	k := a.mostOf(a.room(r).wider(int(math.Ceil(strayPx))), ink)
-	if k < 0 || draws[k] < 0 {
-		return -1
+	area := a.em() * a.em()
+	for _, reach := range [...]float64{strayPx, astrayEm * a.d.em} {
+		near, best, most := a.room(r).wider(int(math.Ceil(reach))), -1, 0
+		for k := range ink {
+			if n := a.inkIn(near, &ink[k]); n > most && draws[k] >= 0 {
+				own := form[draws[k]]
+				both := reach == strayPx && float64(len(ink[k].pixels)) >= (own.area+r.area)*area
+				if both || a.inkBeyond(&ink[k], a.room(own), near, r) {
+					best, most = k, n
+				}
+			}
+		}
+		if best >= 0 {
+			return best
+		}
 	}
-	spare := float64(len(ink[k].pixels)) - form[draws[k]].area*a.em()*a.em()
-	if own := a.room(form[draws[k]]); spare < r.area*a.em()*a.em() && !a.inkBeyond(&ink[k], own, r) {
-		return -1
-	}
-	return k
+	return -1
 }
 
 // inkBeyond says that a part has ink beyond its own room, on the way to a region, as
-// much as half of that should have.
-func (a *alone) inkBeyond(q *part, own box, r region) bool {
-	near := a.room(r).wider(int(math.Ceil(strayPx)))
+// much as a third of that should have.
+func (a *alone) inkBeyond(q *part, own, near box, r region) bool {
 	n := 0
 	for _, i := range q.pixels {
 		if x, y := i%a.p.w, i/a.p.w; near.has(x, y) && !own.has(x, y) {
 			n++
 		}
 	}
-	return 2*float64(n) >= r.area*a.em()*a.em()
+	return 3*float64(n) >= r.area*a.em()*a.em()
 }
 
 // betweenJoined says that white is shut in by ink of two parts that run together:

@@ -135,3 +135,40 @@ func TestAnAccentThatHintsCarriedIntoAnotherIsNotGone(t *testing.T) {
 	require.Len(t, found, 1, "%+v", found)
 	require.Equal(t, "3 parts run together; the outline holds them apart", found[0].Text)
 }
+
+// Pixels that touch at a corner keep half of the white that the outline leaves there.
+func TestPartsThatTouchAtACornerWeighLess(t *testing.T) {
+	ring := func(gap int) plan { // a mark between two stems, its foot so many units above their tops
+		return plan{ink: [][4]int{{0, 0, 20, 80}, {80, 0, 100, 80}, {20, 0, 80, 20}, {20, 80 + gap, 80, 100 + gap}}}
+	}
+	corner := [][4]int{{2, 8, 8, 10}}
+	for _, c := range []struct {
+		reason   string
+		gap      int // tenths of a pixel
+		ink      [][4]int
+		severity diff.Severity
+		text     string
+	}{
+		{"at a corner, where there was no room for a pixel of white", 8, corner, diff.Minor, "upper accent touches the letter at a corner; the outline holds them 0.9 px apart"},
+		{"at a corner, where there was", 10, corner, diff.Major, "upper accent touches the letter at a corner; the outline holds them 1.0 px apart"},
+		{"along a side", 9, [][4]int{{2, 8, 8, 10}, {1, 8, 2, 9}}, diff.Critical, "upper accent runs into the letter; the outline holds them 0.9 px apart"},
+	} {
+		bare := plan{ink: [][4]int{{0, 0, 20, 80}, {80, 0, 100, 80}, {20, 0, 80, 20}}}
+		found := alone(ring(c.gap), 'Ů', at10(bare, 1, c.ink...))
+		require.Len(t, found, 1, "%s: %+v", c.reason, found)
+		require.Equal(t, c.text, found[0].Text, c.reason)
+		require.Equal(t, c.severity, found[0].Severity, c.reason)
+	}
+}
+
+// A dot that hints carried far is searched in what it runs into, and not in the letter under it.
+func TestADotThatHintsCarriedIntoAnAccentIsNotGone(t *testing.T) {
+	tonos := plan{ink: [][4]int{{20, 0, 60, 80}, {0, 100, 20, 120}, {60, 100, 80, 120}, {30, 130, 50, 160}}}
+	under := plan{ink: [][4]int{{20, 0, 60, 80}}}
+	found := alone(tonos, 'ΐ', at10(under, 1, [4]int{3, 13, 5, 16}, [4]int{0, 13, 2, 14}, [4]int{6, 13, 8, 14}, [4]int{2, 14, 6, 15}))
+	require.Len(t, found, 1, "%+v", found)
+	require.Equal(t, "3 parts run together; the outline holds them apart", found[0].Text)
+	found = alone(tonos, 'ΐ', at10(under, 1, [4]int{3, 13, 5, 16}))
+	require.Len(t, found, 2, "neither dot is drawn: %+v", found)
+	require.Equal(t, "upper dot has no ink; in the outline it covers 4.1 square pixels", found[0].Text)
+}

@@ -226,3 +226,30 @@ func TestABarThatHintsCarriedAwayIsMisplacedAndNotLost(t *testing.T) {
 		require.Equal(t, 2, found[0].Place.Y1-found[0].Place.Y0, c.reason)
 	}
 }
+
+func TestAPartThatHintsCarriedFarFromItsPlaceIsNotGone(t *testing.T) {
+	twenty := glyph.PPEM{X: 1280, Y: 1280}
+	macronAt := func(low int) plan { return plan{ink: [][4]int{{0, low, 60, low + 10}}} }
+	dotAt := func(low int) plan { return plan{ink: [][4]int{{0, 0, 20, 60}, {0, low, 20, low + 20}}} }
+	for _, c := range []struct {
+		reason        string
+		outline, draw plan
+		kinds         []diff.Kind
+		text          string
+	}{
+		{"all that the glyph has, five rows down", macronAt(50), macronAt(25), []diff.Kind{diff.Moved}, "the glyph stands 5 px lower than in the outline"},
+		{"a dot, six up", dotAt(80), dotAt(110), []diff.Kind{diff.Moved}, "upper dot stands 6 px higher than in the outline"},
+		{"so far away it is another", dotAt(80), dotAt(125), []diff.Kind{diff.Missing, diff.Break}, "upper dot has no ink; in the outline it covers 16.5 square pixels"},
+		{"a piece of the stem is no dot", dotAt(80), plan{ink: [][4]int{{0, 0, 20, 40}, {0, 43, 20, 60}}}, []diff.Kind{diff.Missing, diff.Break}, "upper dot has no ink; in the outline it covers 16.5 square pixels"},
+	} {
+		found := at(300).Alone(&glyph.Cell{Bitmap: c.draw.bitmap(20)}, c.outline.design(), c.outline.form('i'), twenty)
+		var kinds []diff.Kind
+		for _, f := range found {
+			kinds = append(kinds, f.Kind)
+		}
+		require.ElementsMatch(t, c.kinds, kinds, "%s: %+v", c.reason, found)
+		i := slices.IndexFunc(found, func(f diff.Finding) bool { return f.Text == c.text })
+		require.GreaterOrEqual(t, i, 0, "%s: %+v", c.reason, found)
+		require.Equal(t, found[i].Kind == diff.Moved, found[i].Move != diff.Move{}, c.reason)
+	}
+}

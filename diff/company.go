@@ -30,8 +30,8 @@ func companyOf(code rune) string {
 
 // aligned says that a glyph keeps to alignment rows: letters, figures and
 // punctuation do. Signs and accents by themselves stand where they look well, and
-// so do raised letters.
+// so do raised letters and modifiers.
 func aligned(code rune) bool {
-	return code == glyph.NoCode || unicode.IsLetter(code) && !unicode.Is(unicode.Other_Lowercase, code) ||
+	return code == glyph.NoCode || unicode.IsLetter(code) && !unicode.In(code, unicode.Other_Lowercase, unicode.Lm) ||
 		unicode.IsDigit(code) || unicode.IsPunct(code)
 }

@@ -22,6 +22,7 @@
 //
 // [Judge.Set] and [Judge.Series] hold the glyphs of a strike, and its sizes, beside each
 // other (set.go, stroke_class.go, alignment.go, bearings.go, company.go, series.go); [Judge.Alone]
-// holds a drawing against its own outline (alone.go, alone_strokes.go, alone_joins.go, form.go,
-// opening.go, contours.go). Every figure stands in figures.go, but the steps of severity.
+// holds a drawing against its own outline (alone.go, alone_strokes.go, alone_carried.go,
+// alone_joins.go, alone_corners.go, form.go, opening.go, contours.go). What marks a letter has
+// is in marks.go. Every figure stands in figures.go, but the steps of severity.
 package diff

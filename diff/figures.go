@@ -73,8 +73,10 @@ const (
 	equalEm       = 0.006    // of the em that equal widths may differ by
 	strayPx       = 1.5      // pixels that hints and rounding carry an edge
 	astrayEm      = 0.15     // of the em that a stroke is looked for beside its place; further, it is another one
+	carriedEm     = 0.3      // of the em that a part is looked for over or under its place
 	inLinePx      = 1.0 / 32 // pixels that edges in one line may differ by
 	pinholePixels = 3        // pixels of white up to which they are a pinhole between strokes that meet, no counter
+	cornerPx      = 0.5      // pixels of white that two pixels keep between them where they touch at a corner
 	formSpeck     = 8        // pixels at FormPPEM below which a part or counter is none
 )
 

@@ -15,14 +15,15 @@ func (k *trial) heights() {
 	if k.dash(gb, gt, false) && k.dash(cb, ct, true) {
 		return
 	}
-	k.row(gt, ct, true)
-	k.row(gb, cb, false)
-	if g, c := k.golden.body(), k.candidate.body(); g != nil && c != nil && unicode.IsLetter(k.p.Golden.Code) {
+	code := k.p.Golden.Code
+	k.row(gt, ct, true, markAt(code, true))
+	k.row(gb, cb, false, markAt(code, false))
+	if g, c := k.golden.body(), k.candidate.body(); g != nil && c != nil && unicode.IsLetter(code) {
 		if g.y1 < gt && c.y1 < ct {
-			k.row(g.y1, c.y1, true)
+			k.row(g.y1, c.y1, true, "")
 		}
 		if g.y0 > gb && c.y0 > cb {
-			k.row(g.y0, c.y0, false)
+			k.row(g.y0, c.y0, false, "")
 		}
 	}
 }
@@ -35,8 +36,8 @@ func (k *trial) dash(bottom, top int, candidate bool) bool {
 }
 
 // row claims the changed pixels between the rows where both sides end, and where the whole
-// end of the letter moved, all that changed with it.
-func (k *trial) row(golden, candidate int, top bool) {
+// end of the letter moved, all that changed with it. Mark is what reaches there if not the letter.
+func (k *trial) row(golden, candidate int, top bool, mark string) {
 	g := &k.d.golden
 	y0, y1, moved := min(golden, candidate), max(golden, candidate), candidate-golden
 	if moved == 0 {
@@ -51,6 +52,10 @@ func (k *trial) row(golden, candidate int, top bool) {
 	if !k.turned(list) || has.rowInk(extreme) == 0 || inner < 0 || inner >= g.h {
 		return
 	}
+	if mark != "" && (mark != horn || has.rightmost(extreme)) {
+		k.markMoved(mark, list, k.end(golden, top, moved, true), moved)
+		return
+	}
 	f := Finding{Kind: Height, MeasurePx: float64(moved), Move: Move{DY: moved}, Place: Place{What: k.rowName(golden, top)}}
 	if abs(moved) <= k.overshoot() && k.roundEnd(has, extreme, inner, top) {
 		f.Kind = Overshoot
@@ -59,7 +64,34 @@ func (k *trial) row(golden, candidate int, top bool) {
 		f.Text = f.Place.What + " " + higherBy(float64(moved))
 	}
 	f.Severity = severityOf(f.Kind, math.Abs(float64(moved))*k.j.eye.minutesY)
-	k.claim(f, append(list, k.end(golden, top, moved)...))
+	k.claim(f, append(list, k.end(golden, top, moved, false)...))
+}
+
+// rightmost says that all ink of a row lies in the right third of the drawing, where a horn is.
+func (p *plane) rightmost(row int) bool {
+	first, from, to := -1, p.w, 0
+	for i := range p.v {
+		if x := i % p.w; p.ink(i) {
+			from, to = min(from, x), max(to, x+1)
+			if i/p.w == row && (first < 0 || x < first) {
+				first = x
+			}
+		}
+	}
+	return 3*(first-from) >= 2*(to-from)
+}
+
+// markMoved tells of a mark that its end reaches further, or less far: with all of the end
+// that moved as a whole, or alone.
+func (k *trial) markMoved(mark string, list, end []int, moved int) {
+	by := Move{DY: moved}
+	f := Finding{Kind: Moved, MeasurePx: float64(moved), Move: by, Place: Place{What: mark}, Text: movedText(mark, by)}
+	f.Severity = severityOf(Moved, math.Abs(float64(moved))*k.j.eye.minutesY)
+	if end == nil {
+		f.Kind, f.Severity = Edge, severityOf(Edge, k.j.eye.spot(float64(len(list))))
+		f.Text = mark + " reaches " + higherBy(float64(moved))
+	}
+	k.claim(f, append(list, end...))
 }
 
 // overshoot is by how many rows rounds may reach further than flat ends; a
@@ -104,8 +136,9 @@ func (p *plane) round(extreme, inner int) bool {
 }
 
 // end gives the changed pixels of the end of a letter that moved as a whole:
-// of the rows that the golden's, shifted, explain best. Nil where it did not.
-func (k *trial) end(row int, top bool, moved int) []int {
+// of the rows that the golden's, shifted, explain best. Nil where it did not. Of a mark the
+// joint to its letter too, where it moved into that.
+func (k *trial) end(row int, top bool, moved int, joint bool) []int {
 	g, c := &k.d.golden, &k.d.candidate
 	bottom, high := g.rows()
 	from, step := choose(top, row-1, row), choose(top, -1, 1)
@@ -137,7 +170,23 @@ func (k *trial) end(row int, top bool, moved int) []int {
 		return nil
 	}
 	y0, y1 := from, from+(best-1)*step
-	return k.changedIn(box{0, min(y0, y1, y0+moved), g.w, max(y0, y1, y0+moved) + 1})
+	list := k.changedIn(box{0, min(y0, y1, y0+moved), g.w, max(y0, y1, y0+moved) + 1})
+	if joint && moved*step > 0 {
+		first := choose(top, min(y1-1, y0+moved), max(y1+1, y0+moved)) // of the rows that are no more the golden's end
+		list = append(list, k.movedInto(first, y1+moved, moved)...)
+	}
+	return list
+}
+
+// movedInto gives the changed pixels of the rows of a letter that its end moved into.
+func (k *trial) movedInto(from, to, moved int) (list []int) {
+	g, c := &k.d.golden, &k.d.candidate
+	for _, i := range k.changedIn(box{0, min(from, to), g.w, max(from, to) + 1}) {
+		if g.ink(i-moved*g.w) == c.ink(i) {
+			list = append(list, i)
+		}
+	}
+	return list
 }
 
 // rowName is what a row is called: by the face's zones where they are at hand, else

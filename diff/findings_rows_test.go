@@ -131,3 +131,48 @@ func TestTheLetterUnderADotEndsAtARowOfItsOwn(t *testing.T) {
 		require.Equal(t, c.want, r.Findings[0].Text, c.reason)
 	}
 }
+
+func TestAMarkThatReachesOtherwiseIsNoRowOfTheFace(t *testing.T) {
+	letter := drawn(`
+		......##..
+		....##....
+		..........
+		.########.
+		##......##
+		##......##
+		##......##
+		##......##
+		##......##
+		.########.
+		....#.....
+		....###...
+		..####....`)
+	zones := &glyph.Design{UPEM: 1000, Zones: []glyph.Zone{{Name: "ascender", Flat: 390, Over: 390, Top: true}, {Name: "descender", Flat: 0, Over: 0}}}
+	tailUp := box(box(box(letter, 0, 2, 0, 7, 3), 1, 2, 1, 6, 2), 1, 4, 2, 7, 3)
+	for _, c := range []struct {
+		reason    string
+		code      rune
+		candidate *glyph.Cell
+		kind      diff.Kind
+		severity  diff.Severity
+		text      string
+	}{
+		{"a cedilla, in one piece with its letter", 'ç', tailUp, diff.Moved, diff.Minor, "cedilla moved 1 px up"},
+		{"so is an ogonek", 'ą', tailUp, diff.Moved, diff.Minor, "ogonek moved 1 px up"},
+		{"a tail of the letter's own", 'q', tailUp, diff.Height, diff.Major, "descender 1 px higher"},
+		{"a row more of an accent", 'á', box(letter, 1, 6, 13, 8, 14), diff.Edge, diff.Minor, "upper accent reaches 1 px higher"},
+		{"of a dot, where the letter has one", 'į', box(letter, 1, 6, 13, 7, 14), diff.Edge, diff.Minor, "upper dot reaches 1 px higher"},
+		{"a horn stands at the right", 'ơ', box(letter, 1, 6, 13, 8, 14), diff.Height, diff.Major, "ascender 1 px higher"},
+		{"where it does", 'ơ', box(letter, 1, 8, 13, 10, 14), diff.Edge, diff.Minor, "horn reaches 1 px higher"},
+		{"a letter that has an apostrophe for its caron", 'ď', box(letter, 1, 6, 13, 8, 14), diff.Height, diff.Major, "ascender 1 px higher"},
+	} {
+		g, d := *letter, *c.candidate
+		g.Code, d.Code = c.code, c.code
+		r := at(300).Compare(diff.Pair{Golden: &g, Candidate: &d, Design: zones, PPEM: glyph.PixelsPerEm(glyph.Pt(8), glyph.Dots(300))})
+		require.NotEmpty(t, r.Findings, c.reason)
+		f := r.Findings[0]
+		require.Equal(t, c.text, f.Text, "%s: %+v", c.reason, r.Findings)
+		require.Equal(t, c.kind, f.Kind, c.reason)
+		require.Equal(t, c.severity, f.Severity, c.reason)
+	}
+}

@@ -70,7 +70,7 @@ func (k *trial) movedEnds() map[int]bool {
 		if e.moved == 0 || abs(e.moved) > shiftReach {
 			continue
 		}
-		for _, i := range k.end(e.row, e.top, e.moved) {
+		for _, i := range k.end(e.row, e.top, e.moved, false) {
 			ends[i] = true
 		}
 	}

@@ -115,10 +115,15 @@ func (a *alone) between(counter region, gaps []box) region {
 
 // onForm is where a pixel's centre lies in the form; not ok where that is outside of it.
 func (a *alone) onForm(i int, large *large) (k int, ok bool) {
-	x := int(math.Floor((float64(a.p.x0+i%a.p.w)+0.5)*float64(FormPPEM.X)/float64(a.ppem.X))) - large.x0
-	y := int(math.Floor((float64(a.p.y0+i/a.p.w)+0.5)*float64(FormPPEM.Y)/float64(a.ppem.Y))) - large.y0
+	x, y := a.aboutForm(i, large)
 	all := large.all()
 	return y*large.w + x, all.has(x, y)
+}
+
+// aboutForm is where a pixel's centre lies in the form, or beyond it.
+func (a *alone) aboutForm(i int, large *large) (x, y int) {
+	return int(math.Floor((float64(a.p.x0+i%a.p.w)+0.5)*float64(FormPPEM.X)/float64(a.ppem.X))) - large.x0,
+		int(math.Floor((float64(a.p.y0+i/a.p.w)+0.5)*float64(FormPPEM.Y)/float64(a.ppem.Y))) - large.y0
 }
 
 // reduced is the pixel that the centre of one of the form lies in; not ok where that is outside of the plane.

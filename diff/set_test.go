@@ -338,3 +338,30 @@ func TestStemsThatAreOneInkRunTogether(t *testing.T) {
 	require.Equal(t, diff.Bridge, found[0].Kind)
 	require.Equal(t, "two stems run together; the outline holds them 0.6 px apart", found[0].Text)
 }
+
+func TestMarksAndSlashesKeepToNoAlignmentRow(t *testing.T) {
+	for _, c := range []struct {
+		reason string
+		code   rune
+		aside  bool
+	}{
+		{"a letter by itself", 'E', false},
+		{"its accent is what reaches up", 'É', true},
+		{"a horn", 'Ư', true},
+		{"a slash that goes on past its letter", 'Ȼ', true},
+		{"a sign that is set high", 'ˈ', true},
+		{"a cedilla is at the other end", 'Ȩ', false},
+		{"so is the mark of a caron at the side", 'ď', false},
+	} {
+		list := strikeOf(box(drawn(letterH), 0, 0, 11, 10, 12))
+		for i := range list {
+			list[i].Cell.Code = c.code
+		}
+		_, found := at(300).Set(8000, tenPPEM, list)
+		if c.aside {
+			require.NotContains(t, kindsOf(found), diff.Height, c.reason)
+		} else {
+			require.Contains(t, kindsOf(found), diff.Height, c.reason)
+		}
+	}
+}
