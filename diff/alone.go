@@ -22,7 +22,7 @@ func (j *Judge) Alone(c *glyph.Cell, d *glyph.Design, form *Form, ppem glyph.PPE
 	}
 	p := j.planeOf(&c.Bitmap)
 	all := p.parts(&j.desk, 0)
-	a := alone{j: j, p: &p, d: readOutline(d, ppem, &p, &j.desk), form: form, ppem: ppem}
+	a := alone{j: j, p: &p, d: readOutline(d, ppem, &p, &j.desk), form: form, ppem: ppem, code: c.Code}
 	a.lostStrokes(all.body())
 	draws := p.matched(form.parts, all.ink, ppem)
 	undrawn, surplus := unmatched(form.parts, all.ink, draws)
@@ -42,6 +42,7 @@ type alone struct {
 	d     *outline
 	form  *Form
 	ppem  glyph.PPEM
+	code  rune
 	join  [][]region // parts of the outline that are one in the drawing
 	found []Finding
 	large *large // the form laid out; nil until something is asked of it
@@ -53,11 +54,11 @@ func (a *alone) counters(undrawn []region, surplus []part) {
 	for _, r := range undrawn {
 		px := r.area * a.em() * a.em()
 		from, open := a.white(r)
-		if !open {
+		gaps := a.gaps(from)
+		if !open || len(gaps) == 0 && px < 1 { // no pixel holds it; hints carried other white to its place
 			a.name(CounterClosed, r, px, fmt.Sprintf("a counter is closed; in the outline it holds %.1f square pixels of white", px))
 			continue
 		}
-		gaps := a.gaps(from)
 		a.nameBreak(a.between(r, gaps), px, "the stroke around a counter is broken"+choose(len(gaps) > 1, fmt.Sprintf(" in %d places", len(gaps)), ""))
 	}
 	surplus = slices.DeleteFunc(surplus, a.betweenJoined)
@@ -111,7 +112,11 @@ func (a *alone) parts(undrawn []region, surplus []part, body *part) {
 		if a.d.apart(q.box) {
 			continue
 		}
-		off := fmt.Sprintf("the letter falls apart: %spart, %s, is parted from the rest; the outline joins them", q.beside(body), pixelCount(len(q.pixels)))
+		what := q.beside(body) + "part"
+		if mark := markAt(a.code, what == "upper part"); mark != "" && (what == "upper part" || what == "lower part") {
+			what = mark
+		}
+		off := fmt.Sprintf("the letter falls apart: %s, %s, is parted from the rest; the outline joins them", what, pixelCount(len(q.pixels)))
 		a.nameBreak(a.region(q), float64(len(q.pixels)), off)
 	}
 }

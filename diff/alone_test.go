@@ -253,3 +253,30 @@ func TestAPartThatHintsCarriedFarFromItsPlaceIsNotGone(t *testing.T) {
 		require.Equal(t, found[i].Kind == diff.Moved, found[i].Move != diff.Move{}, c.reason)
 	}
 }
+
+func TestAnEyeThatNoPixelHoldsIsClosedAndNoStrokeBroken(t *testing.T) {
+	// a ring with a stem in it, which has an eye of half a pixel; hints carried the stem aside
+	eye := plan{ink: [][4]int{{0, 0, 100, 120}, {40, 20, 60, 80}}, white: [][4]int{{20, 20, 80, 100}, {46, 30, 53, 37}}}
+	d := eye.design()
+	form := plan{ink: [][4]int{{0, 0, 100, 20}, {0, 100, 100, 120}, {0, 20, 20, 100}, {80, 20, 100, 100}, {40, 20, 60, 80}}, white: [][4]int{{46, 30, 53, 37}}}.form('o')
+	found := at(300).Alone(at10(plan{ink: [][4]int{{0, 0, 100, 20}, {0, 100, 100, 120}, {0, 20, 20, 100}, {80, 20, 100, 100}, {60, 20, 80, 80}}}, 0), d, form, tenPPEM)
+	require.NotEmpty(t, found)
+	i := slices.IndexFunc(found, func(f diff.Finding) bool { return f.Kind == diff.CounterClosed })
+	require.GreaterOrEqual(t, i, 0, "%+v", found)
+	require.Equal(t, diff.Minor, found[i].Severity)
+	require.False(t, slices.ContainsFunc(found, func(f diff.Finding) bool { return f.Kind == diff.Break }), "%+v", found)
+}
+
+func TestAMarkThatFallsOffIsNamed(t *testing.T) {
+	tailed := plan{ink: [][4]int{{0, 20, 60, 100}, {20, 0, 40, 20}}}
+	for code, want := range map[rune]string{
+		'ç': "the letter falls apart: cedilla, 2 pixels, is parted from the rest; the outline joins them",
+		'p': "the letter falls apart: lower part, 2 pixels, is parted from the rest; the outline joins them",
+	} {
+		c := at10(tailed, 0, [4]int{2, 1, 4, 2})
+		c.Code = code
+		found := alone(tailed, code, c)
+		require.Len(t, found, 1, "%+v", found)
+		require.Equal(t, want, found[0].Text)
+	}
+}

@@ -22,7 +22,7 @@ func newDelta(a, b *glyph.Bitmap, on *desk) delta {
 	limit := (d.lost + d.gained) / 4
 	best, tie := limit+1, false
 	for _, s := range shifts(a, b) {
-		if s == (Move{}) {
+		if s == (Move{}) || endStays(a, b, s) {
 			continue
 		}
 		switch n := d.apart(a, b, s, best); {
@@ -38,6 +38,13 @@ func newDelta(a, b *glyph.Bitmap, on *desk) delta {
 	}
 	d.golden, d.candidate = planes(a, b, Move{-d.shift.DX, -d.shift.DY}, &on.pair)
 	return d
+}
+
+// endStays says that an end of the ink is where it was, on an axis along which all is said to have
+// moved: of an i whose x-height and accent came down together the foot stands still.
+func endStays(a, b *glyph.Bitmap, m Move) bool {
+	s, t := a.Tight(), b.Tight()
+	return m.DY != 0 && (s.Bottom == t.Bottom || s.Top() == t.Top()) || m.DX != 0 && (s.Left == t.Left || s.Right() == t.Right())
 }
 
 // far says that a move is beyond the reach within which all are tried.

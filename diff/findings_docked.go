@@ -18,7 +18,8 @@ func (k *trial) docked() {
 	}
 }
 
-// dock tries each part of the drawing that has more of them, and then all but the largest together.
+// dock tries each part of the drawing that has more of them, then all but the largest together, and
+// the largest last: a letter may move into its accent.
 func (k *trial) dock(apart, joined *plane, parts []part, kind Kind) {
 	names := nameParts(parts, k.p.Golden.Advance, k.p.Golden.Code)
 	main := largest(parts)
@@ -33,11 +34,14 @@ func (k *trial) dock(apart, joined *plane, parts []part, kind Kind) {
 			return
 		}
 	}
-	if len(parts) < 3 {
-		return
+	if len(parts) > 2 {
+		if s, ok := apart.dockedBy(joined, &all); ok {
+			k.claimDocked(kind, namesOf(append(names[:main:main], names[main+1:]...)), s, all.pixels)
+			return
+		}
 	}
-	if s, ok := apart.dockedBy(joined, &all); ok {
-		k.claimDocked(kind, namesOf(append(names[:main:main], names[main+1:]...)), s, all.pixels)
+	if s, ok := apart.dockedBy(joined, &parts[main]); ok {
+		k.claimDocked(kind, names[main], s, parts[main].pixels)
 	}
 }
 
@@ -56,7 +60,7 @@ func (k *trial) claimDocked(kind Kind, what string, s Move, pixels []int) {
 		return
 	}
 	px, _ := k.j.eye.moved(by)
-	rest := choose(strings.Contains(what, "accent"), "letter", "rest")
+	rest := choose(strings.Contains(what, "accent"), "letter", choose(what == "letter", "accent", "rest"))
 	k.claim(Finding{
 		Kind: kind, Severity: severityOf(kind, math.Min(k.j.eye.minutesX, k.j.eye.minutesY)), MeasurePx: px, Move: by,
 		Place: Place{What: what}, Text: movedText(what, by) + " and " + choose(kind == Bridge, "run", "part") +

@@ -38,6 +38,40 @@ func (k *trial) movedParts() {
 	}
 }
 
+// stayed tells of parts that stand where they did while all the rest moved, as an accent over a
+// letter that a build placed elsewhere. They are a part of the common shift's finding.
+func (k *trial) stayed() {
+	s := k.d.shift
+	if s == (Move{}) {
+		return
+	}
+	g, c := &k.d.golden, &k.d.candidate
+	names := nameParts(k.golden.ink, k.p.Golden.Advance, k.p.Golden.Code)
+	var still []string
+	var pixels []int
+	for i := range k.golden.ink {
+		var now []int // where the part is in the candidate, whose shift was undone
+		for _, j := range k.golden.ink[i].pixels {
+			now = append(now, j-s.DY*g.w-s.DX)
+		}
+		left := func(j int) bool { return j < 0 || j >= len(c.v) || !c.ink(j) }
+		if i != largest(k.golden.ink) && !slices.ContainsFunc(now, left) && slices.ContainsFunc(k.golden.ink[i].pixels, left) {
+			still = append(still, names[i])
+			pixels = append(append(pixels, k.golden.ink[i].pixels...), now...)
+		}
+	}
+	if still == nil {
+		return
+	}
+	f := &k.found[len(k.found)-1]
+	what := namesOf(still)
+	f.Text = movedText(choose(strings.Contains(what, "accent"), "letter", "the rest"), s) + ", its " + what + " did not; its shape is judged where it stands now"
+	for _, j := range k.unclaimed(pixels) {
+		k.claimed[j] = true
+		f.Score += k.weights[j]
+	}
+}
+
 // movedBy is how far the candidate drew a part from where the golden has it:
 // the shift of its box, if that explains three quarters of what turned from ink
 // to white or back, and a side of the part at least turned at both its ends.
@@ -71,7 +105,7 @@ func (k *trial) partMoved(s Move, names []string, changed []int) {
 	px, minutes := k.j.eye.moved(s)
 	k.claim(Finding{
 		Kind: Moved, Severity: severityOf(Moved, minutes), MeasurePx: px, Move: s,
-		Place: Place{What: what}, Text: movedText(what, s) + " beside the rest of the letter",
+		Place: Place{What: what}, Text: movedText(what, s) + " beside " + choose(what == "letter", "its accent", "the rest of the letter"),
 	}, changed)
 }
 

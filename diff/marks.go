@@ -1,6 +1,7 @@
 package diff
 
 import (
+	"strings"
 	"unicode"
 
 	"golang.org/x/text/unicode/norm"
@@ -42,6 +43,11 @@ func markAt(code rune, top bool) string {
 		return "upper dot"
 	}
 	return ""
+}
+
+// accented says that a letter has marks, as Unicode takes it apart.
+func accented(code rune) bool {
+	return strings.ContainsFunc(norm.NFD.String(string(code)), func(r rune) bool { return unicode.Is(unicode.Mn, r) })
 }
 
 // asApostrophe says that a caron is drawn as an apostrophe at the side of its letter: d, l, t and L

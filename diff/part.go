@@ -1,9 +1,6 @@
 package diff
 
-import (
-	"strings"
-	"unicode"
-)
+import "strings"
 
 // part is a piece of ink that hangs together, 8-connected: a dot, an accent,
 // the letter under it.
@@ -66,12 +63,10 @@ func largest(list []part) int {
 	return n
 }
 
-// nameParts says where each part is among all of a drawing, and which are dots or
-// accents: parts over or under a letter with capitals that is not of the basic
-// alphabet, or at its shoulder.
+// nameParts says where each part is among all of a drawing, and which are dots or accents: parts
+// over or under a letter that has marks, or at its shoulder. The largest is the letter then.
 func nameParts(list []part, advance int, code rune) []string {
 	names := make([]string, len(list))
-	accented := code > unicode.MaxASCII && (unicode.IsUpper(code) || unicode.IsLower(code))
 	main := 0
 	if len(list) > 0 {
 		main = largest(list)
@@ -81,8 +76,12 @@ func nameParts(list []part, advance int, code rune) []string {
 		if len(list) == 2 || i != main {
 			names[i] = list[i].beside(&list[choose(i == main, 1-i, main)]) + names[i]
 		}
-		if accented && i != main && (names[i] == "part" || names[i] == "upper part" || names[i] == "lower part") {
-			names[i] = strings.Replace(names[i], "part", "accent", 1)
+		switch place, isPart := strings.CutSuffix(names[i], "part"); {
+		case !accented(code):
+		case i == main:
+			names[i] = "letter"
+		case isPart && (place == "" || place == "upper " || place == "lower "):
+			names[i] = place + "accent"
 		}
 	}
 	return names

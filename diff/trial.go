@@ -49,6 +49,7 @@ func (k *trial) findings() []Finding {
 	k.effects()
 	k.emptied()
 	k.weigh()
+	k.stayed()
 	k.movedParts()
 	k.docked()
 	if k.another() {

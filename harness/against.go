@@ -45,7 +45,7 @@ func (r *Run) Against(ctx context.Context, old *Run, revisions map[string]*face.
 			}
 		}
 		c := r.judging(ctx, s)
-		c.common = revisions[s.Face.Name].Common
+		c.revised = revisions[s.Face.Name].Reason
 		out := c.hold(was, undrawnIfEither(before, drawn))
 		c.oneSided()
 		sortWorstFirst(out.Changes)

@@ -22,7 +22,7 @@ type comparison struct {
 	fits    bool                                   // the candidates are filled from such outlines
 	broken  func(*render.Drawn, *glyph.Cell) error // keeps what the judgement broke down on; may be nil
 	lacks   func(glyph.Ref) string                 // face.Lacks; nil where no face is at hand
-	common  func(glyph.Ref) string                 // see face.Revision; nil where the font of the golden side is not at hand
+	revised func(glyph.Ref) string                 // face.Revision.Reason; nil where the font of the golden side is not at hand
 	out     StrikeResult
 
 	approved *golden.Strike
@@ -232,8 +232,8 @@ func (c *comparison) fitted(ch *Change, ref glyph.Ref, d *glyph.Design) {
 // remark notes why a glyph came out so, by what is known best: what of the font is another,
 // what it lacks, what the renderer said.
 func (c *comparison) remark(ch *Change, d *render.Drawn) {
-	if c.common != nil {
-		ch.Note = c.common(d.Cell.Ref)
+	if c.revised != nil {
+		ch.Note = c.revised(d.Cell.Ref)
 	}
 	if ch.Note == "" && c.lacks != nil {
 		ch.Note = c.lacks(d.Cell.Ref)

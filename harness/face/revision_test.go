@@ -106,6 +106,8 @@ func TestAHintDictionaryThatChangedIsToldByItsEntries(t *testing.T) {
 	}
 	ttf, _ := revised(t, func(func(string) []byte, []byte) {})
 	require.Empty(t, NewRevision(ttf, was).Common(refOf(t, was, "l")), "another format is another font")
+	require.Empty(t, NewRevision(ttf, was).Reason(refOf(t, was, "l")), "another format is another font")
+	require.Empty(t, NewRevision(was, ttf).Reason(refOf(t, ttf, "l")), "another format is another font")
 }
 
 func TestAFontThatLacksWhatItsProgramsGoByIsTold(t *testing.T) {
@@ -169,4 +171,48 @@ func TestWhatDiffersInAFontIsToldInALine(t *testing.T) {
 	now, err := Open(b+".pfb", 0)
 	require.NoError(t, err)
 	require.Contains(t, NewRevision(was, now).Differences(), "; hints of 3 glyphs (H, L, l); advances of 1 glyph (r)")
+}
+
+func TestTheReasonWhyAGlyphIsDrawnOtherwiseIsOneThing(t *testing.T) {
+	wide := func(key glyph.Key) func(func(string) []byte, []byte) {
+		return func(tag func(string) []byte, _ []byte) {
+			f, err := Open("../../fixtures/larkmoor-text-a.ttf", 0)
+			require.NoError(t, err)
+			tag("hmtx")[4*refOf(t, f, key).Index+1]++
+		}
+	}
+	for _, c := range []struct {
+		reason string
+		alter  func(tag func(string) []byte, font []byte)
+		glyph  glyph.Key
+		want   string
+	}{
+		{"nothing", func(func(string) []byte, []byte) {}, "e", ""},
+		{"what all have in common", func(_ func(string) []byte, font []byte) { lose(font, "prep") }, "e", "prep is gone"},
+		{"the advance, which programs go by", wide("e"), "e", "its advance is 561 units, was 560"},
+		{"that of a letter that it is made of", wide("e"), "eacute", "its advance is 561 units, was 560"},
+		{"of another letter", wide("e"), "o", ""},
+		{"two things", func(tag func(string) []byte, font []byte) { wide("e")(tag, font); lose(font, "prep") }, "e", ""},
+	} {
+		was, now := revised(t, c.alter)
+		require.Equal(t, c.want, NewRevision(was, now).Reason(refOf(t, now, c.glyph)), c.reason)
+	}
+}
+
+func TestAStemThatIsDeclaredOtherwiseIsToldByItsEdges(t *testing.T) {
+	font := func(program string) Face {
+		return parseCFF(t, &psfont.Font{Name: "T", Glyphs: []psfont.Glyph{{Name: ".notdef", Program: "endchar"}, {Name: "l", Program: program}}})
+	}
+	const drawn = "100 0 rmoveto 80 hlineto 700 vlineto -80 hlineto endchar"
+	for _, c := range []struct{ reason, was, now, want string }{
+		{"as it was", "100 80 vstem ", "100 80 vstem ", ""},
+		{"wider", "100 80 vstem ", "100 120 vstem ", "a stem is declared from 100 to 220, was from 100 to 180"},
+		{"a bar", "0 40 hstem ", "0 60 hstem ", "a bar is declared from 0 to 60, was from 0 to 40"},
+		{"none any more", "100 80 vstem ", "", "it declares no stems any more"},
+		{"none before", "", "100 80 vstem ", "it declares stems, and declared none"},
+		{"a stem for a bar", "100 80 vstem ", "0 40 hstem ", ""},
+	} {
+		was, now := font(c.was+drawn), font(c.now+drawn)
+		require.Equal(t, c.want, NewRevision(was, now).Reason(refOf(t, now, "l")), c.reason)
+	}
 }

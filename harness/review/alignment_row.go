@@ -41,7 +41,7 @@ func readRows(changes []*harness.Change) *alignmentRows {
 		}
 	}
 	for _, c := range changes {
-		if reason(c) == "" && len(c.Findings) > 0 && !slices.Contains(ofARow, firstFinding(c)) {
+		if common(c) == "" && len(c.Findings) > 0 && !slices.Contains(ofARow, firstFinding(c)) {
 			if row, ok := r.followed(c); ok {
 				r.of[c] = row
 			}

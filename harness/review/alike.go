@@ -40,7 +40,7 @@ func alike(list []*cause) []*cause {
 func placesOf(c *cause) string {
 	var list []string
 	for _, m := range c.members {
-		what := reason(m)
+		what := common(m)
 		if what == "" && len(m.Findings) > 0 {
 			f := &m.Findings[0]
 			what = f.Place.What
@@ -89,13 +89,18 @@ func bitmapsOf(c *cause) []string {
 // plainestOfWorst orders changes by severity, the plainest letter first: an
 // accented one, of a later code, is made of it. Of one letter the worst is first.
 func plainestOfWorst(a, b *harness.Change) int {
+	return cmp.Or(gravity(a.Severity)-gravity(b.Severity), plainest(a, b), harness.Worse(b, a))
+}
+
+// plainest orders changes by their letters, those of the basic alphabet first.
+func plainest(a, b *harness.Change) int {
 	code := func(c *harness.Change) uint32 { // none at all is last
 		if basic(c) {
 			return 0
 		}
 		return uint32(c.Code)
 	}
-	return cmp.Or(gravity(a.Severity)-gravity(b.Severity), cmp.Compare(code(a), code(b)), cmp.Compare(a.Code, b.Code), harness.Worse(b, a))
+	return cmp.Or(cmp.Compare(code(a), code(b)), cmp.Compare(a.Code, b.Code))
 }
 
 // basic says that a change is of a letter of the basic alphabet.

@@ -14,8 +14,12 @@ import (
 )
 
 // which names the glyphs of a cause: the worst, which its sentence is of, then the
-// plainest; of many, some.
+// plainest; of many, some. Where one reason makes it, that of a letter and of those made of it,
+// the plainest comes first.
 func which(c *cause) string {
+	if common(c.worst()) != "" {
+		return glyph.FirstOf(distinct(slices.SortedStableFunc(slices.Values(c.members), plainest), spoken))
+	}
 	rest := slices.SortedStableFunc(slices.Values(c.members[1:]), plainestOfWorst)
 	return glyph.FirstOf(distinct(append([]*harness.Change{c.worst()}, rest...), spoken))
 }
@@ -38,14 +42,14 @@ func spoken(c *harness.Change) string {
 var isNumber = regexp.MustCompile(`^(U\+|uni|u|cid)[0-9A-F]{4,}`)
 
 // what is the sentence of the worst finding, which the others share or stay below, and
-// why, where that is known: a cause has one reason.
+// why, where all have one reason.
 func what(c *cause) string {
 	text := func(m *harness.Change) string { return m.Findings[0].Text }
 	said := plain(text(c.worst()))
 	if len(distinct(c.members, text)) > 1 {
 		said = "at worst " + said
 	}
-	if why := reason(c.worst()); why != "" {
+	if why := reason(c.worst()); why != "" && len(distinct(c.members, reason)) == 1 {
 		said += "; " + why
 	}
 	return said
@@ -96,6 +100,15 @@ func leading(s string) float64 {
 	first, _, _ := strings.Cut(s, "x")
 	v, _ := strconv.ParseFloat(first, 64)
 	return v
+}
+
+// common is a reason that makes one cause of what has it, whatever shows of it. That hints did
+// nothing is none where drawings are looked at by themselves: each fault is one of its own there.
+func common(m *harness.Change) string {
+	if m.Status == harness.StatusLooked && m.Astray == "" && m.Note == "" {
+		return ""
+	}
+	return reason(m)
 }
 
 func distinct(cs []*harness.Change, of func(*harness.Change) string) []string {

@@ -74,7 +74,7 @@ type kind struct {
 }
 
 func kindOf(c *harness.Change) kind {
-	if why := reason(c); why != "" && (len(c.Findings) > 0 || c.Astray != "") {
+	if why := common(c); why != "" && (len(c.Findings) > 0 || c.Astray != "") {
 		return kind{face: c.Face, finding: why}
 	}
 	finding := firstFinding(c)

@@ -293,3 +293,15 @@ func TestWhatHasOneReasonIsOneCauseAndSaysIt(t *testing.T) {
 	require.NoError(t, layOut(results(at("n", "8", "edge", "", true)), nil).writePlates(&plates, 0))
 	require.Contains(t, plates.String(), `"r":"`+bare+`"`, "and it is said under the loupe")
 }
+
+// Of a font without hints every drawing is unhinted, and each fault is one of its own all the same.
+func TestWithoutHintsFaultsThatAreLookedAtStayApart(t *testing.T) {
+	for status, want := range map[harness.Status]int{harness.StatusLooked: 2, harness.StatusChanged: 1} {
+		a, b := one("h"), one("h")
+		a.Findings[0].Finding, b.Findings[0].Finding, b.Size = "bridge", "break", "9"
+		a.Status, b.Status, a.Bare, b.Bare = status, status, true, true
+		list := causes(changesOf(a, b))
+		require.Len(t, list, want, status)
+		require.Contains(t, what(list[0]), unhinted, status)
+	}
+}

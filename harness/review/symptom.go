@@ -9,6 +9,7 @@ import (
 
 	"smokeproof/diff"
 	"smokeproof/harness"
+	"smokeproof/harness/glyph"
 )
 
 // symptom is what many drawings of an overhaul have in common.
@@ -70,9 +71,9 @@ const rowSymptom = "alignment rows"
 // line is "bars (63 thinner, 12 thicker): H, A, B and 80 more; 9, 10 pt at 300 dpi",
 // without the strikes where they are all of the overhaul's.
 func (o *overhaul) line(s *symptom) string {
-	c := &cause{members: append([]*harness.Change{s.shown.change}, s.members...)}
-	text := s.text + s.whichWays() + ": " + which(c)
-	if at := where(c); at != o.where() {
+	byLetter := slices.SortedStableFunc(slices.Values(s.members), plainest)
+	text := s.text + s.whichWays() + ": " + glyph.FirstOf(distinct(append([]*harness.Change{s.shown.change}, byLetter...), spoken))
+	if at := where(&cause{members: s.members}); at != o.where() {
 		text += "; " + strings.TrimPrefix(at, plain(o.face)+", ")
 	}
 	return text
