@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -55,7 +56,7 @@ func OpenAt(ctx context.Context, dir, rev string) (*Store, error) {
 		}
 		return nil, fmt.Errorf("golden: git knows no revision %q; %s", rev, advice)
 	}
-	r.cmd = exec.CommandContext(ctx, "git", "-C", work, "cat-file", "--batch")
+	r.cmd = gitIn(ctx, work, "cat-file", "--batch")
 	if r.ask, err = r.cmd.StdinPipe(); err != nil {
 		return nil, err
 	}
@@ -86,8 +87,18 @@ func (s *Store) Close() error {
 	return errors.Join(s.past.ask.Close(), s.past.cmd.Wait())
 }
 
-func git(ctx context.Context, dir string, args ...string) (string, error) {
+// gitIn runs git in a folder, for the repository that the folder is in. A hook of git's may name
+// the repository and no work tree; git would then take the folder for the top of one.
+func gitIn(ctx context.Context, dir string, args ...string) *exec.Cmd {
 	c := exec.CommandContext(ctx, "git", append([]string{"-C", dir}, args...)...)
+	if _, set := os.LookupEnv("GIT_WORK_TREE"); !set {
+		c.Env = slices.DeleteFunc(os.Environ(), func(v string) bool { return strings.HasPrefix(v, "GIT_DIR=") })
+	}
+	return c
+}
+
+func git(ctx context.Context, dir string, args ...string) (string, error) {
+	c := gitIn(ctx, dir, args...)
 	var stderr bytes.Buffer
 	c.Stderr = &stderr
 	out, err := c.Output()
