@@ -73,19 +73,19 @@ func reason(m *harness.Change) string {
 
 // where names the strikes of a cause, sizes ascending: "text, 6, 7, 8 pt at 203, 300 dpi".
 func where(c *cause) string {
-	return fmt.Sprintf("%s, %s pt at %s dpi", strings.Join(distinct(c.members, func(m *harness.Change) string { return plain(m.Face) }), " and "),
+	return fmt.Sprintf("%s, %s at %s dpi", strings.Join(distinct(c.members, func(m *harness.Change) string { return plain(m.Face) }), " and "),
 		sizes(distinct(c.members, func(m *harness.Change) string { return m.Size })),
 		strings.Join(ascending(distinct(c.members, func(m *harness.Change) string { return m.DPI })), ", "))
 }
 
-// sizes lists sizes; of many, their range and count.
+// sizes lists sizes in points; of many, their range and count.
 func sizes(list []string) string {
 	const most = 6
 	list = ascending(list)
 	if n := len(list); n > most {
-		return fmt.Sprintf("%s–%s (%d sizes)", list[0], list[n-1], n)
+		return fmt.Sprintf("%s–%s pt (%d sizes)", list[0], list[n-1], n)
 	}
-	return strings.Join(list, ", ")
+	return strings.Join(list, ", ") + " pt"
 }
 
 // ascending orders sizes or resolutions by their number.

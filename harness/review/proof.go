@@ -124,7 +124,7 @@ func (p proof) title() string {
 	for _, st := range p {
 		list = append(list, st.size())
 	}
-	return fmt.Sprintf("%s, %s pt at %s dpi, %s", plain(c.Face), sizes(list), c.DPI, plain(c.Device))
+	return fmt.Sprintf("%s, %s at %s dpi, %s", plain(c.Face), sizes(list), c.DPI, plain(c.Device))
 }
 
 // proofStrike is the changes of one strike and the letters that stand in it.

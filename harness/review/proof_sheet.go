@@ -43,7 +43,7 @@ func (s *proofSheet) floor() int { return s.y(marginMM10) + (len(caution)+1)*s.l
 func (s *proofSheet) head(title string, number int) {
 	left := s.x(marginMM10)
 	s.pen = s.Height - s.y(marginMM10) - s.lineHeight()
-	s.text(left, s.pen, fmt.Sprintf("%s; sheet %d", title, number))
+	s.text(left, s.pen, fmt.Sprintf("sheet %d of %s", number, title)) // the number first: small paper cuts the line
 	s.pen -= s.lineHeight()
 	s.text(left, s.pen, "golden above, candidate below; a mark stands under each glyph that changed")
 	s.pen -= s.lineHeight() + s.y(30)
@@ -132,7 +132,10 @@ func (s *proofSheet) text(x, y int, line string) {
 	kx, ky := s.times()
 	f := basicfont.Face7x13
 	for _, r := range line {
-		if r > '~' {
+		switch {
+		case r == '–': // of a range; the bitmap face has ASCII alone
+			r = '-'
+		case r > '~':
 			r = '?'
 		}
 		if x+f.Advance*kx > s.Width-s.x(marginMM10)/2 {

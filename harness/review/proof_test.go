@@ -182,3 +182,15 @@ func TestPaperThatCannotBeMeantIsRefused(t *testing.T) {
 		require.Error(t, err, s)
 	}
 }
+
+// The bitmap face has ASCII alone.
+func TestASheetSaysARangeOfSizesWithAHyphen(t *testing.T) {
+	printed := func(line string) []uint64 {
+		s := newProofSheet(Paper{Width: 60, Height: 60}, glyph.Dots(203))
+		s.text(40, 200, line)
+		require.NotZero(t, s.Ink())
+		return s.Words
+	}
+	require.Equal(t, printed("6-14 pt"), printed("6–14 pt"))
+	require.NotEqual(t, printed("6?14 pt"), printed("6–14 pt"))
+}

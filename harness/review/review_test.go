@@ -184,7 +184,7 @@ func TestSizesOfACauseAscend(t *testing.T) {
 		c.members = append(c.members, &cs[i])
 	}
 	require.Equal(t, "text, 7.5, 9, 10, 12 pt at 203 dpi", where(c))
-	require.Equal(t, "6–24 (7 sizes)", sizes([]string{"24", "6", "7", "8", "9", "10", "12"}))
+	require.Equal(t, "6–24 pt (7 sizes)", sizes([]string{"24", "6", "7", "8", "9", "10", "12"}))
 }
 
 func TestJUnitFailsAtTheGateAndPassesBelow(t *testing.T) {

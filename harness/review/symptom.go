@@ -93,7 +93,7 @@ func (s *symptom) whichWays() string {
 			way = strings.Replace(way, "rounds", "round", 1)
 		}
 		if s.text == rowSymptom {
-			way += " at " + sizes(distinct(s.ways[name], func(c *harness.Change) string { return c.Size })) + " pt"
+			way += " at " + sizes(distinct(s.ways[name], func(c *harness.Change) string { return c.Size }))
 		}
 		told = append(told, way)
 	}
