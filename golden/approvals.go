@@ -15,8 +15,9 @@ import (
 // The approvals file is text in two parts, each sorted, so that two people who
 // approve different glyphs change different lines:
 //
-//	smokeproof approvals 1
+//	smokeproof approvals 2
 //	%= ACT AFTER TALLY VERDICT WHEN UNTIL SEVERITY FACE RENDERER BY WHY
+//	%# SEAL
 //	KEY INDEX ACT DIGEST [REPLACED]
 //
 // An act is named by the start of the SHA-256 of its line, and names the acts
@@ -33,8 +34,10 @@ import (
 // Whoever computes every digest anew can still forge the file, as any record
 // without a secret; git's history is the witness against that.
 const (
-	approvalsHead = "smokeproof approvals 1"
-	actPrefix     = "%= " // no escaped key begins so
+	approvalsMagic = "smokeproof approvals "
+	approvalsHead  = approvalsMagic + "2"
+	actPrefix      = "%= " // no escaped key begins so
+	sealPrefix     = "%# "
 )
 
 // mark is how many bytes of a digest a line keeps: forging a second bitmap for
@@ -53,6 +56,8 @@ func (l *glyphLine) marks(digest []byte) bool {
 type approvals struct {
 	acts   map[string]*act
 	glyphs []glyphLine
+	seal   string // see sealOf; "" where there is none
+	sealed string // the text behind it
 }
 
 type glyphLine struct {
@@ -61,6 +66,7 @@ type glyphLine struct {
 	act      *act
 	digest   string
 	replaced string // what it took out of the sum: weights of other lines, "+" between them; or ""
+	met      bool   // a candidate of the glyph has been held against it
 }
 
 // errTampered is what Record answers where Verify would find the file changed.

@@ -46,7 +46,7 @@ func (b *branches) decide(t *testing.T, side []byte, ds ...Decision) []byte {
 		ds[i].When = b.clock
 	}
 	require.NoError(t, a.add(ds))
-	return a.bytes()
+	return a.bytes(nil)
 }
 
 // merge puts the lines of both sides together as git's union does, both sides go on from
@@ -68,7 +68,7 @@ func (b *branches) merge(t *testing.T) (disputed []int) {
 	if len(disputed) == 0 {
 		require.Equal(t, tally{}, a.balance(), "nobody changed it by hand")
 	}
-	b.base = a.bytes()
+	b.base = a.bytes(nil)
 	b.sides = [2][]byte{b.base, b.base}
 	return disputed
 }

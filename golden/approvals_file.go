@@ -9,12 +9,13 @@ import (
 	"strings"
 )
 
-// bytes is the file's text, the same for the same decisions.
-func (a *approvals) bytes() []byte {
-	var b bytes.Buffer
-	b.WriteString(approvalsHead + "\n")
+// bytes is the file's text, the same for the same decisions; seal makes the seal of its glyph lines, and is nil
+// where there is none.
+func (a *approvals) bytes(seal func(lines []byte) string) []byte {
+	var head, b bytes.Buffer
+	head.WriteString(approvalsHead + "\n")
 	for _, n := range slices.Sorted(maps.Keys(a.acts)) {
-		fmt.Fprintf(&b, "%s%s %s\n", actPrefix, n, a.acts[n].text())
+		fmt.Fprintf(&head, "%s%s %s\n", actPrefix, n, a.acts[n].text())
 	}
 	a.sort()
 	for i := range a.glyphs {
@@ -25,7 +26,10 @@ func (a *approvals) bytes() []byte {
 		}
 		b.WriteByte('\n')
 	}
-	return b.Bytes()
+	if seal != nil {
+		head.WriteString(sealPrefix + seal(b.Bytes()) + "\n")
+	}
+	return append(head.Bytes(), b.Bytes()...)
 }
 
 // readApprovals reads an approvals file, its lines into the memory of others that are
@@ -43,11 +47,15 @@ func readApprovals(data []byte, old []glyphLine) (*approvals, error) {
 		switch {
 		case n == 1 && strings.HasPrefix(line, pointerMagic):
 			err = errPointer
+		case n == 1 && line != approvalsHead && strings.HasPrefix(line, approvalsMagic):
+			err = otherVersion(line[len(approvalsMagic):])
 		case n == 1 && line != approvalsHead:
 			err = fmt.Errorf("begins with %.40q, expected %q", line, approvalsHead)
 		case line == approvalsHead:
 		case strings.HasPrefix(line, actPrefix):
 			err = a.readAct(line[len(actPrefix):])
+		case strings.HasPrefix(line, sealPrefix): // a merge leaves both sides' seals, of which neither holds
+			a.seal, a.sealed = line[len(sealPrefix):], text
 		default:
 			err = a.readGlyph(line)
 		}
@@ -75,6 +83,15 @@ func readApprovals(data []byte, old []glyphLine) (*approvals, error) {
 	a.dropVoid()
 	return a, nil
 }
+
+// otherVersion is a file that another smokeproof wrote: ErrUnsupported is in the chain.
+type otherVersion string
+
+func (v otherVersion) Error() string {
+	return fmt.Sprintf("approvals of version %.20q, and this smokeproof reads 2; use the one that wrote them, or remove the file and approve --stored", string(v))
+}
+
+func (otherVersion) Is(target error) bool { return target == ErrUnsupported }
 
 // astray says how a file comes not to hold together, and restore what to do.
 const (

@@ -27,7 +27,7 @@ func TestTwoActsOfOneNameAreNotTakenForEachOther(t *testing.T) {
 }
 
 func TestLinesThatAreNoneOfOursAreRefusedWithTheirNumber(t *testing.T) {
-	text := string(history(t).bytes())
+	text := string(history(t).bytes(nil))
 	n := strings.Count(text, "\n") + 1
 	for _, c := range []struct{ why, line, says string }{
 		{"too few words", "A 1 act", "no glyph line of 4 or 5 words"},
@@ -67,30 +67,56 @@ func TestAnActThatSaysTheSameInOtherWordsIsNotOurs(t *testing.T) {
 	}
 }
 
+func TestAnActThatIsMissingIsNamed(t *testing.T) {
+	for _, c := range []struct{ gone, says string }{
+		{"Ada", "was decided by act"},
+		{"Bob", "was decided by act"},
+		{"Cyd", "was decided by act"},
+		{"Bob and his line", "follows act"},
+	} {
+		by, line, _ := strings.Cut(c.gone, " ")
+		text, name := "", ""
+		for l := range strings.Lines(string(history(t).bytes(nil))) {
+			f := strings.Fields(l)
+			switch {
+			case f[0] == "%=" && strings.Contains(l, by):
+				name = f[1]
+			case line != "" && f[0] != "%=" && f[2] == name:
+			default:
+				text += l
+			}
+		}
+		_, err := readApprovals([]byte(text), nil)
+		require.ErrorContains(t, err, c.says, c.gone)
+		require.ErrorContains(t, err, name, c.gone)
+		require.ErrorContains(t, err, astray, c.gone)
+	}
+}
+
 func TestAKeyThatLooksLikeAnActIsAGlyph(t *testing.T) {
 	a := newApprovals()
-	for _, k := range []glyph.Key{"=", "%=", "<<<<<<<", "%= x"} {
+	for _, k := range []glyph.Key{"=", "%=", "<<<<<<<", "%= x", "%# x"} {
 		require.NoError(t, a.add([]Decision{{Cell: glyph.Cell{Ref: glyph.Ref{Key: k}}, Verdict: Approve, By: "Ada"}}))
 	}
-	got, err := readApprovals(a.bytes(), nil)
+	got, err := readApprovals(a.bytes(nil), nil)
 	require.NoError(t, err)
-	require.Len(t, got.glyphs, 4)
+	require.Len(t, got.glyphs, 5)
 	require.Equal(t, tally{}, got.balance())
 }
 
 func FuzzReadApprovals(f *testing.F) {
 	a := newApprovals()
 	_ = a.add(decisions(1, "Ada"))
-	f.Add(a.bytes())
+	f.Add(a.bytes(nil))
 	_ = a.add(decisions(2, "Bob")[:2])
-	f.Add(a.bytes())
+	f.Add(a.bytes(nil))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		first, err := readApprovals(data, nil)
 		if err != nil {
 			return
 		}
-		again, err := readApprovals(first.bytes(), nil)
+		again, err := readApprovals(first.bytes(nil), nil)
 		require.NoError(t, err)
-		require.True(t, bytes.Equal(first.bytes(), again.bytes()))
+		require.True(t, bytes.Equal(first.bytes(nil), again.bytes(nil)))
 	})
 }

@@ -31,7 +31,7 @@ func history(t *testing.T) *approvals {
 }
 
 func TestEachDecisionCarriesTheOneBefore(t *testing.T) {
-	a, err := readApprovals(history(t).bytes(), nil)
+	a, err := readApprovals(history(t).bytes(nil), nil)
 	require.NoError(t, err)
 	require.Len(t, a.acts, 3)
 	require.Len(t, a.glyphs, 6)
@@ -49,7 +49,7 @@ func TestEachDecisionCarriesTheOneBefore(t *testing.T) {
 // Each way to change a file by hand, every digest that a person can make with
 // sha256sum put right again.
 func TestAFileThatWasChangedByHandIsFound(t *testing.T) {
-	text := string(history(t).bytes())
+	text := string(history(t).bytes(nil))
 	lines := strings.SplitAfter(strings.TrimSuffix(text, "\n"), "\n")
 	acts := slices.IndexFunc(lines, func(l string) bool { return strings.Contains(l, "Ada") })
 	other := decisions(9, "")[0].Cell.Digest()
@@ -69,14 +69,15 @@ func TestAFileThatWasChangedByHandIsFound(t *testing.T) {
 			return append(l, strings.Replace(strings.TrimSuffix(l[len(l)-1], "\n"), "with%20space", "z", 1)+"\n")
 		}},
 		{"a glyph given to another act", func(l []string) []string {
-			f := strings.Fields(l[len(l)-1])
+			i := slices.IndexFunc(l, func(s string) bool { return strings.HasPrefix(s, "A ") }) // of one line
+			f := strings.Fields(l[i])
 			for _, s := range l {
 				if name := strings.Fields(s); name[0] == "%=" && name[1] != f[2] {
 					f[2] = name[1]
 					break
 				}
 			}
-			l[len(l)-1] = strings.Join(f, " ") + "\n"
+			l[i] = strings.Join(f, " ") + "\n"
 			return l
 		}},
 		{"an act taken out with its glyphs", func(l []string) []string {

@@ -26,7 +26,7 @@ func isConflict(line string) bool {
 
 // advised adds what to do to an error that does not say it.
 func advised(err error, what string) error {
-	if errors.As(err, new(byGit)) {
+	if errors.As(err, new(byGit)) || errors.As(err, new(otherVersion)) {
 		return err
 	}
 	return fmt.Errorf("%w; %s", err, what)

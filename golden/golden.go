@@ -13,7 +13,7 @@
 //	by_git.go revision.go                    what git did to a file; the store at a revision
 //	approvals*.go act.go tally.go            who decided what: the file, an act, the sums that bind both
 //	golden.go settled.go verify.go           goldens with their decisions, and the proof
-//	sheet.go document.go written.go seal.go  candidates held against a file that is not read
+//	sheet*.go document.go seal.go            candidates held against a file that is not read
 //	bdf*.go hex_row.go font.go gunzip.go     BDF, the store's own format
 //	pcf*.go pk_read.go sfnt_strikes.go       other formats
 //	picture*.go art.go cursor.go             pictures, text, and numbers out of untrusted bytes
@@ -109,11 +109,13 @@ func (s *Strike) ApprovedBy(ref glyph.Ref) string {
 }
 
 // line is the approval of a glyph's golden; nil where it has none.
-func (s *Strike) line(ref glyph.Ref) *glyphLine {
+func (s *Strike) line(ref glyph.Ref) *glyphLine { return s.settled().of(ref) }
+
+func (s *Strike) settled() *settled {
 	if s.approved == nil {
 		s.approved = s.approvals.approved()
 	}
-	return s.approved.of(ref)
+	return s.approved
 }
 
 // Disputed lists the glyphs on which two branches of git decided differently.

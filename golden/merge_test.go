@@ -140,8 +140,6 @@ func TestAnApprovalPickedWithoutTheOneBeforeSaysWhatToDo(t *testing.T) {
 		bob, cyd   int // glyphs that they decide on, one after the other
 		says, cure string
 	}{
-		{"the act before it is missing", 1, 4, "follows act", restore},
-		{"the act of a line is missing", 3, 0, "#3 was decided by act", restore},
 		{"the act before it came along without its line", 0, 1, errTampered.Error(), restore},
 		{"act and line came along without the bitmap", 0, 3, "is not the bitmap that Bob approved", "restore it, or approve it anew"},
 	} {

@@ -1,11 +1,10 @@
 package golden
 
 import (
-	"bytes"
 	"context"
 	"math/rand"
-	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -13,96 +12,144 @@ import (
 	"smokeproof/harness/glyph"
 )
 
-// A packed document is in memory to its last byte, and no further.
-func TestTheSealOfALargeGoldenIsNotLookedForPastTheEnd(t *testing.T) {
-	s, ctx := Open(t.TempDir()), context.Background()
-	s.Gzip = true
-	small := demo
-	small.Size = glyph.Pt(6)
-	large := decisions(1, "Ada")[0]
-	large.Cell.Bitmap = noise(400)
-	require.NoError(t, s.Record(ctx, demo, []Decision{large}))
-	require.NoError(t, s.Record(ctx, small, decisions(2, "Ada")[:1]))
-	sheet, err := s.Sheet(ctx, demo)
-	require.NoError(t, err)
-	require.True(t, sheet.Same(&large.Cell))
-	seal := sheet.Seal(large.Cell.Ref)
-	next, err := s.Sheet(ctx, small)
-	require.NoError(t, err)
-	require.False(t, next.Bears(seal, large.Cell.Ref))
-}
-
-// A golden may be that of another strike, letter for letter; it bears the other's seal only if
-// the same bitmap was approved in its own strike too.
-func TestAGoldenBearsTheSealOfTheSameTextApproved(t *testing.T) {
-	ctx := context.Background()
-	record := func(t *testing.T) (s *Store, base string) {
-		s = Open(t.TempDir())
-		require.NoError(t, s.Record(ctx, demo, textStrike(rand.New(rand.NewSource(1)), 3)))
-		return s, filepath.Join(s.dir, place(demo))
-	}
-	first, _ := record(t)
-	whole, err := first.Load(ctx, demo)
-	require.NoError(t, err)
-	one, two := &whole.Cells[0], &whole.Cells[1]
-	sheet, err := first.Sheet(ctx, demo)
-	require.NoError(t, err)
-	defer sheet.Close()
-	require.True(t, sheet.Same(one))
-	seal := sheet.Seal(one.Ref)
-	require.True(t, sheet.Same(two))
-	next := sheet.Seal(two.Ref)
-	require.NotEqual(t, seal, next)
-
-	replace := func(old, with string) func([]byte) []byte {
-		return func(b []byte) []byte { return bytes.Replace(b, []byte(old), []byte(with), 1) }
-	}
+// What a writer left is sealed. By whatever is changed the seal breaks; where the goldens are still those that were
+// approved, they are sound all the same.
+func TestASealHoldsForWhatWasWrittenTogether(t *testing.T) {
+	const doc, approvals = ".bdf", ".approvals"
+	digest := textStrike(rand.New(rand.NewSource(1)), 1)[0].Cell.Digest()
 	for _, c := range []struct {
-		reason string
-		file   string
-		alter  func([]byte) []byte // nil leaves it
-		seal   Seal
-		ref    glyph.Ref
-		bears  bool
+		reason          string
+		file, old, with string
+		sealed, sound   bool
 	}{
-		{"the same golden", "", nil, seal, one.Ref, true},
-		{"no seal", "", nil, Seal{}, one.Ref, false},
-		{"the seal of the golden behind it", "", nil, next, one.Ref, false},
-		{"approved as another glyph's", "", nil, seal, two.Ref, false},
-		{"nobody approved the glyph", "", nil, seal, glyph.Ref{Key: "none", Index: 1}, false},
-		{"a row changed by hand", ".bdf", replace("F00078", "F00079"), seal, one.Ref, false},
-		{"another advance", ".bdf", replace("DWIDTH 25", "DWIDTH 26"), seal, one.Ref, false},
-		{"a header of greys", ".bdf", replace("SIZE 8 300 300\n", "SIZE 8 300 300 8\n"), seal, one.Ref, false},
-		{"cut short", ".bdf", func(b []byte) []byte { return b[:bytes.Index(b, []byte("ENDCHAR"))] }, seal, one.Ref, false},
-		{"another bitmap approved", ".approvals", func(b []byte) []byte {
-			digest := encodeMark(digestOf(one))
-			return bytes.Replace(b, []byte(digest), []byte("A"+digest[1:]), 1)
-		}, seal, one.Ref, false},
+		{"as written", doc, "", "", true, true},
+		{"a row changed by hand", doc, "F00078", "F00070", false, false},
+		{"another advance", doc, "DWIDTH 25", "DWIDTH 26", false, false},
+		{"a header of greys", doc, "SIZE 8 300 300\n", "SIZE 8 300 300 8\n", false, false},
+		{"another width in thousandths, which nobody approves", doc, "SWIDTH 556", "SWIDTH 557", false, true},
+		{"a glyph lost", doc, "", "ENDCHAR", false, false},
+		{"a bitmap that nobody approved", doc, "STARTCHAR ", "STARTCHAR x", false, false},
+		{"lines that end as on Windows", doc, "\n", "\r\n", false, true},
+		{"another bitmap approved", approvals, encodeMark(digest[:]), encodeMark(make([]byte, mark)), false, false},
+		{"a line that is gone", approvals, "glyphaaa", "glyphaaz", false, false},
+		{"the seal gone", approvals, "%# ", "%# x", false, true},
 	} {
 		t.Run(c.reason, func(t *testing.T) {
-			s, base := record(t)
-			if c.alter != nil {
-				b, err := os.ReadFile(base + c.file)
+			for _, gzip := range []bool{false, true} {
+				s, ctx := Open(t.TempDir()), context.Background()
+				s.Gzip = gzip && c.file == approvals
+				require.NoError(t, s.Record(ctx, demo, textStrike(rand.New(rand.NewSource(1)), 3)))
+				path := filepath.Join(s.dir, place(demo)+c.file)
+				switch {
+				case c.old != "":
+					edit(t, path, c.old, c.with)
+				case c.with != "":
+					cutGlyph(t, path)
+				}
+				sheet, err := s.Sheet(ctx, demo)
 				require.NoError(t, err)
-				altered := c.alter(bytes.Clone(b))
-				require.NotEqual(t, string(b), string(altered))
-				require.NoError(t, os.WriteFile(base+c.file, altered, 0o666))
-			}
-			sheet, err := s.Sheet(ctx, demo)
-			require.NoError(t, err)
-			defer sheet.Close()
-			require.Equal(t, c.bears, sheet.Bears(c.seal, c.ref))
-			if c.bears {
-				sheet.Pass(c.seal)
-				require.True(t, sheet.Bears(next, two.Ref), "the next one comes")
-				require.True(t, sheet.Same(two))
-				require.Equal(t, 2, sheet.Passed())
+				require.Equal(t, c.sealed, sheet.sealed())
+				require.Equal(t, c.sound, sheet.Sound())
+				sheet.Close()
 			}
 		})
 	}
 }
 
-func digestOf(c *glyph.Cell) []byte {
-	d := c.Digest()
-	return d[:]
+// cutGlyph takes the first glyph out of a document.
+func cutGlyph(t *testing.T, path string) {
+	b := string(readFile(t, path))
+	from := strings.Index(b, "STARTCHAR")
+	edit(t, path, b[from:from+strings.Index(b[from:], "ENDCHAR\n")+len("ENDCHAR\n")], "")
+}
+
+func TestOnlyGoldensThatWereAllApprovedAreSealed(t *testing.T) {
+	ctx := context.Background()
+	ds := textStrike(rand.New(rand.NewSource(1)), 3)
+	for _, c := range []struct {
+		reason string
+		change func(s *Store) error
+		sealed bool
+	}{
+		{"a decision against another bitmap", func(s *Store) error {
+			d := ds[1]
+			d.Verdict, d.Cell.Advance = Reject, 99
+			return s.Record(ctx, demo, []Decision{d})
+		}, true},
+		{"a golden dropped", func(s *Store) error {
+			d := ds[1]
+			d.Verdict = Gone
+			return s.Record(ctx, demo, []Decision{d})
+		}, true},
+		{"a bitmap imported that nobody approved", func(s *Store) error {
+			c := ds[1].Cell
+			c.Advance = 99
+			return s.Import(ctx, demo, []glyph.Cell{c})
+		}, false},
+		{"a glyph imported that nobody approved", func(s *Store) error {
+			c := ds[1].Cell
+			c.Key, c.Index = "new", 77
+			return s.Import(ctx, demo, []glyph.Cell{c})
+		}, false},
+	} {
+		s := Open(t.TempDir())
+		require.NoError(t, s.Record(ctx, demo, ds))
+		require.NoError(t, c.change(s), c.reason)
+		sheet, err := s.Sheet(ctx, demo)
+		require.NoError(t, err)
+		require.Equal(t, c.sealed, sheet.sealed(), c.reason)
+		require.Equal(t, c.sealed, sheet.Sound(), c.reason)
+		require.Equal(t, c.sealed, strings.Contains(string(readFile(t, filepath.Join(s.dir, place(demo)+".approvals"))), "\n%# "), c.reason)
+		sheet.Close()
+	}
+}
+
+// A golden bears the mark of another strike's where the same bitmap was approved in both.
+func TestAGoldenBearsTheMarkOfWhatWasApproved(t *testing.T) {
+	s, ctx := Open(t.TempDir()), context.Background()
+	ds := textStrike(rand.New(rand.NewSource(1)), 3)
+	require.NoError(t, s.Record(ctx, demo, ds))
+	one, two := &ds[0].Cell, &ds[1].Cell
+	first, err := s.Sheet(ctx, demo)
+	require.NoError(t, err)
+	defer first.Close()
+	require.True(t, first.Sound())
+	require.True(t, first.Same(one))
+	require.True(t, first.Same(two))
+	mark, other := first.Mark(one.Ref), first.Mark(two.Ref)
+
+	sheet, err := s.Sheet(ctx, demo)
+	require.NoError(t, err)
+	defer sheet.Close()
+	require.False(t, sheet.Bears(mark, one.Ref), "not before Sound was asked")
+	require.True(t, sheet.Sound())
+	for _, c := range []struct {
+		reason string
+		mark   Mark
+		ref    glyph.Ref
+		bears  bool
+	}{
+		{"the same golden", mark, one.Ref, true},
+		{"no mark", Mark{}, one.Ref, false},
+		{"another glyph's mark", other, one.Ref, false},
+		{"approved as another glyph's", mark, two.Ref, false},
+		{"nobody approved the glyph", mark, glyph.Ref{Key: "none", Index: 1}, false},
+	} {
+		require.Equal(t, c.bears, sheet.Bears(c.mark, c.ref), c.reason)
+	}
+	sheet.Pass(one.Ref)
+	require.True(t, sheet.Met(one.Ref))
+	require.False(t, sheet.Bears(mark, one.Ref), "it was met")
+	require.True(t, sheet.Bears(other, two.Ref))
+}
+
+func TestApprovalsOfAnotherVersionAreRefusedAndSayWhatToDo(t *testing.T) {
+	s, ctx := Open(t.TempDir()), context.Background()
+	require.NoError(t, s.Record(ctx, demo, decisions(1, "Ada")))
+	edit(t, filepath.Join(s.dir, place(demo)+".approvals"), approvalsHead, approvalsMagic+"1")
+	_, err := s.Sheet(ctx, demo)
+	require.ErrorIs(t, err, ErrUnsupported)
+	require.ErrorContains(t, err, `version "1", and this smokeproof reads 2`)
+	require.ErrorContains(t, err, "approve --stored")
+	require.NotContains(t, err.Error(), restore)
 }

@@ -3,30 +3,28 @@ package golden
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
 	"path/filepath"
-	"slices"
 
 	"smokeproof/harness/glyph"
 )
 
-// Sheet is the goldens of one strike as they lie on disk, to compare candidates with
-// goldens that are not parsed. A candidate that WriteBDF would write letter for letter as
-// its golden is written is equal to it. A sheet is walked in the order of its file, by
-// Same, Next, and Bears with Pass; what has another order is read by Strike or Some.
+// Sheet is the goldens of one strike as they lie on disk, to hold candidates against goldens that are not
+// read. Where Sound is true each golden is what was approved, so a candidate with the digest that was
+// approved is equal to it. Same, Next, and Bears with Pass meet goldens one by one; Strike or Some read
+// them.
 type Sheet struct {
 	store  *Store
 	strike *Strike // its cells not read yet
 	given  bool    // the strike, which is its taker's then
 	path   string  // for messages
 	doc    document
-	header []byte // of the document, up to the first golden
-	depth  int    // of the font; 0 where the text is not as WriteBDF has it
-	passed int    // goldens
-	same   []byte // text of the golden that Same passed on last
+	header []byte // of the document, up to the first golden; nil until it is asked for
+	read   bool   // the cells
+	sound  bool
+	met    int    // goldens
 	text   []byte // scratch
 }
 
@@ -52,11 +50,7 @@ func (s *Store) room() (r room) {
 // Sheet opens one strike's goldens with their approvals, as they are now; close it when
 // they are compared or read. A strike that has none is an empty Sheet and no error.
 func (s *Store) Sheet(ctx context.Context, id glyph.Strike) (*Sheet, error) {
-	out, err := s.open(ctx, id)
-	if err == nil {
-		out.begin()
-	}
-	return out, err
+	return s.open(ctx, id)
 }
 
 // Close ends the use of the sheet; its memory goes to another one.
@@ -110,61 +104,27 @@ func (s *Store) sheet(id glyph.Strike) (*Sheet, error) {
 	return out, nil
 }
 
-// begin finds the first glyph, behind a header that must make sense alone.
-func (s *Sheet) begin() {
+// begin finds the first golden, behind a header that must make sense alone, unless it was found before.
+func (s *Sheet) begin() bool {
+	if s.header != nil {
+		return true
+	}
 	text := s.doc.ahead(piece)
 	at := bytes.Index(text, []byte("\nCHARS "))
 	if at < 0 {
-		return
+		return false
 	}
 	end := bytes.IndexByte(text[at+1:], '\n')
 	if end < 0 {
-		return
-	}
-	s.header = bytes.Clone(text[:at+1+end+1])
-	s.doc.pass(len(s.header))
-	if f, err := ParseBDF(append(bytes.Clone(s.header), endFont...)); err == nil {
-		s.depth = f.Depth
-	}
-}
-
-// Same reports whether the next golden of the file is this candidate's, is equal to it
-// and was approved; if so the sheet moves past it. If not, the two may still be equal:
-// read the golden by Next or Strike. The candidate's bitmap must be tight.
-func (s *Sheet) Same(c *glyph.Cell) bool {
-	if s.depth != c.Bitmap.Depth {
 		return false
 	}
-	s.text = appendHead(s.text[:0], c, &c.Bitmap)
-	size := len(s.text) + c.Bitmap.Height*(rowDigits(&c.Bitmap)+1) + len(glyphFoot)
-	if !written(s.doc.ahead(size), s.text, &c.Bitmap) || !s.approved(c) {
+	header := bytes.Clone(text[:at+1+end+1])
+	if _, err := ParseBDF(append(bytes.Clone(header), endFont...)); err != nil {
 		return false
 	}
-	s.same = s.doc.view[:size]
-	s.doc.pass(size)
-	s.passed++
+	s.doc.pass(len(header))
+	s.header = header
 	return true
-}
-
-// Next reads the next golden of the file if it is this glyph's and was approved, and
-// moves past it. Otherwise it returns nil: the glyph has its golden elsewhere in the file,
-// where Strike finds it, or has none.
-func (s *Sheet) Next(ref glyph.Ref) *glyph.Cell {
-	if s.depth == 0 {
-		return nil
-	}
-	l, text := s.strike.line(ref), s.next()
-	if l == nil || text == nil {
-		return nil
-	}
-	font, err := ParseBDF(slices.Concat(s.header, text, []byte(endFont)))
-	if err != nil || len(font.Cells) != 1 || font.Cells[0].Key != ref.Key {
-		return nil
-	}
-	s.doc.pass(len(text))
-	s.passed++
-	font.Cells[0].Index = l.index
-	return &font.Cells[0]
 }
 
 // Approvals returns the strike with its approvals and without cells.
@@ -173,40 +133,29 @@ func (s *Sheet) Approvals() *Strike {
 	return s.strike
 }
 
-// approved is Strike.Approved for a candidate of which no copy need be made: a
-// bitmap that is not tight has another digest here, and is not approved.
-func (s *Sheet) approved(c *glyph.Cell) bool {
-	l := s.strike.line(c.Ref)
-	if l == nil {
-		return false
-	}
-	s.text = c.AppendSigned(s.text[:0])
-	digest := sha256.Sum256(s.text)
-	return l.marks(digest[:])
-}
-
-// Done reports whether the sheet has moved past the last golden.
-func (s *Sheet) Done() bool { return s.depth != 0 && string(s.doc.ahead(len(endFont)+1)) == endFont }
-
 const endFont = "ENDFONT\n"
 
-// Passed counts the goldens that the sheet has moved past: as many of the first cells
-// that Strike returns.
-func (s *Sheet) Passed() int { return s.passed }
-
-// Strike reads all goldens, those too that the sheet has moved past.
+// Strike reads all goldens, those too that were met.
 func (s *Sheet) Strike() (*Strike, error) {
 	s.given = true
-	if s.doc.none() {
-		return s.strike, nil
+	if err := s.load(); err != nil {
+		return nil, err
+	}
+	return s.strike, nil
+}
+
+// load reads the cells, once.
+func (s *Sheet) load() error {
+	if s.read || s.doc.none() {
+		return nil
 	}
 	data, err := s.doc.whole()
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.path, err)
+		return fmt.Errorf("%s: %w", s.path, err)
 	}
 	font, err := ParseBDF(data)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", s.path, err)
+		return fmt.Errorf("%s: %w", s.path, err)
 	}
 	index := s.indices(len(s.strike.approvals.glyphs), func(glyph.Key) bool { return true })
 	last := 0 // a cell that nobody approved keeps its place behind the one before it
@@ -219,8 +168,8 @@ func (s *Sheet) Strike() (*Strike, error) {
 		}
 		last = c.Index
 	}
-	s.strike.Cells = font.Cells
-	return s.strike, nil
+	s.strike.Cells, s.read = font.Cells, true
+	return nil
 }
 
 // Some reads the goldens of some glyphs and skips the others. It reads all of them where
@@ -250,12 +199,12 @@ func (s *Sheet) Some(keys map[glyph.Key]bool) (*Strike, error) {
 
 // cut is the document without the glyphs that are not wanted.
 func (s *Sheet) cut(keys map[glyph.Key]bool) ([]byte, bool) {
-	if s.depth == 0 {
+	if !s.begin() {
 		return nil, false
 	}
 	out := bytes.Clone(s.header)
 	var key []byte
-	for !s.Done() {
+	for string(s.doc.ahead(len(endFont)+1)) != endFont {
 		text := s.next()
 		name, _, _ := bytes.Cut(bytes.TrimPrefix(text, []byte(glyphStart)), []byte("\n"))
 		if !bytes.HasPrefix(text, []byte(glyphStart)) {

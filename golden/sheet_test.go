@@ -95,54 +95,92 @@ func TestTheMemoryOfASheetIsGivenAwayOnlyWhenNobodyHasIt(t *testing.T) {
 	}
 }
 
-// A strike that is walked, glyph by glyph, gives what it gives read whole.
-func TestAStrikeIsWalkedAsItIsRead(t *testing.T) {
-	s, ctx := Open(t.TempDir()), context.Background()
-	require.NoError(t, s.Record(ctx, demo, textStrike(rand.New(rand.NewSource(1)), 900))) // more than one piece
-	whole, err := s.Load(ctx, demo)
-	require.NoError(t, err)
-	sheet, err := s.Sheet(ctx, demo)
-	require.NoError(t, err)
-	defer sheet.Close()
-	for i := range whole.Cells {
-		c := &whole.Cells[i]
-		other := *c
-		other.Advance++
-		require.False(t, sheet.Same(&other), "another advance")
-		require.Nil(t, sheet.Next(glyph.Ref{Key: "other", Index: c.Index}), "another glyph's turn")
-		if i%3 != 0 {
-			require.True(t, sheet.Same(c))
-			continue
-		}
-		got := sheet.Next(c.Ref)
-		require.Equal(t, c, got)
-		require.True(t, sheet.Approvals().Approved(got))
+// A strike whose goldens are met, glyph by glyph, gives what it gives read whole.
+func TestGoldensAreMetAsTheyAreRead(t *testing.T) {
+	for _, c := range []struct {
+		reason string
+		alter  func(t *testing.T, base string)
+		next   bool // goldens can be read one by one
+	}{
+		{"sealed", func(*testing.T, string) {}, true},
+		{"the seal broken, so that all were read", func(t *testing.T, base string) {
+			edit(t, base+".approvals", "\n%# ", "\n%# 0")
+		}, false},
+	} {
+		t.Run(c.reason, func(t *testing.T) {
+			s, ctx := Open(t.TempDir()), context.Background()
+			require.NoError(t, s.Record(ctx, demo, textStrike(rand.New(rand.NewSource(1)), 900))) // more than one piece
+			whole, err := s.Load(ctx, demo)
+			require.NoError(t, err)
+			c.alter(t, filepath.Join(s.dir, place(demo)))
+			sheet, err := s.Sheet(ctx, demo)
+			require.NoError(t, err)
+			defer sheet.Close()
+			require.False(t, sheet.Same(&whole.Cells[0]), "not before Sound was asked")
+			require.True(t, sheet.Sound())
+			for i := range whole.Cells {
+				cell := &whole.Cells[i]
+				other := *cell
+				other.Advance++
+				require.False(t, sheet.Same(&other), "another advance")
+				require.Nil(t, sheet.Next(glyph.Ref{Key: "other", Index: cell.Index}), "another glyph's turn")
+				require.False(t, sheet.Met(cell.Ref))
+				if i%3 != 0 || !c.next {
+					require.True(t, sheet.Same(cell))
+				} else {
+					got := sheet.Next(cell.Ref)
+					require.Equal(t, cell, got)
+					require.True(t, sheet.Approvals().Approved(got))
+				}
+				require.True(t, sheet.Met(cell.Ref))
+				require.False(t, sheet.Same(cell), "a second time")
+				require.Nil(t, sheet.Next(cell.Ref), "a second time")
+				require.Equal(t, i == len(whole.Cells)-1, sheet.Done())
+			}
+			again, err := sheet.Strike()
+			require.NoError(t, err)
+			require.Equal(t, whole.Cells, again.Cells, "and can be read all the same")
+		})
 	}
-	require.Equal(t, len(whole.Cells), sheet.Passed())
-	require.True(t, sheet.Done())
-	again, err := sheet.Strike()
-	require.NoError(t, err)
-	require.Equal(t, whole.Cells, again.Cells, "and can be read all the same")
 }
 
-func TestADocumentThatIsCutShortIsNotDone(t *testing.T) {
+// edit replaces a text in a file, the first if there are several.
+func edit(t *testing.T, path, old, with string) {
+	b := readFile(t, path)
+	altered := bytes.Replace(b, []byte(old), []byte(with), 1)
+	require.NotEqual(t, string(b), string(altered))
+	require.NoError(t, os.WriteFile(path, altered, 0o666))
+}
+
+func readFile(t *testing.T, path string) []byte {
+	b, err := os.ReadFile(path)
+	require.NoError(t, err)
+	return b
+}
+
+func TestAGoldenThatStandsBeforeTheOneReadLastIsLeftToStrike(t *testing.T) {
 	s, ctx := Open(t.TempDir()), context.Background()
 	require.NoError(t, s.Record(ctx, demo, textStrike(rand.New(rand.NewSource(1)), 900)))
 	whole, err := s.Load(ctx, demo)
 	require.NoError(t, err)
+	sheet, err := s.Sheet(ctx, demo)
+	require.NoError(t, err)
+	defer sheet.Close()
+	require.True(t, sheet.Sound())
+	require.Equal(t, &whole.Cells[700], sheet.Next(whole.Cells[700].Ref))
+	require.Nil(t, sheet.Next(whole.Cells[3].Ref))
+	require.False(t, sheet.Met(whole.Cells[3].Ref))
+}
+
+func TestADocumentThatWasCutShortMeanwhileIsNotSound(t *testing.T) {
+	s, ctx := Open(t.TempDir()), context.Background()
+	require.NoError(t, s.Record(ctx, demo, textStrike(rand.New(rand.NewSource(1)), 900)))
 	path := filepath.Join(s.dir, place(demo)+".bdf")
 	sheet, err := s.Sheet(ctx, demo)
 	require.NoError(t, err)
 	defer sheet.Close()
-	require.True(t, sheet.Same(&whole.Cells[0]))
-	require.NoError(t, os.Truncate(path, piece+1000), "while it is walked")
-	n := 1
-	for n < len(whole.Cells) && sheet.Same(&whole.Cells[n]) {
-		n++
-	}
-	require.Less(t, n, len(whole.Cells))
-	require.Nil(t, sheet.Next(whole.Cells[n].Ref))
-	require.False(t, sheet.Done())
+	require.NoError(t, os.Truncate(path, piece+1000), "after it was opened")
+	require.False(t, sheet.Sound())
 	_, err = sheet.Strike()
 	require.ErrorContains(t, err, "changed while it was read")
 }

@@ -7,6 +7,8 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"hash/crc32"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -114,7 +116,7 @@ func (s *Store) put(id glyph.Strike, strike *Strike) error {
 	if id.Mode == glyph.Grey {
 		depth = 8
 	}
-	bdf, ending, err := s.encode(&Font{Name: id.Face, Size: id.Size, DPI: id.DPI, Depth: depth, Cells: strike.Cells})
+	bdf, ending, sum, err := s.encode(&Font{Name: id.Face, Size: id.Size, DPI: id.DPI, Depth: depth, Cells: strike.Cells})
 	if err != nil {
 		return err
 	}
@@ -127,7 +129,11 @@ func (s *Store) put(id glyph.Strike, strike *Strike) error {
 		return fmt.Errorf("golden: %w", err)
 	}
 	base := place(id)
-	w := batch{root: root, files: map[string][]byte{base + ending: bdf, base + ".approvals": strike.approvals.bytes()}}
+	var seal func([]byte) string
+	if strike.approvals.approved().hold(strike.Cells) {
+		seal = func(lines []byte) string { return sealOf(sum, lines) }
+	}
+	w := batch{root: root, files: map[string][]byte{base + ending: bdf, base + ".approvals": strike.approvals.bytes(seal)}}
 	other := map[string]string{".bdf": ".bdf.gz", ".bdf.gz": ".bdf"}[ending]
 	if _, err := root.Lstat(base + other); err == nil {
 		w.files[base+other] = nil
@@ -145,17 +151,19 @@ func (s *Store) finish() error {
 	return finish(root)
 }
 
-func (s *Store) encode(f *Font) (data []byte, ending string, err error) {
+// encode writes a document; sum is that of its text, before it is packed.
+func (s *Store) encode(f *Font) (data []byte, ending string, sum uint32, err error) {
 	var b bytes.Buffer
+	h := crc32.New(castagnoli)
 	if !s.Gzip {
-		err = WriteBDF(&b, f)
-		return b.Bytes(), ".bdf", err
+		err = WriteBDF(io.MultiWriter(&b, h), f)
+		return b.Bytes(), ".bdf", h.Sum32(), err
 	}
 	z := gzip.NewWriter(&b)
-	if err = WriteBDF(z, f); err == nil {
+	if err = WriteBDF(io.MultiWriter(z, h), f); err == nil {
 		err = z.Close()
 	}
-	return b.Bytes(), ".bdf.gz", err
+	return b.Bytes(), ".bdf.gz", h.Sum32(), err
 }
 
 // attributes tells git to leave our lock alone, and to keep both sides' lines

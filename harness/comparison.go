@@ -57,25 +57,38 @@ func designOf(f face.Face, index int) *glyph.Design {
 }
 
 func (c *comparison) hold(approved *golden.Strike, drawn []render.Drawn) *StrikeResult {
-	c.begin(approved, 0)
+	c.begin(approved, func(glyph.Ref) bool { return false })
 	for i := range drawn {
 		c.one(&drawn[i])
 	}
 	return c.end()
 }
 
-// begin takes the goldens; the first ones of them have met their equals already.
-func (c *comparison) begin(approved *golden.Strike, met int) {
+// begin takes the goldens; some have met their candidates already.
+func (c *comparison) begin(approved *golden.Strike, met func(glyph.Ref) bool) {
 	c.approved, c.former = approved, nil
 	c.goldens = make(map[glyph.Key]*glyph.Cell, len(approved.Cells))
 	for i := range approved.Cells {
-		g := &approved.Cells[i]
-		c.goldens[g.Key] = g
-	}
-	for i := range approved.Cells[:met] {
-		delete(c.goldens, approved.Cells[i].Key)
+		if g := &approved.Cells[i]; !met(g.Ref) {
+			c.goldens[g.Key] = g
+		}
 	}
 }
+
+// equal reports whether a candidate is its golden, and approved, and takes it if so.
+func (c *comparison) equal(cell *glyph.Cell) bool {
+	g := c.goldens[cell.Key]
+	if g == nil || !same(g, cell) || !c.approved.Approved(g) {
+		return false
+	}
+	delete(c.goldens, g.Key)
+	c.out.Glyphs++
+	c.out.Equal++
+	return true
+}
+
+// same reports whether two cells have one bitmap, in one place, and one advance.
+func same(a, b *glyph.Cell) bool { return a.Advance == b.Advance && a.Bitmap.Equal(&b.Bitmap) }
 
 // one takes the next candidate.
 func (c *comparison) one(d *render.Drawn) {
@@ -162,7 +175,7 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 		c.add(d.Cell.Ref, StatusUndrawn, undrawnReport(d), g, nil)
 	case !approved:
 		c.fresh(g, d)
-	case g.Advance == d.Cell.Advance && g.Bitmap.Equal(&d.Cell.Bitmap):
+	case same(g, &d.Cell):
 		c.out.Equal++
 	default:
 		p := diff.Pair{Golden: g, Candidate: &d.Cell, Design: c.design(d.Cell.Ref), PPEM: c.id.PPEM()}

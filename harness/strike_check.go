@@ -6,6 +6,7 @@ import (
 
 	"smokeproof/golden"
 	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
 	"smokeproof/harness/render"
 )
 
@@ -60,9 +61,15 @@ func (r *Run) checkAlike(ctx context.Context, strikes []*StrikeJob) ([]*StrikeRe
 		if i > 0 {
 			c.out.drawn = 0
 		}
-		checks = append(checks, &strikeCheck{comparison: c, sheet: sheet, readSince: func() (*since, error) {
+		check := &strikeCheck{comparison: c, sheet: sheet, readSince: func() (*since, error) {
 			return r.readSince(ctx, s.Strike)
-		}})
+		}}
+		checks = append(checks, check)
+		if !sheet.Sound() {
+			if err := check.read(); err != nil {
+				return nil, fmt.Errorf("%s: %w", s.Strike, err)
+			}
+		}
 	}
 	at := strikes[0].Strike
 	err := r.eachUnknown(ctx, strikes[0], checks, func(d *render.Drawn) error {
@@ -87,7 +94,7 @@ func (r *Run) checkAlike(ctx context.Context, strikes []*StrikeJob) ([]*StrikeRe
 }
 
 // strikeCheck holds a strike's candidates, as they are drawn, against goldens that are
-// not read as long as they are equal.
+// not read where they are sound and the candidates equal.
 type strikeCheck struct {
 	*comparison
 	sheet     *golden.Sheet
@@ -97,21 +104,15 @@ type strikeCheck struct {
 }
 
 // next takes the next candidate.
-func (c *strikeCheck) next(d *render.Drawn) (err error) {
+func (c *strikeCheck) next(d *render.Drawn) error {
+	if d.Err == nil && c.same(&d.Cell) {
+		return nil
+	}
 	if !c.whole {
-		if d.Err == nil && c.sheet.Same(&d.Cell) {
-			if c.twins != nil {
-				c.twins.learn(&d.Cell.Ref, c.sheet)
-			}
-			c.out.Glyphs++
-			c.out.Equal++
-			return nil
-		}
 		if c.approved == nil {
-			if c.since, err = c.readSince(); err != nil {
+			if err := c.take(c.sheet.Approvals()); err != nil {
 				return err
 			}
-			c.begin(c.sheet.Approvals(), 0)
 		}
 		if g := c.sheet.Next(d.Cell.Ref); g != nil {
 			c.goldens[g.Key] = g
@@ -124,13 +125,40 @@ func (c *strikeCheck) next(d *render.Drawn) (err error) {
 	return nil
 }
 
+// same takes a candidate that is equal to its golden.
+func (c *strikeCheck) same(cell *glyph.Cell) bool {
+	if c.whole {
+		return c.equal(cell)
+	}
+	if !c.sheet.Same(cell) {
+		return false
+	}
+	if c.twins != nil {
+		c.twins.learn(&cell.Ref, c.sheet)
+	}
+	c.out.Glyphs++
+	c.out.Equal++
+	return true
+}
+
+// read reads all goldens.
 func (c *strikeCheck) read() error {
 	c.whole = true
 	approved, err := c.sheet.Strike()
 	if err != nil {
 		return unread{err}
 	}
-	c.begin(approved, c.sheet.Passed())
+	return c.take(approved)
+}
+
+// take takes the goldens, or their approvals alone, that candidates are held against which are not equal.
+func (c *strikeCheck) take(approved *golden.Strike) (err error) {
+	if c.approved == nil {
+		if c.since, err = c.readSince(); err != nil {
+			return err
+		}
+	}
+	c.begin(approved, c.sheet.Met)
 	return nil
 }
 

@@ -23,12 +23,12 @@ type twins struct {
 	count   int
 
 	mu    sync.Mutex
-	known map[render.Manner]*seals
-	room  int // seals that there is room for
+	known map[render.Manner]*marks
+	room  int // marks that there is room for
 }
 
-// mostSeals holds the memory for them to 32 MiB.
-const mostSeals = 1 << 21
+// mostMarks holds the memory for them to 32 MiB.
+const mostMarks = 1 << 21
 
 // twinKey is two hashes, with seeds of this run, of all that a glyph's golden hangs on besides a render.Manner: of
 // 2^128 keys no two meet by chance. The zero key is of a glyph that has no twin.
@@ -47,7 +47,7 @@ type twinFace struct {
 
 // findTwins looks through the glyphs that a run draws of the faces it has read.
 func (r *Run) findTwins() *twins {
-	t := &twins{numbers: map[*PlanFace][]int32{}, known: map[render.Manner]*seals{}, room: mostSeals}
+	t := &twins{numbers: map[*PlanFace][]int32{}, known: map[render.Manner]*marks{}, room: mostMarks}
 	faces := r.twinFaces()
 	if len(faces) < 2 {
 		return t

@@ -9,20 +9,20 @@ import (
 	"smokeproof/harness/render"
 )
 
-// seals are the seals of twins drawn in one manner, by the twins' number; zero until one of them was
+// marks are the marks of twins drawn in one manner, by the twins' number; zero until one of them was
 // found equal to its golden.
-type seals struct {
+type marks struct {
 	mu sync.Mutex
-	of []golden.Seal
+	of []golden.Mark
 }
 
-// in gives the seals of a manner; nil where there is no room for them.
-func (t *twins) in(m render.Manner) *seals {
+// in gives the marks of a manner; nil where there is no room for them.
+func (t *twins) in(m render.Manner) *marks {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	s := t.known[m]
 	if s == nil && t.count < t.room {
-		s = &seals{of: make([]golden.Seal, t.count+1)}
+		s = &marks{of: make([]golden.Mark, t.count+1)}
 		t.room -= len(s.of)
 		t.known[m] = s
 	}
@@ -32,7 +32,7 @@ func (t *twins) in(m render.Manner) *seals {
 // knownTwins are the twins of one face in one manner.
 type knownTwins struct {
 	numbers []int32
-	*seals
+	*marks
 }
 
 // number is 0 where a glyph has no twin.
@@ -43,34 +43,34 @@ func (k *knownTwins) number(ref *glyph.Ref) int32 {
 	return 0
 }
 
-// seal is that of a glyph's twin.
-func (k *knownTwins) seal(ref *glyph.Ref) (s golden.Seal, known bool) {
+// mark is that of a glyph's twin.
+func (k *knownTwins) mark(ref *glyph.Ref) (m golden.Mark, known bool) {
 	n := k.number(ref)
 	if n == 0 {
-		return s, false
+		return m, false
 	}
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	s = k.of[n]
-	return s, s != golden.Seal{}
+	m = k.of[n]
+	return m, m != golden.Mark{}
 }
 
-// learn remembers the seal of a glyph that the sheet just found equal, if it has twins.
+// learn remembers the mark of a glyph that the sheet just found equal, if it has twins.
 func (k *knownTwins) learn(ref *glyph.Ref, sheet *golden.Sheet) {
 	n := k.number(ref)
 	if n == 0 {
 		return
 	}
-	s := sheet.Seal(*ref)
+	m := sheet.Mark(*ref)
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	k.of[n] = s
+	k.of[n] = m
 }
 
-// unknown counts the glyphs at the start of a list that have to be drawn, as no seal is known for them.
+// unknown counts the glyphs at the start of a list that have to be drawn, as no mark is known for them.
 func (k *knownTwins) unknown(refs []glyph.Ref) int {
 	for i := range refs {
-		if _, known := k.seal(&refs[i]); known {
+		if _, known := k.mark(&refs[i]); known {
 			return i
 		}
 	}
@@ -130,19 +130,19 @@ func (r *Run) eachUnknown(ctx context.Context, s *StrikeJob, checks []*strikeChe
 }
 
 // passes reports whether a glyph's golden is that of its twin in every strike. If so it counts the glyph as
-// equal and moves past its goldens.
+// equal.
 func passes(checks []*strikeCheck, known *knownTwins, ref glyph.Ref) bool {
-	seal, ok := known.seal(&ref)
+	mark, ok := known.mark(&ref)
 	if !ok {
 		return false
 	}
 	for _, c := range checks {
-		if c.whole || !c.sheet.Bears(seal, ref) {
+		if c.whole || !c.sheet.Bears(mark, ref) {
 			return false
 		}
 	}
 	for _, c := range checks {
-		c.sheet.Pass(seal)
+		c.sheet.Pass(ref)
 		c.out.Glyphs++
 		c.out.Equal++
 	}

@@ -229,8 +229,9 @@ func shiftRow(dst, src []uint64, from int) {
 	}
 }
 
-// Digest is a SHA-256 over the depth, place, size and words of the tight
-// bitmap and the advance: what an approval signs.
+// Digest is a SHA-256 over the depth, place and size of the tight bitmap, the advance, and the
+// bitmap's rows from the top: what an approval signs. A row is whole bytes, the leftmost pixel in the highest
+// bits of the first; a number is a varint as encoding/binary writes it.
 func (c *Cell) Digest() [sha256.Size]byte {
 	tight := Cell{Advance: c.Advance, Bitmap: c.Bitmap.Tight()}
 	var room [1024]byte // holds most glyphs
@@ -241,12 +242,16 @@ func (c *Cell) Digest() [sha256.Size]byte {
 func (c *Cell) AppendSigned(p []byte) []byte {
 	t := &c.Bitmap
 	for _, v := range [...]int{t.Depth, t.Left, t.Bottom, t.Width, t.Height, c.Advance} {
-		p = binary.BigEndian.AppendUint64(p, uint64(int64(v)))
+		p = binary.AppendVarint(p, int64(v))
 	}
-	at := len(p)
-	p = slices.Grow(p, 8*len(t.Words))[:at+8*len(t.Words)]
-	for i, w := range t.Words {
-		binary.BigEndian.PutUint64(p[at+8*i:], w)
+	row, at := (t.Width*t.Depth+7)/8, len(p)
+	end := at + row*t.Height
+	p = slices.Grow(p, end+8-at)[:end+8] // the last word of a row is written whole
+	for y := range t.Height {
+		for i, w := range t.Row(y) {
+			binary.BigEndian.PutUint64(p[at+8*i:], w)
+		}
+		at += row
 	}
-	return p
+	return p[:end]
 }
