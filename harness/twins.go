@@ -128,19 +128,11 @@ func (f *twinFace) findKeys() {
 	f.keys = make([]twinKey, f.refs[len(f.refs)-1].Index+1) // they are in order
 	var text []byte
 	for i := range f.refs {
-		ref := &f.refs[i]
-		text = binary.BigEndian.AppendUint32(text[:0], uint32(ref.Code))
-		if ref.Code == glyph.NoCode || f.first != nil { // goldens are written with the index of what has no code
-			text = binary.BigEndian.AppendUint32(text, uint32(ref.Index))
-		}
-		text = append(append(text, ref.Key...), 0)
+		ref, plain := &f.refs[i], false
 		if f.first != nil {
-			text = append(text, f.first.Name...)
-		} else {
-			var plain bool
-			if text, plain = trueType.AppendPlain(text, ref.Index); !plain {
-				continue
-			}
+			text = append(binary.BigEndian.AppendUint32(text[:0], uint32(ref.Index)), f.first.Name...)
+		} else if text, plain = trueType.AppendPlain(text[:0], ref.Index); !plain {
+			continue
 		}
 		f.keys[ref.Index] = twinKey{maphash.Bytes(twinSeeds[0], text), maphash.Bytes(twinSeeds[1], text)}
 	}

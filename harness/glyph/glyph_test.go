@@ -1,6 +1,7 @@
 package glyph
 
 import (
+	"fmt"
 	"math/rand"
 	"strings"
 	"testing"
@@ -80,6 +81,32 @@ func TestBitmapIsTheSameInkInEveryRectangle(t *testing.T) {
 		require.Equal(t, a.Digest(), b.Digest())
 		b.Advance = 4
 		require.NotEqual(t, a.Digest(), b.Digest(), "an advance is approved too")
+	}
+}
+
+// The digests were worked out apart from this program, by what Digest's comment says.
+func TestADigestIsOverWhatItSays(t *testing.T) {
+	for _, c := range []struct {
+		reason              string
+		depth, left, bottom int
+		width, height, adv  int
+		on                  map[[2]int]uint8 // from the left and the top
+		digest              string
+	}{
+		{"rows of two bytes", 1, -1, 2, 9, 2, 300, map[[2]int]uint8{
+			{0, 0}: 1, {8, 0}: 1, {0, 1}: 1, {1, 1}: 1, {2, 1}: 1, {3, 1}: 1, {4, 1}: 1, {5, 1}: 1, {6, 1}: 1, {7, 1}: 1, {8, 1}: 1,
+		}, "2a36462211e155d0ba3e2530ebf44d043f25417f5aa3f7438da7101853ef52dc"},
+		{"a row of more than a word", 1, 0, -3, 70, 1, -5, map[[2]int]uint8{{0, 0}: 1, {69, 0}: 1},
+			"fe0aa2a5ddca5c02015a0ee4488438e0261c2edea2dcdb2c01f645c9dcde7b6a"},
+		{"greys", 8, 0, 0, 2, 2, 3, map[[2]int]uint8{{0, 0}: 255, {1, 0}: 1, {1, 1}: 128},
+			"632dab13231e4cf39d85c7a73fcbd30432b01e6cbfc6c6b00eda72cc7aaef987"},
+	} {
+		b := NewBitmap(c.left, c.bottom, c.width, c.height, c.depth)
+		for at, v := range c.on {
+			b.Set(c.left+at[0], b.Top()-1-at[1], v)
+		}
+		cell := Cell{Advance: c.adv, Bitmap: b}
+		require.Equal(t, c.digest, fmt.Sprintf("%x", cell.Digest()), c.reason)
 	}
 }
 
