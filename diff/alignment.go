@@ -33,11 +33,11 @@ func (c *Census) align(m Member, company string, d *outline, ppem glyph.PPEM, p 
 	_, em := ppem.Float()
 	near := rowEm * em
 	for _, top := range []bool{true, false} {
-		if top && body.y1 < high || !top && body.y0 > bottom || markAt(m.Cell.Code, top) != "" || slashed(m.Cell.Code) {
+		if top && body.y1 < high || !top && body.y0 > bottom || endsOtherwise(m.Cell.Code, top) {
 			continue
 		}
 		for _, z := range m.Design.Zones {
-			if z.Top != top {
+			if z.Top != top || foreign(z, m.Cell.Code) {
 				continue
 			}
 			flatRow, roundRow := p.row(z.Flat, m.Design.UPEM, ppem), p.row(z.Over, m.Design.UPEM, ppem)

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"unicode"
+
+	"smokeproof/harness/glyph"
 )
 
 // heights names a change of the highest or lowest row of the letter, and of what is under
@@ -205,7 +207,7 @@ func (k *trial) rowName(row int, top bool) string {
 	}
 	best, miss := plain, 1.5
 	for _, z := range d.Zones {
-		if z.Top != top || z.Name == "" || z.Name == "figure-height" && unicode.IsLetter(k.p.Golden.Code) {
+		if z.Top != top || z.Name == "" || foreign(z, k.p.Golden.Code) {
 			continue
 		}
 		if off := math.Abs(k.d.golden.row(z.Flat, d.UPEM, k.p.PPEM) - at); off < miss {
@@ -213,6 +215,11 @@ func (k *trial) rowName(row int, top bool) string {
 		}
 	}
 	return best
+}
+
+// foreign says that a glyph keeps to no such row: letters have no figure height.
+func foreign(z glyph.Zone, code rune) bool {
+	return z.Name == "figure-height" && unicode.IsLetter(code)
 }
 
 // barRow names the alignment row that a bar reaches up to in the outline, flat or with the

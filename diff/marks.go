@@ -50,6 +50,12 @@ func accented(code rune) bool {
 	return strings.ContainsFunc(norm.NFD.String(string(code)), func(r rune) bool { return unicode.Is(unicode.Mn, r) })
 }
 
+// endsOtherwise says that what ends at the top or bottom of a letter keeps to no row of the face:
+// a mark, an apostrophe that may be taller than its letter, or a slash.
+func endsOtherwise(code rune, top bool) bool {
+	return markAt(code, top) != "" || top && asApostrophe(norm.NFD.String(string(code))) || slashed(code)
+}
+
 // asApostrophe says that a caron is drawn as an apostrophe at the side of its letter: d, l, t and L
 // (common practice, no source).
 func asApostrophe(letters string) bool {

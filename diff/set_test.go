@@ -339,6 +339,18 @@ func TestStemsThatAreOneInkRunTogether(t *testing.T) {
 	require.Equal(t, "two stems run together; the outline holds them 0.6 px apart", found[0].Text)
 }
 
+func TestLettersAreHeldToNoFigureHeight(t *testing.T) {
+	for code, want := range map[rune]bool{'Ʌ': false, '7': true} {
+		list := strikeOf(box(drawn(letterH), 0, 0, 11, 10, 12))
+		for i := range list {
+			list[i].Cell.Code = code
+			list[i].Design.Zones[0].Name = "figure-height"
+		}
+		_, found := at(300).Set(8000, tenPPEM, list)
+		require.Equal(t, want, slices.Contains(kindsOf(found), diff.Height), "%c: %+v", code, found)
+	}
+}
+
 func TestMarksAndSlashesKeepToNoAlignmentRow(t *testing.T) {
 	for _, c := range []struct {
 		reason string
@@ -351,7 +363,7 @@ func TestMarksAndSlashesKeepToNoAlignmentRow(t *testing.T) {
 		{"a slash that goes on past its letter", 'Ȼ', true},
 		{"a sign that is set high", 'ˈ', true},
 		{"a cedilla is at the other end", 'Ȩ', false},
-		{"so is the mark of a caron at the side", 'ď', false},
+		{"a caron at the side may be taller than its letter", 'ď', true},
 	} {
 		list := strikeOf(box(drawn(letterH), 0, 0, 11, 10, 12))
 		for i := range list {
