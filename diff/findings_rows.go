@@ -43,6 +43,7 @@ func (k *trial) row(golden, candidate int, top bool, mark string) {
 	g := &k.d.golden
 	y0, y1, moved := min(golden, candidate), max(golden, candidate), candidate-golden
 	if moved == 0 {
+		k.markAside(mark, golden, top)
 		return
 	}
 	list := k.changedIn(box{0, y0, g.w, y1})
@@ -55,7 +56,7 @@ func (k *trial) row(golden, candidate int, top bool, mark string) {
 		return
 	}
 	if mark != "" && (mark != horn || has.rightmost(extreme)) {
-		k.markMoved(mark, list, k.end(golden, top, moved, true), moved)
+		k.markMoved(mark, list, k.end(golden, top, Move{DY: moved}, true), moved)
 		return
 	}
 	f := Finding{Kind: Height, MeasurePx: float64(moved), Move: Move{DY: moved}, Place: Place{What: k.rowName(golden, top)}}
@@ -66,34 +67,7 @@ func (k *trial) row(golden, candidate int, top bool, mark string) {
 		f.Text = f.Place.What + " " + higherBy(float64(moved))
 	}
 	f.Severity = severityOf(f.Kind, math.Abs(float64(moved))*k.j.eye.minutesY)
-	k.claim(f, append(list, k.end(golden, top, moved, false)...))
-}
-
-// rightmost says that all ink of a row lies in the right third of the drawing, where a horn is.
-func (p *plane) rightmost(row int) bool {
-	first, from, to := -1, p.w, 0
-	for i := range p.v {
-		if x := i % p.w; p.ink(i) {
-			from, to = min(from, x), max(to, x+1)
-			if i/p.w == row && (first < 0 || x < first) {
-				first = x
-			}
-		}
-	}
-	return 3*(first-from) >= 2*(to-from)
-}
-
-// markMoved tells of a mark that its end reaches further, or less far: with all of the end
-// that moved as a whole, or alone.
-func (k *trial) markMoved(mark string, list, end []int, moved int) {
-	by := Move{DY: moved}
-	f := Finding{Kind: Moved, MeasurePx: float64(moved), Move: by, Place: Place{What: mark}, Text: movedText(mark, by)}
-	f.Severity = severityOf(Moved, math.Abs(float64(moved))*k.j.eye.minutesY)
-	if end == nil {
-		f.Kind, f.Severity = Edge, severityOf(Edge, k.j.eye.spot(float64(len(list))))
-		f.Text = mark + " reaches " + higherBy(float64(moved))
-	}
-	k.claim(f, append(list, end...))
+	k.claim(f, append(list, k.end(golden, top, Move{DY: moved}, false)...))
 }
 
 // overshoot is by how many rows rounds may reach further than flat ends; a
@@ -140,7 +114,7 @@ func (p *plane) round(extreme, inner int) bool {
 // end gives the changed pixels of the end of a letter that moved as a whole:
 // of the rows that the golden's, shifted, explain best. Nil where it did not. Of a mark the
 // joint to its letter too, where it moved into that.
-func (k *trial) end(row int, top bool, moved int, joint bool) []int {
+func (k *trial) end(row int, top bool, by Move, joint bool) []int {
 	g, c := &k.d.golden, &k.d.candidate
 	bottom, high := g.rows()
 	from, step := choose(top, row-1, row), choose(top, -1, 1)
@@ -153,7 +127,7 @@ func (k *trial) end(row int, top bool, moved int, joint bool) []int {
 		}
 		for x := range g.w {
 			i := y*g.w + x
-			j := i + moved*g.w
+			j := i + by.DY*g.w + by.DX
 			if j < 0 || j >= len(c.v) {
 				return nil
 			}
@@ -172,10 +146,10 @@ func (k *trial) end(row int, top bool, moved int, joint bool) []int {
 		return nil
 	}
 	y0, y1 := from, from+(best-1)*step
-	list := k.changedIn(box{0, min(y0, y1, y0+moved), g.w, max(y0, y1, y0+moved) + 1})
-	if joint && moved*step > 0 {
-		first := choose(top, min(y1-1, y0+moved), max(y1+1, y0+moved)) // of the rows that are no more the golden's end
-		list = append(list, k.movedInto(first, y1+moved, moved)...)
+	list := k.changedIn(box{0, min(y0, y1, y0+by.DY), g.w, max(y0, y1, y0+by.DY) + 1})
+	if joint && by.DY*step > 0 {
+		first := choose(top, min(y1-1, y0+by.DY), max(y1+1, y0+by.DY)) // of the rows that are no more the golden's end
+		list = append(list, k.movedInto(first, y1+by.DY, by.DY)...)
 	}
 	return list
 }

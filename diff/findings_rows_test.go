@@ -159,6 +159,7 @@ func TestAMarkThatReachesOtherwiseIsNoRowOfTheFace(t *testing.T) {
 	}{
 		{"a cedilla, in one piece with its letter", 'ç', tailUp, diff.Moved, diff.Minor, "cedilla moved 1 px up"},
 		{"so is an ogonek", 'ą', tailUp, diff.Moved, diff.Minor, "ogonek moved 1 px up"},
+		{"a cedilla to the right", 'ç', box(box(box(box(letter, 0, 2, 0, 7, 3), 1, 3, 0, 7, 1), 1, 5, 1, 8, 2), 1, 5, 2, 6, 3), diff.Moved, diff.Minor, "cedilla moved 1 px right"},
 		{"a tail of the letter's own", 'q', tailUp, diff.Height, diff.Major, "descender 1 px higher"},
 		{"a row more of an accent", 'á', box(letter, 1, 6, 13, 8, 14), diff.Edge, diff.Minor, "upper accent reaches 1 px higher"},
 		{"of a dot, where the letter has one", 'į', box(letter, 1, 6, 13, 7, 14), diff.Edge, diff.Minor, "upper dot reaches 1 px higher"},

@@ -70,7 +70,7 @@ func (k *trial) movedEnds() map[int]bool {
 		if e.moved == 0 || abs(e.moved) > shiftReach {
 			continue
 		}
-		for _, i := range k.end(e.row, e.top, e.moved, false) {
+		for _, i := range k.end(e.row, e.top, Move{DY: e.moved}, false) {
 			ends[i] = true
 		}
 	}
