@@ -28,7 +28,7 @@ func (r *Revision) own(was, now, depth int) string {
 	others := r.others(was, now)
 	switch {
 	case slices.Equal(others, []string{"advances"}):
-		return fmt.Sprintf("its advance is %g units, was %g", units(r.now.Advance(now)), units(r.old.Advance(was)))
+		return fmt.Sprintf("the glyph's advance is %g units, was %g", units(r.now.Advance(now)), units(r.old.Advance(was)))
 	case slices.Equal(others, []string{"hints"}):
 		return r.hints(was, now)
 	case len(others) > 0 || depth == 0 || r.oldParts == nil:
@@ -57,9 +57,9 @@ func (r *Revision) hints(was, now int) string {
 		}
 		switch {
 		case len(h.Instructions) == 0:
-			return "its program is gone"
+			return "the glyph's program is gone"
 		case len(g.Instructions) == 0:
-			return "its program is new"
+			return "the glyph's program is new"
 		}
 	case PostScript:
 		d, err := old.Drawing(was)
@@ -76,9 +76,9 @@ func declared(was, now []Hint) string {
 	gone, fresh := notIn(was, now), notIn(now, was)
 	switch {
 	case len(now) == 0 && len(was) > 0:
-		return "it declares no stems any more"
+		return "the glyph declares no stems any more"
 	case len(was) == 0 && len(now) > 0:
-		return "it declares stems, and declared none"
+		return "the glyph declares stems, and declared none"
 	case len(gone) == 1 && len(fresh) == 1 && gone[0].Axis == fresh[0].Axis:
 		what := "stem"
 		if gone[0].Axis == glyph.AxisY {

@@ -189,8 +189,8 @@ func TestTheReasonWhyAGlyphIsDrawnOtherwiseIsOneThing(t *testing.T) {
 	}{
 		{"nothing", func(func(string) []byte, []byte) {}, "e", ""},
 		{"what all have in common", func(_ func(string) []byte, font []byte) { lose(font, "prep") }, "e", "prep is gone"},
-		{"the advance, which programs go by", wide("e"), "e", "its advance is 561 units, was 560"},
-		{"that of a letter that it is made of", wide("e"), "eacute", "its advance is 561 units, was 560"},
+		{"the advance, which programs go by", wide("e"), "e", "the glyph's advance is 561 units, was 560"},
+		{"that of a letter that it is made of", wide("e"), "eacute", "the glyph's advance is 561 units, was 560"},
 		{"of another letter", wide("e"), "o", ""},
 		{"two things", func(tag func(string) []byte, font []byte) { wide("e")(tag, font); lose(font, "prep") }, "e", ""},
 	} {
@@ -208,8 +208,8 @@ func TestAStemThatIsDeclaredOtherwiseIsToldByItsEdges(t *testing.T) {
 		{"as it was", "100 80 vstem ", "100 80 vstem ", ""},
 		{"wider", "100 80 vstem ", "100 120 vstem ", "a stem is declared from 100 to 220, was from 100 to 180"},
 		{"a bar", "0 40 hstem ", "0 60 hstem ", "a bar is declared from 0 to 60, was from 0 to 40"},
-		{"none any more", "100 80 vstem ", "", "it declares no stems any more"},
-		{"none before", "", "100 80 vstem ", "it declares stems, and declared none"},
+		{"none any more", "100 80 vstem ", "", "the glyph declares no stems any more"},
+		{"none before", "", "100 80 vstem ", "the glyph declares stems, and declared none"},
 		{"a stem for a bar", "100 80 vstem ", "0 40 hstem ", ""},
 	} {
 		was, now := font(c.was+drawn), font(c.now+drawn)

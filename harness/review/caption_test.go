@@ -18,7 +18,7 @@ func TestACauseNamesItsGlyphs(t *testing.T) {
 		{"one at two sizes is one", []harness.Change{{Glyph: "n"}, {Glyph: "n"}}, "n"},
 		{"four, worst first", []harness.Change{{Glyph: "z"}, {Glyph: "a"}, {Glyph: "n"}, {Glyph: "m"}}, "z, a, n, m"},
 		{"of more, three", []harness.Change{{Glyph: "z"}, {Glyph: "a"}, {Glyph: "n"}, {Glyph: "m"}, {Glyph: "u"}}, "z, a, n and 2 more"},
-		{"the plainest of those that one reason befell", []harness.Change{{Glyph: "eacute", Code: 'é', Note: "its program is gone"}, {Glyph: "e", Code: 'e', Note: "its program is gone"}}, "e, eacute"},
+		{"the plainest of those that one reason befell", []harness.Change{{Glyph: "eacute", Code: 'é', Note: "the glyph's program is gone"}, {Glyph: "e", Code: 'e', Note: "the glyph's program is gone"}}, "e, eacute"},
 		{"a number with its letter", []harness.Change{{Glyph: "U+0444", Code: 'ф'}}, "U+0444 ф"},
 		{"a number with its figure", []harness.Change{{Glyph: "U+0036", Code: '6'}}, "U+0036 6"},
 		{"a number with its sign", []harness.Change{{Glyph: "U+0040", Code: '@'}, {Glyph: "U+00AE", Code: '®'}}, "U+0040 @, U+00AE ®"},
