@@ -77,11 +77,15 @@ func (k *trial) movedEnds() map[int]bool {
 	return ends
 }
 
-// InPlaceOf is the report for a glyph that is drawn as another one is approved. Its advance
+// InPlaceOf is the report for a glyph that is drawn as another one is approved, if need be so many
+// pixels further right. Its advance
 // is a part of that.
-func (j *Judge) InPlaceOf(p Pair, other glyph.Key) Report {
+func (j *Judge) InPlaceOf(p Pair, other glyph.Key, right int) Report {
 	f := j.whole(Missing, p.Golden)
 	f.Text = fmt.Sprintf("%s stands in its place: every pixel is as approved for %[1]s", other)
+	if right != 0 {
+		f.Text += ", " + asideBy(float64(right), false)
+	}
 	return j.finish(Report{Findings: []Finding{f}}, p)
 }
 

@@ -45,7 +45,7 @@ func (r *Run) Against(ctx context.Context, old *Run, revisions map[string]*face.
 			}
 		}
 		c := r.judging(ctx, s)
-		c.revised = revisions[s.Face.Name].Reason
+		c.revised, c.hintedAlike = revisions[s.Face.Name].Reason, revisions[s.Face.Name].SameHints
 		out := c.hold(was, undrawnIfEither(before, drawn))
 		c.oneSided()
 		sortWorstFirst(out.Changes)

@@ -22,8 +22,11 @@ type comparison struct {
 	fits    bool                                   // the candidates are filled from such outlines
 	broken  func(*render.Drawn, *glyph.Cell) error // keeps what the judgement broke down on; may be nil
 	lacks   func(glyph.Ref) string                 // face.Lacks; nil where no face is at hand
-	revised func(glyph.Ref) string                 // face.Revision.Reason; nil where the font of the golden side is not at hand
 	out     StrikeResult
+
+	// face.Revision's Reason and SameHints; nil where the font of the golden side is not at hand
+	revised     func(glyph.Ref) string
+	hintedAlike func(glyph.Ref) bool
 
 	approved *golden.Strike
 	goldens  map[glyph.Key]*glyph.Cell // that no candidate has met yet
@@ -238,7 +241,7 @@ func (c *comparison) add(ref glyph.Ref, status Status, rep diff.Report, g, cand 
 // fitted puts the outline with a change.
 func (c *comparison) fitted(ch *Change, ref glyph.Ref, d *glyph.Design) {
 	if o := c.outline(ref); o != nil {
-		ch.Outline, ch.Bare = svgPath(o), c.fits && isBare(o, d, c.id.PPEM())
+		ch.Outline, ch.Bare = svgPath(o), c.fits && isBare(o, d, c.id.PPEM()) && !(c.hintedAlike != nil && c.hintedAlike(ref))
 	}
 }
 

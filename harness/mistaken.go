@@ -10,7 +10,7 @@ import (
 // goldens of glyphs that changed, and asks of gravely changed ones alone, as one letter may
 // be approved in the shape of another.
 func (c *comparison) mistaken() {
-	var approved map[[32]byte]glyph.Key
+	var approved map[[32]byte]*Change
 	for i := range c.out.Changes {
 		ch := &c.out.Changes[i]
 		if ch.Status != StatusChanged || ch.Severity != diff.Critical.String() || ch.cell.Bitmap.Empty() {
@@ -19,25 +19,31 @@ func (c *comparison) mistaken() {
 		if approved == nil {
 			approved = shapes(c.out.Changes)
 		}
-		other, ok := approved[shape(ch.cell)]
-		if !ok {
+		other := approved[shape(ch.cell)]
+		if other == nil || other == ch {
 			continue
 		}
-		r := c.judge.InPlaceOf(diff.Pair{Golden: ch.stored, Candidate: ch.cell, PPEM: c.id.PPEM()}, other)
+		right := ch.cell.Bitmap.Tight().Left - other.stored.Bitmap.Tight().Left
+		r := c.judge.InPlaceOf(diff.Pair{Golden: ch.stored, Candidate: ch.cell, PPEM: c.id.PPEM()}, glyph.Key(other.Glyph), right)
 		ch.Score, ch.Findings = r.Score, []Finding{finding(&c.out.StrikeRecord, ch.Glyph, r.Findings[0])}
 	}
 }
 
 // shapes tells which of the changed glyphs each approved bitmap is of.
-func shapes(changes []Change) map[[32]byte]glyph.Key {
-	of := map[[32]byte]glyph.Key{}
+func shapes(changes []Change) map[[32]byte]*Change {
+	of := map[[32]byte]*Change{}
 	for i := len(changes) - 1; i >= 0; i-- { // of equal ones the first
 		if ch := &changes[i]; ch.Status == StatusChanged {
-			of[shape(ch.stored)] = glyph.Key(ch.Glyph)
+			of[shape(ch.stored)] = ch
 		}
 	}
 	return of
 }
 
-// shape is the digest of a bitmap where it stands, whatever its advance.
-func shape(c *glyph.Cell) [32]byte { return (&glyph.Cell{Bitmap: c.Bitmap}).Digest() }
+// shape is the digest of a bitmap on its line, whatever its bearings: what was renumbered may have
+// kept its own.
+func shape(c *glyph.Cell) [32]byte {
+	b := c.Bitmap.Tight()
+	b.Left = 0
+	return (&glyph.Cell{Bitmap: b}).Digest()
+}

@@ -23,6 +23,36 @@ func (r *Revision) Reason(now glyph.Ref) string {
 	return r.own(was, now.Index, maxDepth)
 }
 
+// SameHints says that nothing which hints a glyph is another: neither what it has in common with
+// others nor its own, nor those of what it is made of.
+func (r *Revision) SameHints(now glyph.Ref) bool {
+	was, ok := r.former(now)
+	if !ok || r.tables != "" || r.old.Format() != r.now.Format() {
+		return false
+	}
+	if a, is := r.old.(PostScript); is && len(a.Private(was).differences(r.now.(PostScript).Private(now.Index))) > 0 {
+		return false
+	}
+	return r.ownHints(was, now.Index, maxDepth)
+}
+
+// ownHints says that those of a glyph and its components are as they were.
+func (r *Revision) ownHints(was, now, depth int) bool {
+	if slices.Contains(r.others(was, now), "hints") {
+		return false
+	}
+	var g, h Glyph
+	if r.oldParts == nil || depth == 0 || r.old.(*TrueType).ReadGlyph(&g, was) != nil || r.now.(*TrueType).ReadGlyph(&h, now) != nil {
+		return r.oldParts == nil
+	}
+	for i := range min(len(g.Components), len(h.Components)) {
+		if a, b := g.Components[i].Index, h.Components[i].Index; r.oldParts[a] != r.newParts[b] && !r.ownHints(a, b, depth-1) {
+			return false
+		}
+	}
+	return true
+}
+
 // own is what of a glyph itself, or of the first of its components that changed, became another.
 func (r *Revision) own(was, now, depth int) string {
 	others := r.others(was, now)

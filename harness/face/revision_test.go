@@ -199,6 +199,29 @@ func TestTheReasonWhyAGlyphIsDrawnOtherwiseIsOneThing(t *testing.T) {
 	}
 }
 
+func TestHintsAreAlikeWhereNothingThatHintsIsAnother(t *testing.T) {
+	for _, c := range []struct {
+		reason string
+		alter  func(tag func(string) []byte, font []byte)
+		want   bool
+	}{
+		{"nothing is another", func(func(string) []byte, []byte) {}, true},
+		{"an advance is", func(tag func(string) []byte, _ []byte) { tag("hmtx")[1]++ }, true},
+		{"a control value is", func(tag func(string) []byte, _ []byte) { tag("cvt ")[3]++ }, false},
+	} {
+		was, now := revised(t, c.alter)
+		require.Equal(t, c.want, NewRevision(was, now).SameHints(refOf(t, now, "eacute")), c.reason)
+	}
+	was, err := Open("../../fixtures/larkmoor-text-a.pfb", 0)
+	require.NoError(t, err)
+	now, err := Open("../../fixtures/larkmoor-text-b.pfb", 0)
+	require.NoError(t, err)
+	r := NewRevision(was, now)
+	require.False(t, r.SameHints(refOf(t, now, "l")), "its stems are declared otherwise")
+	ttf, _ := revised(t, func(func(string) []byte, []byte) {})
+	require.False(t, NewRevision(ttf, was).SameHints(refOf(t, was, "l")), "another format is another font")
+}
+
 func TestAStemThatIsDeclaredOtherwiseIsToldByItsEdges(t *testing.T) {
 	font := func(program string) Face {
 		return parseCFF(t, &psfont.Font{Name: "T", Glyphs: []psfont.Glyph{{Name: ".notdef", Program: "endchar"}, {Name: "l", Program: program}}})

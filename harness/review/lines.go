@@ -2,6 +2,7 @@ package review
 
 import (
 	"cmp"
+	"regexp"
 	"slices"
 
 	"smokeproof/harness"
@@ -14,6 +15,7 @@ const (
 	ofGlyph line = iota
 	ofStrike
 	ofRow
+	ofMark
 	ofRemark
 	scattered
 )
@@ -29,8 +31,42 @@ func fold(k kind, cs []*harness.Change, moved *alignmentRows) []*cause {
 	if slices.Contains(ofARow, k.finding) {
 		left, cs = moved.fold(cs)
 	}
+	if k.finding == "moved" {
+		left, cs = foldMarks(cs)
+	}
 	return append(left, gatherScattered(longestFirst(lines(cs)))...)
 }
+
+// foldMarks gives marks that moved over many letters of a face, as the accent that these are made
+// with, at all sizes: one build moved it. It gives the changes that are of none.
+func foldMarks(cs []*harness.Change) (list []*cause, rest []*harness.Change) {
+	byMark := map[string][]*harness.Change{}
+	var order []string
+	for _, c := range cs {
+		mark := c.Findings[0].Place.What
+		switch {
+		case !isMark.MatchString(mark):
+			rest = append(rest, c)
+			continue
+		case byMark[mark] == nil:
+			order = append(order, mark)
+		}
+		byMark[mark] = append(byMark[mark], c)
+	}
+	for _, mark := range order {
+		members := byMark[mark]
+		if len(distinct(members, func(m *harness.Change) string { return m.Glyph })) < fewest {
+			rest = append(rest, members...)
+			continue
+		}
+		slices.SortStableFunc(members, plainestOfWorst)
+		list = append(list, &cause{line: ofMark, members: members})
+	}
+	return list, rest
+}
+
+// isMark matches the names that marks have in findings.
+var isMark = regexp.MustCompile(`(^|\s)(accents?|dots?|cedilla|ogonek|horn)$`)
 
 // lines are all that changes of one kind lie on; each change is on one of its
 // glyph, or of its glyph and those like it, and on one of its strike where that is
