@@ -54,7 +54,10 @@ func (a *alone) counters(undrawn []region, surplus []part) {
 	for _, r := range undrawn {
 		px := r.area * a.em() * a.em()
 		from, open := a.white(r)
-		gaps := a.gaps(from)
+		var gaps []box
+		if open {
+			gaps = a.gaps(from)
+		}
 		if !open || len(gaps) == 0 && px < 1 { // no pixel holds it; hints carried other white to its place
 			a.name(CounterClosed, r, px, fmt.Sprintf("a counter is closed; in the outline it holds %.1f square pixels of white", px))
 			continue
