@@ -83,6 +83,11 @@ func TestBranchesThatApproveDifferentGlyphsMerge(t *testing.T) {
 				func() { r.record(decisions(3, "Bob")[j : j+1]) })
 			require.NoError(t, err, out)
 			require.Empty(t, r.problems(), "glyphs %d and %d", i, j)
+			sheet, err := Open(r.dir).Sheet(context.Background(), demo)
+			require.NoError(t, err)
+			require.False(t, sheet.sealed(), "neither side wrote this")
+			require.True(t, sheet.Sound())
+			sheet.Close()
 			r.record(decisions(5, "Cyd"))
 			require.Empty(t, r.problems(), "and the chain goes on from both")
 		}
