@@ -115,8 +115,12 @@ func together(list []region, gap float64, corner bool) (what, text string) {
 	if corner {
 		runs, into, there = " touch at a corner; ", " touches the ", " at a corner; "
 	}
-	if len(list) == 2 && gap >= 0.05 {
+	switch {
+	case gap < 0.05:
+	case len(list) == 2:
 		apart = fmt.Sprintf("the outline holds them %.1f px apart", gap)
+	case gap < 1:
+		apart = fmt.Sprintf("the outline holds them %.1f px apart at most", gap)
 	}
 	if len(list) > 2 {
 		what = fmt.Sprintf("%d parts", len(list))

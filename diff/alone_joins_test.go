@@ -13,6 +13,7 @@ import (
 var (
 	planURing  = plan{ink: [][4]int{{0, 0, 20, 80}, {80, 0, 100, 80}, {20, 0, 80, 20}, {30, 90, 70, 110}}, white: [][4]int{{40, 95, 60, 105}}}
 	planDouble = plan{ink: [][4]int{{0, 0, 100, 60}, {10, 80, 20, 120}, {50, 80, 60, 120}}}
+	planNear   = plan{ink: [][4]int{{0, 0, 100, 60}, {10, 66, 20, 86}, {50, 66, 60, 86}}}
 	planTonos  = plan{ink: [][4]int{{20, 0, 100, 60}, {50, 60, 70, 120}, {20, 80, 30, 110}}}
 	planCased  = plan{ink: [][4]int{{0, 0, 100, 20}, {0, 100, 100, 120}, {0, 20, 20, 100}, {80, 20, 100, 100}, {40, 50, 50, 80}}}
 )
@@ -37,6 +38,7 @@ func TestPartsThatRunTogetherAreOneFinding(t *testing.T) {
 		{"two accents touch, and not the letter", planDouble, 'ő', [4]int{2, 9, 5, 10},
 			"two upper accents run together; the outline holds them 3.0 px apart"},
 		{"both touch, and the letter", planDouble, 'ő', [4]int{1, 6, 6, 9}, "3 parts run together; the outline holds them apart"},
+		{"nearer to it than a pixel", planNear, 'ő', [4]int{1, 6, 6, 7}, "3 parts run together; the outline holds them 0.5 px apart at most"},
 		{"nor over a letter of the basic alphabet", planURing, 'U', [4]int{0, 8, 10, 9},
 			"upper part runs into the rest; the outline holds them 1.4 px apart"},
 		{"an accent at the shoulder of its letter, within its box", planTonos, 'Ώ', [4]int{3, 9, 5, 10},
