@@ -182,30 +182,42 @@ func (p *plane) clearances(on *desk) []uint8 {
 	for i := range wide {
 		wide[i] = 255
 	}
-	run := cleared(&on.runs, len(p.v))
+	run, back := p.open(&on.runs), p.open(&on.back)
 	for _, way := range [...]struct{ step, length int }{{1, tenths}, {p.w, tenths}, {p.w + 1, diagonal}, {p.w - 1, diagonal}} {
-		for i := range p.v {
-			run[i] = p.reach(i, i-way.step, run)
+		for y := 1; y < p.h-1; y++ {
+			for i := y*p.w + 1; i < (y+1)*p.w-1; i++ {
+				run[i] = p.reach(i, run[i-way.step])
+			}
 		}
-		back := cleared(&on.back, len(p.v))
-		for i := len(p.v) - 1; i >= 0; i-- {
-			back[i] = p.reach(i, i+way.step, back)
-			if n := (int(run[i]) + int(back[i]) - 1) * way.length; n < int(wide[i]) {
-				wide[i] = uint8(max(0, n))
+		for y := p.h - 2; y > 0; y-- {
+			for i := (y+1)*p.w - 2; i > y*p.w; i-- {
+				back[i] = p.reach(i, back[i+way.step])
+				if n := (int(run[i]) + int(back[i]) - 1) * way.length; n < int(wide[i]) {
+					wide[i] = uint8(max(0, n))
+				}
 			}
 		}
 	}
 	return wide
 }
 
-// reach is how far white goes on from a pixel by way of the one before it; as far as can
-// be from the edge of the plane.
-func (p *plane) reach(i, before int, run []uint8) uint8 {
-	switch x, y := i%p.w, i/p.w; {
-	case p.ink(i):
-		return 0
-	case x == 0 || y == 0 || x == p.w-1 || y == p.h-1:
-		return 255
+// open is room for a number for each pixel; at the edge of the plane, where no ink is, as far as
+// can be.
+func (p *plane) open(in *[]uint8) []uint8 {
+	run := cleared(in, len(p.v))
+	for x := range p.w {
+		run[x], run[len(run)-1-x] = 255, 255
 	}
-	return uint8(min(255, int(run[before])+1))
+	for y := range p.h {
+		run[y*p.w], run[y*p.w+p.w-1] = 255, 255
+	}
+	return run
+}
+
+// reach is how far white goes on from a pixel, by how far it does from the one before it.
+func (p *plane) reach(i int, before uint8) uint8 {
+	if p.ink(i) {
+		return 0
+	}
+	return max(before, before+1) // at most 255
 }

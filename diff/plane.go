@@ -2,6 +2,7 @@ package diff
 
 import (
 	"iter"
+	"math/bits"
 
 	"smokeproof/harness/glyph"
 )
@@ -66,12 +67,27 @@ func (p plane) with(b *glyph.Bitmap, in *[]uint8) plane {
 	for i := range b.Height {
 		from := (b.Top()-1-i-p.y0)*p.w + b.Left - p.x0
 		words, line := b.Row(i), p.v[from:from+b.Width]
+		if depth == 1 {
+			inked(line, words)
+			continue
+		}
 		for k := range line {
 			bit := uint(k) * depth
 			line[k] = uint8(words[bit/64]>>(64-depth-bit%64)) & b.Max() * unit
 		}
 	}
 	return p
+}
+
+// inked sets the pixels of a bilevel row that are on.
+func inked(line []uint8, words []uint64) {
+	for k, w := range words {
+		for w != 0 {
+			lead := bits.LeadingZeros64(w)
+			line[k*64+lead] = 255
+			w &^= 1 << (63 - lead)
+		}
+	}
 }
 
 // around gives the eight neighbours; the first four share a side.

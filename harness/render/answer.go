@@ -95,7 +95,7 @@ func plausible(c *glyph.Cell, s glyph.Strike) error {
 	}
 	b, ppem := &c.Bitmap, s.PPEM()
 	if b.Depth != want {
-		return fmt.Errorf("glyph %q has %d bits per pixel; a %s strike has %d", c.Key, b.Depth, s.Mode, want)
+		return fmt.Errorf("glyph %q has %d bits per pixel; a %s strike has %d, the fourth field of SIZE", c.Key, b.Depth, s.Mode, want)
 	}
 	x, y := 32*(int(ppem.X)/64+1), 32*(int(ppem.Y)/64+1)
 	far := max(abs(b.Left), abs(b.Right()), abs(c.Advance)) > x || max(abs(b.Bottom), abs(b.Top())) > y

@@ -52,6 +52,6 @@ function listen() {
   const e = new EventSource("events");
   e.addEventListener("results", m => { if (Number(m.data) !== head.version) fresh(); });
   e.addEventListener("fault", m => say(m.data));
-  e.addEventListener("error", () => say("The server is gone; decisions wait until it is back."));
+  e.addEventListener("error", () => say("The server is gone, and nothing is written until it is back. If it was ended, start it again and open the address that it prints."));
   e.addEventListener("open", () => { if (byId("said").textContent.startsWith("The server is gone")) say(""); fresh(); });
 }
