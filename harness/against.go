@@ -46,7 +46,10 @@ func (r *Run) Against(ctx context.Context, old *Run, revisions map[string]*face.
 		}
 		c := r.judging(ctx, s)
 		c.revised, c.hintedAlike = revisions[s.Face.Name].Reason, revisions[s.Face.Name].SameHints
-		out := c.hold(was, undrawnIfEither(before, drawn))
+		out, err := c.hold(was, undrawnIfEither(before, drawn))
+		if err != nil {
+			return nil, err
+		}
 		c.oneSided()
 		sortWorstFirst(out.Changes)
 		return out, nil

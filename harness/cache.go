@@ -127,7 +127,7 @@ func (r *Run) remembered(ctx context.Context, s *StrikeJob) (m *memory, err erro
 		if r.audited() {
 			m.result, err = r.audit(ctx, s, m.key, old)
 		} else {
-			m.result = &StrikeResult{StrikeRecord: old.Record, Changes: old.Changes}
+			m.result, err = r.piled(&StrikeResult{StrikeRecord: old.Record, Changes: old.Changes})
 		}
 	} else if touched := r.cache.touched(known, old); touched != nil {
 		if m.result, err = r.checkTouched(ctx, s, old, touched); err == nil {
@@ -144,7 +144,7 @@ func (r *Run) remember(m *memory) {
 	}
 	// What was read must be what the key names, even while somebody approves.
 	if after, ok := r.cache.files.of(r.Store, m.strike.Strike); ok && after == m.goldens {
-		r.cache.storeEntry(m.key, &entry{Parts: r.known[m.strike.Face.Name].name, Record: m.result.StrikeRecord, Changes: m.result.Changes})
+		r.cache.storeEntry(m.key, r.known[m.strike.Face.Name].name, m.result)
 	}
 }
 
@@ -161,7 +161,7 @@ func (r *Run) checkTouched(ctx context.Context, s *StrikeJob, old *entry, touche
 		}
 	}
 	if len(some) == 0 {
-		return out, nil
+		return r.piled(out)
 	}
 	res, err := r.checkSome(ctx, s.only(some), keys)
 	if err != nil {
@@ -193,7 +193,12 @@ func (r *Run) checkTouched(ctx context.Context, s *StrikeJob, old *entry, touche
 	})
 	out.Counts.add(&was, -1)
 	out.Counts.add(&res.Counts, 1)
-	out.Changes = append(out.Changes, res.Changes...)
+	anew, err := res.all()
+	if err != nil {
+		return nil, err
+	}
+	res.handedOn()
+	out.Changes = append(out.Changes, anew...)
 	sortWorstFirst(out.Changes)
-	return out, nil
+	return r.piled(out)
 }

@@ -20,7 +20,10 @@ func (r *Run) audit(ctx context.Context, s *StrikeJob, key string, old *entry) (
 	if err != nil {
 		return nil, err
 	}
-	drawn := entry{Parts: old.Parts, Record: now.StrikeRecord, Changes: now.Changes}
+	drawn := entry{Parts: old.Parts, Record: now.StrikeRecord}
+	if drawn.Changes, err = now.all(); err != nil {
+		return nil, err
+	}
 	if a, b := old.text(), drawn.text(); a == nil || !bytes.Equal(a, b) {
 		return nil, fmt.Errorf("%s: it comes to something else than is remembered: %s; check with --no-cache until the cause is found, and please report it with %s",
 			s.Strike, contrast(&old.Record, &now.StrikeRecord), r.cache.path(strikesDir, key))

@@ -53,7 +53,7 @@ func TestAnAuditFindsAWrongEntry(t *testing.T) {
 				e := r.cache.loadEntry(key)
 				require.NotNil(t, e)
 				c.lie(e)
-				r.cache.storeEntry(key, e)
+				r.cache.storeEntry(key, e.Parts, &StrikeResult{StrikeRecord: e.Record, Changes: e.Changes})
 			}
 			_, _, drawn = d.check(t, d.cache)
 			require.Zero(t, drawn, "without an audit the lie is believed")

@@ -110,7 +110,8 @@ func (d *desk) replace(t *testing.T, name, old, with string) {
 }
 
 // check runs the plan; cache "" is --no-cache. The strikes come back as they
-// would stand in results.json.
+// would stand in results.json. With a cache what changed is kept on disk, so that the two are held
+// against each other too.
 func (d *desk) check(t *testing.T, cache string) (*Summary, string, int) {
 	p, err := LoadPlan(d.plan)
 	require.NoError(t, err)
@@ -122,8 +123,15 @@ func (d *desk) check(t *testing.T, cache string) (*Summary, string, int) {
 	if d.opened != nil {
 		d.opened(r)
 	}
+	if cache != "" {
+		r.KeepChanges(t.TempDir())
+	}
 	var all []*StrikeResult
 	sum, err := r.Check(context.Background(), func(s *StrikeResult) error {
+		var err error
+		if s.Changes, err = s.all(); err != nil {
+			return err
+		}
 		if len(s.Changes) == 0 {
 			s.Changes = nil // none are written alike
 		}

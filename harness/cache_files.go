@@ -1,6 +1,7 @@
 package harness
 
 import (
+	"bufio"
 	"bytes"
 	"crypto/sha256"
 	"encoding/json"
@@ -81,9 +82,26 @@ func (c *cache) loadEntry(key string) *entry {
 	return &e
 }
 
-func (c *cache) storeEntry(key string, e *entry) {
-	if b, err := json.Marshal(e); err == nil && len(b) <= maxEntry {
-		c.store(strikesDir, key, b)
+// storeEntry writes an entry as json.Marshal would.
+func (c *cache) storeEntry(key, parts string, s *StrikeResult) {
+	b, err := json.Marshal(&entry{Parts: parts, Record: s.StrikeRecord, Changes: []Change{}})
+	if err != nil {
+		return
+	}
+	b = bytes.TrimSuffix(b, []byte("]}"))
+	head := len(b)
+	err = s.eachLine(func(line []byte) error {
+		if len(b)+len(line)+len(",]}") > maxEntry {
+			return bufio.ErrTooLong
+		}
+		if len(b) > head {
+			b = append(b, ',')
+		}
+		b = append(b, line...)
+		return nil
+	})
+	if err == nil {
+		c.store(strikesDir, key, append(b, "]}"...))
 	}
 }
 

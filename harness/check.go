@@ -12,19 +12,6 @@ import (
 	"smokeproof/harness/render"
 )
 
-// StrikeResult is what one strike came to: its counts and, worst first, what
-// is not as approved.
-type StrikeResult struct {
-	StrikeRecord
-	Changes []Change
-	drawn   int      // glyphs
-	sides   setSides // where set checks were asked for
-	unread  error    // why nothing was judged
-}
-
-// Drawn counts the glyphs that were drawn for it; the others were remembered.
-func (s *StrikeResult) Drawn() int { return s.drawn }
-
 // Check draws every strike, holds it against its goldens and hands the results
 // on in plan order. Strikes whose goldens cannot be read are left out, and the summary
 // says which and why. It ends early only where nothing more can be done. In both cases
@@ -46,9 +33,7 @@ func (r *Run) judged(ctx context.Context, sets bool, work worker[*StrikeResult],
 		all, err := readable(work)(ctx, j, take)
 		if err == nil {
 			for _, s := range all {
-				for i := range s.Changes {
-					r.found.Add(int64(len(s.Changes[i].Findings)))
-				}
+				r.found.Add(int64(s.tally().findings()))
 			}
 		}
 		return all, err
@@ -61,6 +46,7 @@ func (r *Run) judged(ctx context.Context, sets bool, work worker[*StrikeResult],
 			sizes.add(j.Strike, s)
 		}
 		sum.Add(s, r.Plan.Gate)
+		defer s.handedOn()
 		return yield(s)
 	})
 	if err != nil || len(sum.Unread) > 0 {
@@ -94,7 +80,7 @@ func (r *Run) checkSome(ctx context.Context, s *StrikeJob, keys map[glyph.Key]bo
 	if err != nil {
 		return nil, err
 	}
-	return c.hold(approved, drawn), nil
+	return c.hold(approved, drawn)
 }
 
 // mostLookedAlone is how many glyphs a face may have whose new ones are judged by their own
@@ -109,6 +95,7 @@ func (r *Run) comparison(ctx context.Context, s *StrikeJob) (*comparison, *golde
 		return nil, nil, fmt.Errorf("%s: %w", s.Strike, unread{err})
 	}
 	c := r.judging(ctx, s)
+	c.out.pile = r.newPile()
 	if len(c.refs()) <= mostLookedAlone {
 		var pen raster.Rasterizer
 		c.alone = func(cell *glyph.Cell) []diff.Finding { return r.lookAlone(c, &pen, cell, c.design(cell.Ref)) }
@@ -162,7 +149,10 @@ func (r *Run) checkSet(ctx context.Context, s *StrikeJob) (*StrikeResult, error)
 	if err != nil {
 		return nil, err
 	}
-	out := c.hold(approved, drawn)
+	out, err := c.hold(approved, drawn)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", s.Strike, err)
+	}
 	c.set(approved, drawn)
 	return out, nil
 }

@@ -35,7 +35,10 @@ func Compare(goldens, candidates *golden.Font, o CompareOptions) (*Results, erro
 			drawn = append(drawn, render.Drawn{Cell: cell})
 		}
 	}
-	strike := c.hold(&golden.Strike{ID: c.id, Cells: goldens.Cells}, drawn)
+	strike, err := c.hold(&golden.Strike{ID: c.id, Cells: goldens.Cells}, drawn)
+	if err != nil {
+		return nil, err
+	}
 	c.oneSided()
 	sum := NewSummary()
 	sum.Add(strike, o.Gate)

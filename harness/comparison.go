@@ -33,6 +33,10 @@ type comparison struct {
 	since    *since                    // nil where approved is of now
 	refs     func() []glyph.Ref        // all glyphs of the face, for since
 	former   map[glyph.Key]*glyph.Cell // goldens of since by the names that their glyphs have now; nil where not asked for yet
+
+	settled  int // changes
+	shapes   map[[32]byte]original
+	suspects []suspect
 }
 
 func newComparison(s glyph.Strike, distanceMM float64) *comparison {
@@ -59,10 +63,12 @@ func designOf(f face.Face, index int) *glyph.Design {
 	return d
 }
 
-func (c *comparison) hold(approved *golden.Strike, drawn []render.Drawn) *StrikeResult {
+func (c *comparison) hold(approved *golden.Strike, drawn []render.Drawn) (*StrikeResult, error) {
 	c.begin(approved, func(glyph.Ref) bool { return false })
 	for i := range drawn {
-		c.one(&drawn[i])
+		if err := c.one(&drawn[i]); err != nil {
+			return nil, err
+		}
 	}
 	return c.end()
 }
@@ -94,7 +100,7 @@ func (c *comparison) equal(cell *glyph.Cell) bool {
 func same(a, b *glyph.Cell) bool { return a.Advance == b.Advance && a.Bitmap.Equal(&b.Bitmap) }
 
 // one takes the next candidate.
-func (c *comparison) one(d *render.Drawn) {
+func (c *comparison) one(d *render.Drawn) error {
 	g := c.goldens[d.Cell.Key]
 	if g == nil && c.since != nil {
 		g = c.formerly(d.Cell.Key)
@@ -103,17 +109,18 @@ func (c *comparison) one(d *render.Drawn) {
 	if g != nil {
 		delete(c.goldens, g.Key)
 	}
+	had := len(c.out.Changes)
 	if approved := g != nil && c.approved.Approved(g); approved || c.since == nil || c.since.goldens[d.Cell.Key] == nil {
 		c.guard(d, g, func() { c.glyph(g, approved, d) })
-		return
+		return c.settle(had, c.approved)
 	}
-	had := len(c.out.Changes)
 	then := c.since.goldens[d.Cell.Key]
 	c.guard(d, then, func() { c.glyph(then, true, d) })
 	c.out.ApprovedSince++
 	for i := range c.out.Changes[had:] {
 		c.out.Changes[had+i].ApprovedSince = c.since.revision
 	}
+	return c.settle(had, c.since.strike)
 }
 
 // formerly is the golden of a revision that a glyph had under another name.
@@ -131,24 +138,40 @@ func (c *comparison) formerly(key glyph.Key) *glyph.Cell {
 }
 
 // end adds the goldens that nothing was drawn for.
-func (c *comparison) end() *StrikeResult {
+func (c *comparison) end() (*StrikeResult, error) {
 	for i := range c.approved.Cells {
 		g := &c.approved.Cells[i]
 		if c.goldens[g.Key] == g && c.wanted(g.Ref) {
+			had := len(c.out.Changes)
 			c.out.Missing++
 			c.add(g.Ref, StatusMissing, c.judge.Absent(diff.Missing, g), g, nil)
+			if err := c.settle(had, c.approved); err != nil {
+				return nil, err
+			}
 		}
 	}
-	c.mistaken()
-	for i := range c.out.Changes {
-		ch, by := &c.out.Changes[i], c.approved
-		if ch.ApprovedSince != "" {
-			by = c.since.strike
-		}
-		c.standing(by, ch)
+	if err := c.mistaken(); err != nil {
+		return nil, err
 	}
-	sortWorstFirst(c.out.Changes)
-	return &c.out
+	return &c.out, c.out.ordered()
+}
+
+// settle ends what is to be said of changes by themselves, and puts them on the pile where there is one.
+func (c *comparison) settle(from int, approved *golden.Strike) error {
+	for i := from; i < len(c.out.Changes); i++ {
+		ch := &c.out.Changes[i]
+		c.standing(approved, ch)
+		c.suspect(ch)
+		if c.out.pile != nil {
+			c.out.pile.add(ch)
+		}
+		c.settled++
+	}
+	if c.out.pile == nil {
+		return nil
+	}
+	c.out.Changes = c.out.Changes[:from]
+	return c.out.pile.err
 }
 
 // guard judges one glyph; should the judgement break down, it does so for that

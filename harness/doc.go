@@ -27,6 +27,7 @@
 //	check.go since.go set.go                the runs: against goldens, of now or a revision; beside each other
 //	look.go forms.go                        and by their own outlines, with no golden
 //	comparison.go strike_check.go           one strike's candidates against its goldens
+//	strike_result.go                        what it came to, in memory or on disk
 //	mistaken.go bare.go                     glyphs drawn as others are approved; hints that do nothing
 //	twins.go twins_known.go                 glyphs that other faces have too, drawn once
 //	compare.go against.go hold.go           the same without a plan: two fonts, a Go test

@@ -12,13 +12,27 @@ import (
 // sortWorstFirst orders changes by severity, then score, then their places in the
 // font, those that are missing there behind all others; new glyphs come last.
 func sortWorstFirst(cs []Change) {
-	place := func(c *Change) int {
-		if c.Status == StatusMissing {
-			return math.MaxInt
-		}
-		return c.Index
+	slices.SortStableFunc(cs, func(a, b Change) int { return a.urgency().compare(b.urgency()) })
+}
+
+// urgency is what changes of a strike are ordered by.
+type urgency struct {
+	rank  int
+	score float64
+	place int
+}
+
+func (c *Change) urgency() urgency {
+	u := urgency{c.rank(), c.Score, c.Index}
+	if c.Status == StatusMissing {
+		u.place = math.MaxInt
 	}
-	slices.SortStableFunc(cs, func(a, b Change) int { return cmp.Or(Worse(&b, &a), cmp.Compare(place(&a), place(&b))) })
+	return u
+}
+
+// compare is below 0 where u stands first.
+func (u urgency) compare(o urgency) int {
+	return cmp.Or(cmp.Compare(o.rank, u.rank), cmp.Compare(o.score, u.score), cmp.Compare(u.place, o.place))
 }
 
 // Worse compares two changes: above 0 where a is worse than b.

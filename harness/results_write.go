@@ -46,14 +46,10 @@ func NewResultsWriter(dir string, h *Header) (*ResultsWriter, error) {
 // Strike writes what one strike came to.
 func (w *ResultsWriter) Strike(s *StrikeResult) error {
 	w.strikes = append(w.strikes, s.StrikeRecord)
-	for i := range s.Changes {
-		line, err := json.Marshal(&s.Changes[i])
-		if err != nil {
-			return err
-		}
+	return s.eachLine(func(line []byte) error {
 		w.line(line)
-	}
-	return w.err
+		return w.err
+	})
 }
 
 // line writes one change.

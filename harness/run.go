@@ -59,6 +59,7 @@ type Run struct {
 
 	reproducers string       // folder; "" keeps none
 	kept        atomic.Int64 // reproducers
+	piles       *pileFolder  // nil: changes are kept in memory
 }
 
 type deviceRenderer struct {
@@ -231,7 +232,7 @@ func (r *Run) Close() error {
 	for _, d := range r.devices {
 		errs = append(errs, d.Close())
 	}
-	errs = append(errs, r.Store.Close())
+	errs = append(errs, r.Store.Close(), r.piles.close())
 	return errors.Join(errs...)
 }
 

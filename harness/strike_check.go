@@ -121,8 +121,7 @@ func (c *strikeCheck) next(d *render.Drawn) error {
 		}
 	}
 	kept := d.Kept()
-	c.one(&kept)
-	return nil
+	return c.one(&kept)
 }
 
 // same takes a candidate that is equal to its golden.
@@ -170,7 +169,7 @@ func (c *strikeCheck) result() (*StrikeResult, error) {
 		}
 	}
 	if c.approved == nil {
-		return &c.out, nil
+		return &c.out, c.out.ordered()
 	}
-	return c.end(), nil
+	return c.end()
 }

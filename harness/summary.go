@@ -23,15 +23,13 @@ func NewSummary() *Summary {
 func (s *Summary) Add(r *StrikeResult, gate diff.Severity) {
 	s.Strikes++
 	s.Counts.add(&r.Counts, 1)
-	for i := range r.Changes {
-		c := &r.Changes[i]
-		for _, f := range c.Findings {
-			s.BySeverity[f.Severity]++
-			s.ByFinding[f.Finding]++
-		}
-		if c.fails(gate, time.Now()) {
-			s.Exit = max(s.Exit, ExitFindings)
-		}
+	t := r.tally()
+	for f, n := range t.found {
+		s.BySeverity[f.severity] += n
+		s.ByFinding[f.finding] += n
+	}
+	if t.fails(gate, time.Now()) {
+		s.Exit = max(s.Exit, ExitFindings)
 	}
 	for _, f := range r.Set {
 		s.BySeverity[f.Severity]++

@@ -96,6 +96,7 @@ func (c *call) placeResults(p *reports, plan *harness.Plan, since string) {
 // check runs and streams results to disk; a run that breaks off leaves results
 // that say so.
 func (c *call) check(r *harness.Run, out string) (*harness.Summary, error) {
+	r.KeepChanges(out)
 	sum, err := c.record(r, r.Header(version()), out, r.Check)
 	if rev := r.Store.Revision(); err == nil && rev != "" && sum.Glyphs > 0 && sum.ApprovedSince+sum.New == sum.Glyphs {
 		c.warn("%s has no goldens of these glyphs, so nothing was held against it; name a revision that has", rev)
