@@ -42,14 +42,10 @@ func Compare(goldens, candidates *golden.Font, o CompareOptions) (*Results, erro
 	c.oneSided()
 	sum := NewSummary()
 	sum.Add(strike, o.Gate)
-	res := &Results{
+	return &Results{
 		Header:  Header{Version: ResultsVersion, Gate: o.Gate.String(), DistanceMM: o.DistanceMM, Against: cmp.Or(goldens.Name, "the first font")},
 		Strikes: []StrikeRecord{strike.StrikeRecord}, Changes: strike.Changes, Summary: *sum,
-	}
-	for i := range res.Changes {
-		res.Findings = append(res.Findings, res.Changes[i].Findings...)
-	}
-	return res, nil
+	}, nil
 }
 
 // oneSided makes a finding of each glyph that one font alone has: where nothing is approved, a glyph

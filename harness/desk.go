@@ -118,9 +118,6 @@ func (d *Desk) Redraw(ctx context.Context, faces []string) error {
 	if err := r.checkWhole(ctx, add); err != nil {
 		return err
 	}
-	for i := range next.Changes {
-		next.Findings = append(next.Findings, next.Changes[i].Findings...)
-	}
 	d.publish(plan, next, drawn)
 	return nil
 }

@@ -248,15 +248,33 @@ func breakOff(t *testing.T, plan, dir string, s Shard) {
 	require.NoError(t, w.Close(sum))
 }
 
+func takeNone(*Results, *Change) bool { return false }
+
+func findingsOf(t *testing.T, r *Results) (all []Finding) {
+	require.NoError(t, r.EachFinding(func(f *Finding) error {
+		all = append(all, *f)
+		return nil
+	}))
+	return all
+}
+
 func TestFindingsAreReadAsAStream(t *testing.T) {
 	plan, out := sharded(t), t.TempDir()
 	checkInto(t, plan, out, Options{})
 	path := filepath.Join(out, ResultsName)
 	all, err := ReadResults(path)
 	require.NoError(t, err)
-	some, err := ReadFindings(path)
+	some, err := ReadFindings(path, takeNone)
 	require.NoError(t, err)
-	require.Equal(t, all.Findings, some.Findings)
+	require.Equal(t, findingsOf(t, all), findingsOf(t, some))
+	require.NotEmpty(t, findingsOf(t, some))
+	sizes, err := ReadFindings(path, func(res *Results, c *Change) bool { return c.Size == res.Strikes[0].Size })
+	require.NoError(t, err)
+	require.NotEmpty(t, sizes.Changes)
+	for i := range sizes.Changes {
+		require.NotEqual(t, sizes.Strikes[0].Size, sizes.Changes[i].Size, "what is taken is not kept")
+	}
+	require.Equal(t, findingsOf(t, all), findingsOf(t, sizes), "and given all the same")
 	require.Equal(t, all.Summary, some.Summary)
 	require.Equal(t, all.Strikes, some.Strikes)
 	require.Equal(t, all.Header, some.Header)

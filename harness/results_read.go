@@ -5,10 +5,9 @@ import "slices"
 // Results is the whole of results.json in memory: what review shows.
 type Results struct {
 	Header
-	Strikes  []StrikeRecord `json:"strikes"`
-	Changes  []Change       `json:"changes"`
-	Findings []Finding      `json:"-"` // those of all changes, then those of the sets, in their order
-	Summary  Summary        `json:"summary"`
+	Strikes []StrikeRecord `json:"strikes"`
+	Changes []Change       `json:"changes"`
+	Summary Summary        `json:"summary"`
 
 	file *resultsFile // where Changes leaves some out
 }
@@ -19,15 +18,12 @@ func ReadResults(path string) (*Results, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Results{Header: f.Header, Strikes: f.Strikes, Summary: f.Summary}
+	r, said := &Results{Header: f.Header, Strikes: f.Strikes, Summary: f.Summary}, words{}
 	err = f.Changes(func(c *Change) error {
+		said.share(c)
 		r.Changes = append(r.Changes, *c)
-		r.Findings = append(r.Findings, c.Findings...)
 		return nil
 	})
-	for _, s := range r.Strikes {
-		r.Findings = append(r.Findings, s.Set...)
-	}
 	return r, err
 }
 
@@ -36,20 +32,21 @@ func ReadResults(path string) (*Results, error) {
 const maxPictured = 10_000
 
 // ReadFindings reads only what a summary shows of a results.json: the changes that have
-// findings, and the bitmaps of the worst of them. Its memory grows with the number of
-// findings and not of glyphs. [Results.Each] still gives all changes, from the file.
-func ReadFindings(path string) (*Results, error) {
+// findings, and the bitmaps of the worst of them. take sees each change first, beside all but the changes
+// of its results; what it has taken is not kept besides. [Results.Each] still gives all changes, from the file.
+func ReadFindings(path string, take func(*Results, *Change) (taken bool)) (*Results, error) {
 	f, err := openResults(path)
 	if err != nil {
 		return nil, err
 	}
-	res := &Results{Header: f.Header, Strikes: f.Strikes, Summary: f.Summary, file: f}
+	res, said := &Results{Header: f.Header, Strikes: f.Strikes, Summary: f.Summary, file: f}, words{}
 	var pictured []int // indices of the changes that keep their bitmaps
 	err = f.Changes(func(c *Change) error {
-		if len(c.Findings) == 0 {
+		if take(res, c) || len(c.Findings) == 0 {
 			return nil
 		}
 		c.Weights, c.Outline = nil, ""
+		said.share(c)
 		pictured = append(pictured, len(res.Changes))
 		res.Changes = append(res.Changes, *c)
 		if len(pictured) >= 2*maxPictured {
@@ -61,12 +58,6 @@ func ReadFindings(path string) (*Results, error) {
 		return nil, err
 	}
 	res.blankAllBut(maxPictured, pictured)
-	for i := range res.Changes {
-		res.Findings = append(res.Findings, res.Changes[i].Findings...)
-	}
-	for i := range res.Strikes {
-		res.Findings = append(res.Findings, res.Strikes[i].Set...)
-	}
 	return res, nil
 }
 
@@ -90,4 +81,45 @@ func (r *Results) Each(yield func(*Change) error) error {
 		}
 	}
 	return nil
+}
+
+// EachFinding gives the findings of all changes, then those of the sets, in their order.
+func (r *Results) EachFinding(yield func(*Finding) error) error {
+	all := func(list []Finding) error {
+		for i := range list {
+			if err := yield(&list[i]); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	err := r.Each(func(c *Change) error { return all(c.Findings) })
+	for i := 0; err == nil && i < len(r.Strikes); i++ {
+		err = all(r.Strikes[i].Set)
+	}
+	return err
+}
+
+// words holds one copy of each text that changes share.
+type words map[string]string
+
+func (w words) share(c *Change) {
+	for _, s := range []*string{&c.Face, &c.Device, &c.Size, &c.DPI, &c.Mode, &c.Glyph, (*string)(&c.Status),
+		&c.Verdict, &c.Until, &c.DecidedBy, &c.DecidedWhy, &c.Severity, &c.Astray, &c.ApprovedSince, &c.Note} {
+		*s = w.one(*s)
+	}
+	for i := range c.Findings {
+		f := &c.Findings[i]
+		for _, s := range []*string{&f.Face, &f.Device, &f.Size, &f.DPI, &f.Glyph, &f.Finding, &f.Severity, &f.Place.What, &f.Text, &f.Side} {
+			*s = w.one(*s)
+		}
+	}
+}
+
+func (w words) one(s string) string {
+	if had, ok := w[s]; ok {
+		return had
+	}
+	w[s] = s
+	return s
 }

@@ -59,9 +59,6 @@ func (c *call) against(r, before *harness.Run, revisions map[string]*face.Revisi
 		bar.add(s)
 		res.Strikes = append(res.Strikes, s.StrikeRecord)
 		res.Changes = append(res.Changes, s.Changes...)
-		for i := range s.Changes {
-			res.Findings = append(res.Findings, s.Changes[i].Findings...)
-		}
 		return nil
 	})
 	bar.finish()

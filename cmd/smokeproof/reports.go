@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bufio"
 	"context"
+	"encoding/json"
 	"fmt"
 	"io"
 	"os"
@@ -62,23 +64,27 @@ func (c *call) report(r *reports, sum *harness.Summary) (int, error) {
 }
 
 func (c *call) writeReports(r *reports) error {
-	res, err := harness.ReadFindings(filepath.Join(r.out, harness.ResultsName))
+	g, err := review.ReadGist(filepath.Join(r.out, harness.ResultsName))
 	if err != nil {
 		return err
 	}
-	for _, p := range []report{{r.junit, review.WriteJUnit}, {r.markdown, review.WriteMarkdown}, {r.sarif, func(w io.Writer, res *harness.Results) error { return review.WriteSARIF(w, fromHere(res)) }}} {
-		if err := p.write(res); err != nil {
+	for _, p := range []report{
+		{r.junit, func(w io.Writer) error { return review.WriteJUnit(w, g.Results) }},
+		{r.markdown, func(w io.Writer) error { return review.WriteMarkdown(w, g) }},
+		{r.sarif, func(w io.Writer) error { return review.WriteSARIF(w, fromHere(g)) }},
+	} {
+		if err := p.write(); err != nil {
 			return err
 		}
 	}
-	return c.tell(res, "run "+c.reviewing(r))
+	return c.tell(g, "run "+c.reviewing(r))
 }
 
 // fromHere gives results whose font files are named from the working folder, as what reads a report in CI
 // knows them, and not from the plan's.
-func fromHere(res *harness.Results) *harness.Results {
-	out := *res
-	out.Faces = slices.Clone(res.Faces)
+func fromHere(g *review.Gist) *review.Gist {
+	out, res := *g, *g.Results
+	out.Results, res.Faces = &res, slices.Clone(res.Faces)
 	here, err := os.Getwd()
 	if err != nil {
 		return &out
@@ -122,15 +128,15 @@ func shellWord(path string) string {
 
 type report struct {
 	path  string
-	print func(io.Writer, *harness.Results) error
+	print func(io.Writer) error
 }
 
 // write puts a report in its place whole or not at all.
-func (p report) write(res *harness.Results) error {
+func (p report) write() error {
 	if p.path == "" {
 		return nil
 	}
-	return writeTo(p.path, func(w io.Writer) error { return p.print(w, res) })
+	return writeTo(p.path, p.print)
 }
 
 // show writes the page of what was found with nothing approved, and tells the person. around gives what stands
@@ -148,24 +154,44 @@ func (c *call) show(res *harness.Results, out string, around func(context.Contex
 		}
 		defer c.say("open %s", filepath.Join(page, "index.html"))
 	}
-	return c.tell(res, "see the page")
+	return c.tell(review.GistOf(res), "see the page")
 }
 
 // tell prints what was found; more says where the rest is shown.
-func (c *call) tell(res *harness.Results, more string) error {
+func (c *call) tell(g *review.Gist, more string) error {
 	if c.json {
-		if res.Findings == nil {
-			res.Findings = []harness.Finding{}
-		}
-		return c.printJSON(struct {
-			Version  int               `json:"version"`
-			Findings []harness.Finding `json:"findings"`
-			Summary  harness.Summary   `json:"summary"`
-		}{res.Version, res.Findings, res.Summary})
+		return c.printFindings(g.Results)
 	}
 	if c.quiet {
 		return nil
 	}
 	width, color := c.terminal()
-	return review.WriteTerminal(c.stdout, res, more, color, width)
+	return review.WriteTerminal(c.stdout, g, more, color, width)
+}
+
+// printFindings prints findings and summary for a machine, one by one, as printJSON would.
+func (c *call) printFindings(res *harness.Results) error {
+	w := bufio.NewWriter(c.stdout)
+	put := func(before string, v any, depth int) error {
+		data, err := json.MarshalIndent(v, strings.Repeat(" ", depth), " ")
+		if err == nil {
+			_, err = fmt.Fprintf(w, "%s%s", before, data)
+		}
+		return err
+	}
+	fmt.Fprintf(w, "{\n \"version\": %d,\n \"findings\": [", res.Version)
+	before, after := "\n  ", "]"
+	err := res.EachFinding(func(f *harness.Finding) error {
+		err := put(before, f, 2)
+		before, after = ",\n  ", "\n ]"
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	if err := put(after+",\n \"summary\": ", res.Summary, 1); err != nil {
+		return err
+	}
+	fmt.Fprint(w, "\n}\n")
+	return w.Flush()
 }

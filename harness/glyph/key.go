@@ -23,9 +23,12 @@ type Ref struct {
 }
 
 // FirstOf names the first of many glyphs, or of what else has names, and says how many more there are.
-func FirstOf(names []string) string {
+func FirstOf(names []string) string { return FirstOfMany(names, len(names)) }
+
+// FirstOfMany is FirstOf for n names, of which the first four are given.
+func FirstOfMany(names []string, n int) string {
 	const all, told = 4, 3
-	if n := len(names); n > all {
+	if n > all {
 		return fmt.Sprintf("%s and %d more", strings.Join(names[:told], ", "), n-told)
 	}
 	return strings.Join(names, ", ")

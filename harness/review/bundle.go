@@ -23,7 +23,7 @@ type Options struct {
 func Write(ctx context.Context, dir string, res *harness.Results, o Options) error {
 	s := layOut(res, o.Around)
 	files := []bundleFile{
-		{"summary.md", func(w io.Writer) error { return WriteMarkdown(w, res) }},
+		{"summary.md", func(w io.Writer) error { return WriteMarkdown(w, GistOf(res)) }},
 		{"differences.txt", func(w io.Writer) error { return writeDifferences(w, res) }},
 	}
 	for n := range s.files {

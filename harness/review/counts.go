@@ -115,31 +115,23 @@ func passes(res *harness.Results) string {
 	return "the run is incomplete; gate: " + res.Gate
 }
 
-func verdict(res *harness.Results) (string, error) {
+func (g *Gist) verdict() string {
 	switch {
-	case res.Summary.Partial || res.Summary.Undrawn > 0:
-		return "the run is incomplete", nil
-	case res.Summary.Exit == harness.ExitOK:
-		return "nothing at the gate", nil
-	}
-	failing := 0
-	err := res.Each(func(c *harness.Change) error {
-		if c.Fails(res.Gate) {
-			failing++
-		}
-		return nil
-	})
-	if failing == 0 {
-		return "there is something to review", err
+	case g.Summary.Partial || g.Summary.Undrawn > 0:
+		return "the run is incomplete"
+	case g.Summary.Exit == harness.ExitOK:
+		return "nothing at the gate"
+	case g.failing == 0:
+		return "there is something to review"
 	}
 	what := "to decide"
 	switch {
-	case res.Looked:
+	case g.Looked:
 		what = "drawings at fault"
-	case res.Against != "":
+	case g.Against != "":
 		what = "drawings that differ"
 	}
-	return fmt.Sprintf("%s: %d, gate: %s", what, failing, res.Gate), err
+	return fmt.Sprintf("%s: %d, gate: %s", what, g.failing, g.Gate)
 }
 
 // mostFirst orders names by count, equal counts by name.

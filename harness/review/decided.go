@@ -6,29 +6,38 @@ import (
 	"smokeproof/harness"
 )
 
-// decided tells in a line each what somebody has said, of a face in the same words, about
-// changes that are drawn again: that they are wrong, or that they can wait.
-func decided(res *harness.Results) []string {
-	first := map[[2]string]*cause{}
-	var list []*cause
-	var words []string
-	for i := range res.Changes {
-		c := &res.Changes[i]
-		said := saidOf(c, res.Gate)
-		if said == "" {
-			continue
-		}
-		k := [2]string{c.Face, said}
-		if first[k] == nil {
-			first[k] = &cause{}
-			list, words = append(list, first[k]), append(words, said)
-		}
-		first[k].members = append(first[k].members, c)
+// saying is what somebody has said, of a face in the same words, about changes that are drawn
+// again: that they are wrong, or that they can wait.
+type saying struct {
+	crowd
+	first *harness.Change // named first; nil where the plainest is
+	words string
+}
+
+// hear notes what was said of a change.
+func (g *Gist) hear(s seen) {
+	words := saidOf(s.change, g.Gate)
+	if words == "" {
+		return
 	}
-	for i, g := range list {
-		words[i] = fmt.Sprintf("%s in %s: %s", which(g), where(g), Legible(words[i]))
+	k := [2]string{s.change.Face, words}
+	if g.said[k] == nil {
+		g.said[k] = &saying{crowd: crowd{order: plainestOfWorst}, first: s.change, words: words}
+		if common(s.change) != "" { // as which names those of a cause
+			g.said[k].first, g.said[k].order = nil, plainest
+		}
+		g.sayings = append(g.sayings, g.said[k])
 	}
-	return words
+	g.said[k].add(s)
+}
+
+// decided tells in a line each what was said.
+func (g *Gist) decided() []string {
+	var lines []string
+	for _, s := range g.sayings {
+		lines = append(lines, fmt.Sprintf("%s in %s: %s", s.which(s.first), s.where(), Legible(s.words)))
+	}
+	return lines
 }
 
 // saidOf is "put off until 2027-01-31 by Ada Marsh: a sample is at the printer's"; "" where

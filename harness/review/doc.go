@@ -5,6 +5,7 @@
 //	order.go                                    changes, worst first
 //	cause.go lines.go alike.go                  folded into causes: by kind, along lines, where they are alike
 //	alignment_row.go set.go                     causes of a row, and of whole strikes
+//	gist.go crowd.go                            results as reports tell them, counted as they are read
 //	overhaul.go symptom.go sighting.go          a face that changed all over, what shows of it, in which picture
 //	caption.go meaning.go counts.go decided.go  their words
 //	art.go picture.go word.go                   a glyph as characters, as pixels, in a word

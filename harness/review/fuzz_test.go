@@ -38,9 +38,9 @@ func FuzzBundle(f *testing.F) {
 			return
 		}
 		for name, write := range map[string]func(io.Writer, *harness.Results) error{
-			"summary.md": WriteMarkdown, "junit.xml": WriteJUnit, "differences.txt": writeDifferences,
+			"summary.md": func(w io.Writer, r *harness.Results) error { return WriteMarkdown(w, GistOf(r)) }, "junit.xml": WriteJUnit, "differences.txt": writeDifferences,
 			"terminal": func(w io.Writer, r *harness.Results) error {
-				return WriteTerminal(w, r, "run smokeproof review", false, 100)
+				return WriteTerminal(w, GistOf(r), "run smokeproof review", false, 100)
 			},
 		} {
 			var b bytes.Buffer
@@ -49,10 +49,10 @@ func FuzzBundle(f *testing.F) {
 			require.Less(t, at, 0, "%s: %.20q", name, b.String()[max(at, 0):])
 		}
 		var md, sarif bytes.Buffer
-		require.NoError(t, WriteMarkdown(&md, res))
+		require.NoError(t, WriteMarkdown(&md, GistOf(res)))
 		own := strings.NewReplacer("<details>", "", "</details>", "", "<summary>", "", "</summary>", "", "<code>", "", "</code>", "")
 		require.NotContains(t, own.Replace(md.String()), "<", "no markup but our own")
-		require.NoError(t, WriteSARIF(&sarif, res))
+		require.NoError(t, WriteSARIF(&sarif, GistOf(res)))
 		require.True(t, json.Valid(sarif.Bytes()))
 		var page bytes.Buffer
 		sheet := layOut(res, nil)

@@ -109,8 +109,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 		s.head.Rows = append(s.head.Rows, r)
 	}
 	s.head.Causes = causeTexts(causes(changes), rows)
-	all, _ := overhauls(res)
-	for _, o := range all {
+	for _, o := range GistOf(res).overhauls {
 		s.head.Overhauls = append(s.head.Overhauls, o.told(&res.Header))
 	}
 	s.words = around.Letters

@@ -11,17 +11,13 @@ import (
 
 // WriteMarkdown writes a summary for a merge request: faces that changed all over, the
 // worst ten causes besides, inline art, counts by finding, and what to run next.
-func WriteMarkdown(w io.Writer, res *harness.Results) error {
+func WriteMarkdown(w io.Writer, g *Gist) error {
 	const most = 10
-	all, rest := overhauls(res)
-	found := causesFound(rest)
+	all, res := g.overhauls, g.Results
+	found := causesFound(g.rest)
 	worst := found[:min(most, len(found))]
-	outcome, err := verdict(res)
-	if err != nil {
-		return err
-	}
 	m := markdown{bufio.NewWriter(w)}
-	m.print("# Hinted type: %s\n\n%s\n", outcome, mark(counts(res)))
+	m.print("# Hinted type: %s\n\n%s\n", g.verdict(), mark(counts(res)))
 	for _, why := range res.Summary.Unread {
 		m.print("\n- %s\n", mark(Legible(why)))
 	}
@@ -42,7 +38,7 @@ func WriteMarkdown(w io.Writer, res *harness.Results) error {
 		m.pictures(sightings(all, worst))
 	}
 	m.set(setCauses(res))
-	m.decided(decided(res))
+	m.decided(g.decided())
 	m.byFinding(res.Summary.ByFinding)
 	m.print("\n## Next\n\n%s\n", next(res))
 	return m.w.Flush()
@@ -61,7 +57,7 @@ func (m *markdown) print(format string, args ...any) { fmt.Fprintf(m.w, format, 
 func (m *markdown) overhaul(o *overhaul, h *harness.Header) {
 	m.print("\n## %s\n\n%s\n\n", mark(o.text(h)), mark(o.where()))
 	for _, s := range o.signs {
-		m.print("- %d %s\n", len(s.members), mark(o.line(s)))
+		m.print("- %d %s\n", s.n, mark(o.line(s)))
 	}
 }
 

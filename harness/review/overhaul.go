@@ -2,7 +2,6 @@ package review
 
 import (
 	"fmt"
-	"slices"
 
 	"smokeproof/harness"
 )
@@ -10,10 +9,16 @@ import (
 // overhaul is a face of which nearly every drawing of some strikes changed: one
 // thing befell it, such as the loss of its hints, and single causes tell little.
 type overhaul struct {
-	face    string
-	of      int               // drawings in those strikes
-	members []*harness.Change // worst first
-	signs   []*symptom        // gravest and most first
+	crowd
+	face          string
+	of            int  // drawings in its strikes
+	worst, letter seen // the worst of all, and of plain letters
+	fails         bool // one of them does, at the gate
+	reasons       map[string]int
+	strikes       map[harness.StrikeKey]bool
+	bySign        map[string]*symptom
+	signs         []*symptom        // gravest and most first
+	kept          []*harness.Change // of a face that is looked at
 }
 
 const (
@@ -22,44 +27,47 @@ const (
 	manyCauses  = 12   // a list of more is not read to its end
 )
 
-// overhauls lists the faces that changed all over, or of which many glyphs did for one reason, worst
-// first, and the changes of the others. Where nothing is approved, it is those whose faults have too many
-// causes to list.
-func overhauls(res *harness.Results) (list []*overhaul, rest []*harness.Change) {
-	all := worstFirst(res)
-	whole, many := wholeStrikes(res), manyRemarked(all)
-	byFace, counted := map[string]*overhaul{}, map[harness.StrikeKey]bool{}
-	for _, c := range all {
-		drawn := c.Status == harness.StatusChanged || c.Status == harness.StatusLooked
-		if !drawn || !whole[c.StrikeKey()] && !many[remarkOf(c)] {
-			continue
-		}
-		o := byFace[c.Face]
-		if o == nil {
-			o = &overhaul{face: c.Face}
-			byFace[c.Face], list = o, append(list, o)
-		}
-		o.members = append(o.members, c)
-		counted[c.StrikeKey()] = true
+func newOverhaul(face string) *overhaul {
+	return &overhaul{crowd: crowd{order: plainest}, face: face, reasons: map[string]int{}, strikes: map[harness.StrikeKey]bool{}, bySign: map[string]*symptom{}}
+}
+
+func (o *overhaul) add(s seen, fails bool) {
+	o.crowd.add(s)
+	o.strikes[s.change.StrikeKey()] = true
+	o.fails = o.fails || fails
+	o.worst = worse(o.worst, s)
+	if basic(s.change) {
+		o.letter = worse(o.letter, s)
 	}
-	for _, s := range res.Strikes {
-		if counted[s.StrikeKey()] {
-			byFace[s.Face].of += s.Glyphs
-		}
+	if why := reason(s.change); why != "" {
+		o.reasons[why]++
 	}
-	if res.Looked {
-		list = slices.DeleteFunc(list, func(o *overhaul) bool {
-			return !many[remarkOf(o.members[0])] && len(causes(o.members)) <= manyCauses
-		})
+	for i := range s.change.Findings {
+		o.show(s, i)
 	}
-	told := map[*harness.Change]bool{}
-	for _, o := range list {
-		o.signs = symptoms(o.members)
-		for _, c := range o.members {
-			told[c] = true
+}
+
+// worse is the one that stands first in a run's order; a is nothing at first.
+func worse(a, b seen) seen {
+	if a.change == nil || b.compare(a) < 0 {
+		return b
+	}
+	return a
+}
+
+// finish lists what was counted.
+func (o *overhaul) finish(res *harness.Results) {
+	for i := range res.Strikes {
+		if s := &res.Strikes[i]; o.strikes[s.StrikeKey()] {
+			o.of += s.Glyphs
 		}
 	}
-	return list, slices.DeleteFunc(all, func(c *harness.Change) bool { return told[c] })
+	o.signs = o.symptoms()
+}
+
+// drawnOtherwise says that a change is of a drawing, and not of one that is new or gone.
+func drawnOtherwise(c *harness.Change) bool {
+	return c.Status == harness.StatusChanged || c.Status == harness.StatusLooked
 }
 
 // wholeStrikes are those of which nearly every glyph changed; where nothing is approved, all but the smallest.
@@ -78,69 +86,43 @@ type remark struct{ face, words string }
 
 func remarkOf(c *harness.Change) remark { return remark{c.Face, c.Note} }
 
-// manyRemarked are the remarks that many glyphs of a face have in the same words.
-func manyRemarked(changes []*harness.Change) map[remark]bool {
-	glyphs := map[remark]map[string]bool{}
-	for _, c := range changes {
-		if c.Note == "" {
-			continue
-		}
-		k := remarkOf(c)
-		if glyphs[k] == nil {
-			glyphs[k] = map[string]bool{}
-		}
-		glyphs[k][c.Glyph] = true
-	}
-	many := map[remark]bool{}
-	for k, g := range glyphs {
-		many[k] = len(g) >= leastGlyphs
-	}
-	return many
-}
-
 // reason is what most of its drawings have for one, and how many do; "" where none has.
 func (o *overhaul) reason() (why string, n int) {
-	count := map[string]int{}
-	for _, c := range o.members {
-		if why := reason(c); why != "" {
-			count[why]++
-		}
-	}
-	if len(count) == 0 {
+	if len(o.reasons) == 0 {
 		return "", 0
 	}
-	why = mostFirst(count)[0]
-	return why, count[why]
+	why = mostFirst(o.reasons)[0]
+	return why, o.reasons[why]
 }
 
 // text says what befell the face, if only that something did.
 func (o *overhaul) text(h *harness.Header) string {
 	why, n := o.reason()
 	if h.Looked { // faults tell nothing of the drawings that have none
-		text := fmt.Sprintf("%s: %d of %d drawings are at fault by their own outlines", plain(o.face), len(o.members), o.of)
+		text := fmt.Sprintf("%s: %d of %d drawings are at fault by their own outlines", plain(o.face), o.n, o.of)
 		if n > 0 {
-			text += fmt.Sprintf(", %s of them: %s", choose(n == len(o.members), "all", fmt.Sprint(n)), why)
+			text += fmt.Sprintf(", %s of them: %s", choose(n == o.n, "all", fmt.Sprint(n)), why)
 		}
 		return text
 	}
-	if float64(n) < nearlyAll*float64(len(o.members)) {
+	if float64(n) < nearlyAll*float64(o.n) {
 		why = o.nature() + " all over"
 	}
-	return fmt.Sprintf("%s: %s; %d of %d drawings are not as %s", plain(o.face), why, len(o.members), o.of, standard(h))
+	return fmt.Sprintf("%s: %s; %d of %d drawings are not as %s", plain(o.face), why, o.n, o.of, standard(h))
 }
 
 // nature is the sign that nearly all of its drawings show, if it goes one way.
 func (o *overhaul) nature() string {
 	for _, s := range o.signs {
-		if float64(len(s.members)) < nearlyAll*float64(len(o.members)) {
+		if float64(s.n) < nearlyAll*float64(o.n) {
 			continue
 		}
 		all := 0
 		for _, way := range s.ways {
-			all += len(way)
+			all += way.n
 		}
 		for name, way := range s.ways {
-			if float64(len(way)) >= nearlyAll*float64(all) {
+			if float64(way.n) >= nearlyAll*float64(all) {
 				return choose(s.text == rowSymptom, name, s.text+" "+name)
 			}
 		}
@@ -150,9 +132,6 @@ func (o *overhaul) nature() string {
 	}
 	return "drawn otherwise"
 }
-
-// where tells its strikes.
-func (o *overhaul) where() string { return where(&cause{members: o.members}) }
 
 // overhaulText is an overhaul as the page shows it.
 type overhaulText struct {
@@ -164,7 +143,7 @@ type overhaulText struct {
 func (o *overhaul) told(h *harness.Header) overhaulText {
 	t := overhaulText{o.text(h), o.where(), []string{}}
 	for _, s := range o.signs {
-		t.Signs = append(t.Signs, fmt.Sprintf("%d %s", len(s.members), o.line(s)))
+		t.Signs = append(t.Signs, fmt.Sprintf("%d %s", s.n, o.line(s)))
 	}
 	return t
 }

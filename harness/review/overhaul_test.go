@@ -11,6 +11,11 @@ import (
 	"smokeproof/harness"
 )
 
+func overhauls(res *harness.Results) ([]*overhaul, []*harness.Change) {
+	g := GistOf(res)
+	return g.overhauls, g.rest
+}
+
 // letters are n changes of one strike, of glyphs a, b, c….
 func letters(n int, spoil func(i int, c *harness.Change)) []harness.Change {
 	var cs []harness.Change
@@ -99,7 +104,7 @@ func TestAStrikeOfFewGlyphsOrAnotherOneIsNoOverhaul(t *testing.T) {
 	}))
 	list, rest = overhauls(gone)
 	require.Len(t, list, 1)
-	require.Len(t, list[0].members, 15)
+	require.Equal(t, 15, list[0].n)
 	require.Len(t, rest, 1, "a glyph that the face has no more is its own cause")
 }
 
@@ -178,7 +183,7 @@ func TestAnOverhaulTellsWhatShowsOfIt(t *testing.T) {
 	require.Len(t, list, 1)
 	var told []string
 	for _, s := range list[0].signs {
-		told = append(told, fmt.Sprint(len(s.members), " ", list[0].line(s)))
+		told = append(told, fmt.Sprint(s.n, " ", list[0].line(s)))
 	}
 	require.Equal(t, []string{
 		"3 strokes parted: a, b, c",
@@ -188,39 +193,39 @@ func TestAnOverhaulTellsWhatShowsOfIt(t *testing.T) {
 	}, told, "gravest and most first; what fewer than three have and is not critical, what is minor and rows of no name are left out")
 
 	var b bytes.Buffer
-	require.NoError(t, WriteTerminal(&b, res, "run smokeproof review", false, 100))
+	require.NoError(t, WriteTerminal(&b, GistOf(res), "run smokeproof review", false, 100))
 	require.Contains(t, b.String(), "\n              9  stems (5 thinner, 4 thicker)")
 	require.Contains(t, b.String(), "\na, text 8 pt 203 dpi label: stem 1 px wider\n", "with a picture of what shows")
 	b.Reset()
-	require.NoError(t, WriteMarkdown(&b, res))
+	require.NoError(t, WriteMarkdown(&b, GistOf(res)))
 	require.Contains(t, b.String(), "\n- 9 stems ")
 }
 
 func TestThePictureOfASymptomIsOfTheGravestFindingOfTheMostFamiliarLetter(t *testing.T) {
-	type seen struct {
+	type letter struct {
 		glyph, severity string
 		code            int
 		score           float64
 	}
 	for _, c := range []struct {
 		reason string
-		seen   []seen
+		seen   []letter
 		want   string
 	}{
-		{"a letter before a sign that scores more", []seen{{"sun", "critical", 0x2600, 9}, {"n", "critical", 'n', 2}, {"m", "critical", 'm', 3}}, "m"},
-		{"a sign that is critical before a letter that is not", []seen{{"percent", "critical", '%', 1}, {"m", "major", 'm', 3}, {"x", "major", 'x', 3}}, "percent"},
+		{"a letter before a sign that scores more", []letter{{"sun", "critical", 0x2600, 9}, {"n", "critical", 'n', 2}, {"m", "critical", 'm', 3}}, "m"},
+		{"a sign that is critical before a letter that is not", []letter{{"percent", "critical", '%', 1}, {"m", "major", 'm', 3}, {"x", "major", 'x', 3}}, "percent"},
 		{"a sign on every keyboard before one on none, and that before a glyph without a code",
-			[]seen{{"part", "critical", -1, 9}, {"sun", "critical", 0x2600, 3}, {"percent", "critical", '%', 2}}, "percent"},
+			[]letter{{"part", "critical", -1, 9}, {"sun", "critical", 0x2600, 3}, {"percent", "critical", '%', 2}}, "percent"},
 	} {
-		o := &overhaul{}
-		for _, s := range c.seen {
+		o := newOverhaul("text")
+		for i, s := range c.seen {
 			ch := one(s.glyph)
 			ch.Code = s.code
 			f := &ch.Findings[0]
 			f.Finding, f.Severity, f.Score = "break", s.severity, s.score
-			o.members = append(o.members, &ch)
+			o.add(seen{change: &ch, at: i, name: i}, true)
 		}
-		o.signs = symptoms(o.members)
+		o.signs = o.symptoms()
 		list := o.pictured()
 		require.Len(t, list, 1, c.reason)
 		require.Equal(t, c.want, list[0].change.Glyph, c.reason)
@@ -238,11 +243,11 @@ func TestManyFacesThatChangedAllOverDoNotScrollTheTerminal(t *testing.T) {
 	res := results(cs...)
 	res.Strikes = strikes
 	var b bytes.Buffer
-	require.NoError(t, WriteTerminal(&b, res, "run smokeproof review", false, 80))
+	require.NoError(t, WriteTerminal(&b, GistOf(res), "run smokeproof review", false, 80))
 	require.Less(t, strings.Count(b.String(), "\n"), 70)
 	require.Contains(t, b.String(), "and 48 more")
 	b.Reset()
-	require.NoError(t, WriteMarkdown(&b, res))
+	require.NoError(t, WriteMarkdown(&b, GistOf(res)))
 	require.Contains(t, b.String(), "and 50 more faces all over")
 }
 

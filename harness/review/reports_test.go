@@ -49,9 +49,9 @@ func manyWays() *harness.Results {
 
 func TestReportsReadAsApproved(t *testing.T) {
 	for name, write := range map[string]func(io.Writer, *harness.Results) error{
-		"summary.md": WriteMarkdown, "junit.xml": WriteJUnit, "sarif.json": WriteSARIF,
+		"summary.md": func(w io.Writer, r *harness.Results) error { return WriteMarkdown(w, GistOf(r)) }, "junit.xml": WriteJUnit, "sarif.json": func(w io.Writer, r *harness.Results) error { return WriteSARIF(w, GistOf(r)) },
 		"terminal.txt": func(w io.Writer, r *harness.Results) error {
-			return WriteTerminal(w, r, "run smokeproof review", false, 100)
+			return WriteTerminal(w, GistOf(r), "run smokeproof review", false, 100)
 		},
 	} {
 		var b bytes.Buffer
@@ -89,7 +89,7 @@ func TestSARIFCallsAnErrorWhatFailsTheCheck(t *testing.T) {
 		res := results(k.change)
 		res.Gate = k.gate
 		var b bytes.Buffer
-		require.NoError(t, WriteSARIF(&b, res))
+		require.NoError(t, WriteSARIF(&b, GistOf(res)))
 		var log struct {
 			Runs []struct {
 				Results []struct{ Level, RuleID string }
@@ -110,7 +110,7 @@ func TestSARIFKeepsItsPublishedSchema(t *testing.T) {
 	require.NoError(t, err)
 	for reason, res := range map[string]*harness.Results{"every kind of change": manyWays(), "nothing to tell": results()} {
 		var b bytes.Buffer
-		require.NoError(t, WriteSARIF(&b, res))
+		require.NoError(t, WriteSARIF(&b, GistOf(res)))
 		v, err := jsonschema.UnmarshalJSON(&b)
 		require.NoError(t, err)
 		require.NoError(t, schema.Validate(v), reason)
@@ -166,8 +166,8 @@ func TestEveryFindingHasAMeaning(t *testing.T) {
 
 func TestColourIsForATerminalAlone(t *testing.T) {
 	var plain, tinted bytes.Buffer
-	require.NoError(t, WriteTerminal(&plain, manyWays(), "run smokeproof review", false, 80))
-	require.NoError(t, WriteTerminal(&tinted, manyWays(), "run smokeproof review", true, 80))
+	require.NoError(t, WriteTerminal(&plain, GistOf(manyWays()), "run smokeproof review", false, 80))
+	require.NoError(t, WriteTerminal(&tinted, GistOf(manyWays()), "run smokeproof review", true, 80))
 	require.NotContains(t, plain.String(), "\x1b")
 	require.Contains(t, tinted.String(), "\x1b[1m")
 	for _, line := range strings.Split(strings.SplitN(plain.String(), "\n\n", 2)[0], "\n") {
@@ -182,7 +182,7 @@ func TestAThousandChangesDoNotScrollTheTerminal(t *testing.T) {
 		cs[i].Face = fmt.Sprint("f", i) // each its own cause
 	}
 	var b bytes.Buffer
-	require.NoError(t, WriteTerminal(&b, results(cs...), "run smokeproof review", false, 80))
+	require.NoError(t, WriteTerminal(&b, GistOf(results(cs...)), "run smokeproof review", false, 80))
 	require.Less(t, strings.Count(b.String(), "\n"), 60)
 	require.Contains(t, b.String(), "and 988 more")
 }
@@ -215,5 +215,5 @@ func TestWhatWasSaidOfManyGlyphsInOneWordIsOneLine(t *testing.T) {
 		"n, m in text, 8, 9 pt at 203 dpi: rejected by Ada<U+001B> Marsh: hints lost",
 		"n in text, 10 pt at 203 dpi: put off until 2000-01-31 (over) by Ada<U+001B> Marsh: a sample is due",
 		"n in text, 11 pt at 203 dpi: rejected by Ada<U+001B> Marsh: the arch",
-	}, decided(res))
+	}, GistOf(res).decided())
 }

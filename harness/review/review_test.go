@@ -34,9 +34,6 @@ func results(changes ...harness.Change) *harness.Results {
 		Strikes: []harness.StrikeRecord{{Face: "text", Device: "label", Size: "10", DPI: "203", Counts: harness.Counts{Glyphs: 5, Equal: 5}}},
 		Changes: changes, Summary: *harness.NewSummary(),
 	}
-	for _, c := range changes {
-		r.Findings = append(r.Findings, c.Findings...)
-	}
 	r.Summary.ByFinding["stem-weight"] = len(changes)
 	return r
 }
@@ -48,8 +45,8 @@ var hostile = "<script>alert(1)</script>|`\x1b[31m\u202e"
 func TestHostileNamesStayText(t *testing.T) {
 	res := results(one(hostile))
 	for name, write := range map[string]func(*bytes.Buffer) error{
-		"terminal": func(b *bytes.Buffer) error { return WriteTerminal(b, res, "run smokeproof review", false, 200) },
-		"markdown": func(b *bytes.Buffer) error { return WriteMarkdown(b, res) },
+		"terminal": func(b *bytes.Buffer) error { return WriteTerminal(b, GistOf(res), "run smokeproof review", false, 200) },
+		"markdown": func(b *bytes.Buffer) error { return WriteMarkdown(b, GistOf(res)) },
 		"junit":    func(b *bytes.Buffer) error { return WriteJUnit(b, res) },
 		"page":     func(b *bytes.Buffer) error { return writePage(b, &layOut(res, nil).head, onDisk) },
 		"text":     func(b *bytes.Buffer) error { return writeDifferences(b, res) },
@@ -78,8 +75,8 @@ func TestWhatIsTooLargeToShowIsToldInFigures(t *testing.T) {
 	res := results(far, huge)
 	require.Equal(t, []string{"(30002 × 30003 pixels: too large to show here)"}, art(&far))
 	for name, write := range map[string]func(*bytes.Buffer) error{
-		"terminal": func(b *bytes.Buffer) error { return WriteTerminal(b, res, "run smokeproof review", false, 100) },
-		"markdown": func(b *bytes.Buffer) error { return WriteMarkdown(b, res) },
+		"terminal": func(b *bytes.Buffer) error { return WriteTerminal(b, GistOf(res), "run smokeproof review", false, 100) },
+		"markdown": func(b *bytes.Buffer) error { return WriteMarkdown(b, GistOf(res)) },
 		"junit":    func(b *bytes.Buffer) error { return WriteJUnit(b, res) },
 		"text":     func(b *bytes.Buffer) error { return writeDifferences(b, res) },
 		"plates":   func(b *bytes.Buffer) error { return layOut(res, nil).writePlates(b, 0) },
@@ -330,7 +327,7 @@ func TestTheLastLineSaysWhatTheExitStatusDoes(t *testing.T) {
 		res := results()
 		res.Summary.Exit = exit
 		var b bytes.Buffer
-		require.NoError(t, WriteTerminal(&b, res, "run smokeproof review", false, 80))
+		require.NoError(t, WriteTerminal(&b, GistOf(res), "run smokeproof review", false, 80))
 		lines := strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
 		require.Len(t, lines, 2, "where nothing is found no line is empty")
 		require.Equal(t, want, lines[1])

@@ -13,23 +13,25 @@ import (
 	"smokeproof/harness"
 )
 
-// WriteSARIF writes SARIF 2.1.0 (OASIS): each cause as a result on its font files, as a run may have more
-// findings than readers of SARIF take, and one for each face with glyphs that nobody approved. What fails the
+// WriteSARIF writes SARIF 2.1.0 (OASIS): each face that changed all over and each cause besides as a result on its
+// font files, as a run may have more findings than readers of SARIF take, and one for each face with glyphs that nobody approved. What fails the
 // check is an error, what passes the gate, or is put off, a warning, a trace a note.
-func WriteSARIF(w io.Writer, res *harness.Results) error {
+func WriteSARIF(w io.Writer, g *Gist) error {
+	res := g.Results
 	log := sarifLog{files: map[string]string{}, results: []object{}}
 	for _, f := range res.Faces {
 		log.files[f.Name] = f.File
 	}
-	for _, c := range causesFound(worstFirst(res)) {
+	for _, o := range g.overhauls {
+		log.overhaul(o, &res.Header)
+	}
+	for _, c := range causesFound(g.rest) {
 		log.cause(c, res.Gate)
 	}
 	for _, f := range setCauses(res) {
 		log.set(f, res.Gate)
 	}
-	if err := log.fresh(res); err != nil {
-		return err
-	}
+	log.fresh(g.fresh)
 	e := json.NewEncoder(w)
 	e.SetIndent("", " ")
 	return e.Encode(object{"version": "2.1.0", "runs": []object{{
@@ -61,6 +63,15 @@ type sarifLog struct {
 	results []object
 }
 
+func (l *sarifLog) overhaul(o *overhaul, h *harness.Header) {
+	worst := o.worst.change
+	text := fmt.Sprintf("%s. In %s.", o.text(h), o.where())
+	for _, s := range o.signs {
+		text += fmt.Sprintf(" %d %s.", s.n, o.line(s))
+	}
+	l.add([]string{o.face}, firstFinding(worst), levelOf(o.fails, worst.Severity), plain(o.face)+"/all-over", text, o.n)
+}
+
 func (l *sarifLog) cause(c *cause, gate string) {
 	f := c.worst().Findings[0]
 	fails := slices.ContainsFunc(c.members, func(m *harness.Change) bool { return m.Fails(gate) })
@@ -75,20 +86,12 @@ func (l *sarifLog) set(f *setCause, gate string) {
 		fmt.Sprintf("%s: %s. In %s.", f.who(), plain(f.Text), setWhere(&f.Finding)), max(1, len(f.glyphs)))
 }
 
-// fresh adds what nobody approved, face by face.
-func (l *sarifLog) fresh(res *harness.Results) error {
-	count := map[string]int{}
-	err := res.Each(func(c *harness.Change) error {
-		if c.Status == harness.StatusNew && c.Fails(res.Gate) {
-			count[c.Face]++
-		}
-		return nil
-	})
+// fresh adds what nobody approved, counted by face.
+func (l *sarifLog) fresh(count map[string]int) {
 	for _, face := range slices.Sorted(maps.Keys(count)) {
 		l.add([]string{face}, unapproved, "error", plain(face)+"/"+unapproved,
 			fmt.Sprintf("%s: bitmaps that nobody approved: %d", plain(face), count[face]), count[face])
 	}
-	return err
 }
 
 func levelOf(fails bool, severity string) string {

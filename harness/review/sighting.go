@@ -41,8 +41,7 @@ func (o *overhaul) pictured() []sighting {
 		list = append(list, s.shown)
 	}
 	if len(list) == 0 {
-		i := max(0, slices.IndexFunc(o.members, basic))
-		list = pictureOf(o.members[i])
+		list = pictureOf(cmp.Or(o.letter.change, o.worst.change))
 	}
 	return list
 }

@@ -9,60 +9,81 @@ import (
 
 	"smokeproof/diff"
 	"smokeproof/harness"
-	"smokeproof/harness/glyph"
 )
 
 // symptom is what many drawings of an overhaul have in common.
 type symptom struct {
+	crowd
 	text            string
-	ways            map[string][]*harness.Change // "thicker" and "thinner", or the rows that moved
+	ways            map[string]*way // "thicker" and "thinner", or the rows that moved
 	critical, major int
-	members         []*harness.Change // worst first
-	shown           sighting          // the gravest, of the most familiar letter
+	first           found    // as the run is ordered
+	shown           sighting // the gravest, of the most familiar letter
+	showing         found    // where that is
 }
 
-// symptoms lists what a type engineer would look for in changes, worst first, what is
-// critical for the most part first: strokes parted, gone, thicker or thinner, rows that moved.
-func symptoms(changes []*harness.Change) []*symptom {
-	byText := map[string]*symptom{}
-	var list []*symptom
-	for _, c := range changes {
-		for i := range c.Findings {
-			f := &c.Findings[i]
-			text, way := sign(c, f)
-			if text == "" || f.Severity != "critical" && f.Severity != "major" {
-				continue
-			}
-			s := byText[text]
-			if s == nil {
-				s = &symptom{text: text, ways: map[string][]*harness.Change{}, shown: sighting{c, f}}
-				byText[text], list = s, append(list, s)
-			}
-			s.add(c, f, way)
-		}
+// way counts findings that go one way.
+type way struct {
+	n     int
+	sizes []string
+}
+
+// found is a finding by its place among those of its change.
+type found struct {
+	seen
+	finding int
+}
+
+func (f found) compare(o found) int { return cmp.Or(f.seen.compare(o.seen), f.finding-o.finding) }
+
+// show enters a finding under what it shows, if it is grave.
+func (o *overhaul) show(at seen, finding int) {
+	f := &at.change.Findings[finding]
+	text, name := sign(at.change, f)
+	if text == "" || f.Severity != "critical" && f.Severity != "major" {
+		return
 	}
-	list = slices.DeleteFunc(list, func(s *symptom) bool { return len(s.members) < fewest && s.critical == 0 })
-	slices.SortStableFunc(list, func(a, b *symptom) int {
-		return cmp.Or(cmp.Compare(a.major, a.critical)-cmp.Compare(b.major, b.critical), len(b.members)-len(a.members))
-	})
-	return list
+	here := found{at, finding}
+	s := o.bySign[text]
+	if s == nil {
+		s = &symptom{crowd: crowd{order: plainest}, text: text, ways: map[string]*way{}, first: here, shown: sighting{at.change, f}, showing: here}
+		o.bySign[text] = s
+	}
+	s.add(here, f, name)
 }
 
-func (s *symptom) add(c *harness.Change, f *harness.Finding, way string) {
-	if way != "" {
-		s.ways[way] = append(s.ways[way], c)
+func (s *symptom) add(here found, f *harness.Finding, name string) {
+	s.crowd.add(here.seen)
+	if name != "" {
+		if s.ways[name] == nil {
+			s.ways[name] = &way{}
+		}
+		s.ways[name].n++
+		s.ways[name].sizes = with(s.ways[name].sizes, here.change.Size)
 	}
 	if f.Severity == "critical" {
 		s.critical++
 	} else {
 		s.major++
 	}
-	if seen := (sighting{c, f}); seen.before(s.shown) < 0 {
-		s.shown = seen
+	if here.compare(s.first) < 0 {
+		s.first = here
 	}
-	if n := len(s.members); n == 0 || s.members[n-1] != c {
-		s.members = append(s.members, c)
+	is := sighting{here.change, f}
+	if cmp.Or(is.before(s.shown), here.compare(s.showing)) < 0 {
+		s.shown, s.showing = is, here
 	}
+}
+
+// symptoms lists what a type engineer would look for in changes, worst first, what is
+// critical for the most part first: strokes parted, gone, thicker or thinner, rows that moved.
+func (o *overhaul) symptoms() []*symptom {
+	list := slices.Collect(maps.Values(o.bySign))
+	list = slices.DeleteFunc(list, func(s *symptom) bool { return s.n < fewest && s.critical == 0 })
+	slices.SortFunc(list, func(a, b *symptom) int {
+		return cmp.Or(cmp.Compare(a.major, a.critical)-cmp.Compare(b.major, b.critical), b.n-a.n, a.first.compare(b.first))
+	})
+	return list
 }
 
 // rowSymptom is that of alignment rows, which are off at some sizes and not at others.
@@ -71,9 +92,8 @@ const rowSymptom = "alignment rows"
 // line is "bars (63 thinner, 12 thicker): H, A, B and 80 more; 9, 10 pt at 300 dpi",
 // without the strikes where they are all of the overhaul's.
 func (o *overhaul) line(s *symptom) string {
-	byLetter := slices.SortedStableFunc(slices.Values(s.members), plainest)
-	text := s.text + s.whichWays() + ": " + glyph.FirstOf(distinct(append([]*harness.Change{s.shown.change}, byLetter...), spoken))
-	if at := where(&cause{members: s.members}); at != o.where() {
+	text := s.text + s.whichWays() + ": " + s.which(s.shown.change)
+	if at := s.where(); at != o.where() {
 		text += "; " + strings.TrimPrefix(at, plain(o.face)+", ")
 	}
 	return text
@@ -84,16 +104,16 @@ func (o *overhaul) line(s *symptom) string {
 func (s *symptom) whichWays() string {
 	const most = 4
 	names := slices.SortedFunc(maps.Keys(s.ways), func(a, b string) int {
-		return cmp.Or(len(s.ways[b])-len(s.ways[a]), cmp.Compare(a, b))
+		return cmp.Or(s.ways[b].n-s.ways[a].n, cmp.Compare(a, b))
 	})
 	var told []string
 	for _, name := range names[:min(most, len(names))] {
-		way := fmt.Sprintf("%d %s", len(s.ways[name]), name)
-		if len(s.ways[name]) == 1 {
+		way := fmt.Sprintf("%d %s", s.ways[name].n, name)
+		if s.ways[name].n == 1 {
 			way = strings.Replace(way, "rounds", "round", 1)
 		}
 		if s.text == rowSymptom {
-			way += " at " + sizes(distinct(s.ways[name], func(c *harness.Change) string { return c.Size }))
+			way += " at " + sizes(s.ways[name].sizes)
 		}
 		told = append(told, way)
 	}

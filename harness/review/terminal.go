@@ -21,10 +21,10 @@ var tint = map[string]string{"critical": "\x1b[1;35m", "major": "\x1b[1m", "mino
 
 // WriteTerminal prints the worst causes, two lines each, and the worst three as
 // pixels; more says where the rest is shown. Sentences break at width columns; 0 breaks none.
-func WriteTerminal(w io.Writer, res *harness.Results, more string, color bool, width int) error {
+func WriteTerminal(w io.Writer, g *Gist, more string, color bool, width int) error {
 	p := &printer{w: bufio.NewWriter(w), rest: Legible(more), color: color, width: width}
-	all, rest := overhauls(res)
-	found := causesFound(rest)
+	all, res := g.overhauls, g.Results
+	found := causesFound(g.rest)
 	most := 12
 	p.overhauls(all, most, res)
 	if len(all) > 0 && len(found) > 0 {
@@ -46,7 +46,7 @@ func WriteTerminal(w io.Writer, res *harness.Results, more string, color bool, w
 		p.entry(f.Severity, f.who()+": "+plain(f.Text), f.Finding.Finding+" in "+setWhere(&f.Finding))
 	}
 	p.more(len(set)-most, "see "+harness.ResultsName)
-	said := decided(res)
+	said := g.decided()
 	for i, line := range said[:min(most, len(said))] {
 		if i == 0 {
 			p.line("")
@@ -99,12 +99,12 @@ func (p *printer) overhauls(all []*overhaul, most int, res *harness.Results) {
 		if i > 0 && i <= told {
 			p.line("")
 		}
-		p.entry(o.members[0].Severity, o.text(&res.Header), o.where())
+		p.entry(o.worst.change.Severity, o.text(&res.Header), o.where())
 		if i >= told {
 			continue
 		}
 		for _, s := range o.signs[:min(most, len(o.signs))] {
-			p.line(fmt.Sprintf("%*d  %s", column-2, len(s.members), strings.Join(broken(o.line(s), p.width-column), "\n"+strings.Repeat(" ", column))))
+			p.line(fmt.Sprintf("%*d  %s", column-2, s.n, strings.Join(broken(o.line(s), p.width-column), "\n"+strings.Repeat(" ", column))))
 		}
 	}
 	p.more(len(all)-most, p.rest)

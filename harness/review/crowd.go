@@ -1,0 +1,105 @@
+package review
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"smokeproof/harness"
+	"smokeproof/harness/glyph"
+)
+
+// seen is a change as it is met among all of a run.
+type seen struct {
+	change     *harness.Change
+	strike, at int // its place: of the strike in the run, and then among the changes
+	name       int // of its glyph as it is spoken, in the table of the crowds
+}
+
+// compare orders the changes of a run worst first.
+func (s seen) compare(o seen) int {
+	return cmp.Or(harness.Worse(o.change, s.change), cmp.Compare(s.strike, o.strike), cmp.Compare(s.at, o.at))
+}
+
+// crowd is changes that are counted and not kept, as a run may have a million: what there is to say
+// of them together. They may come in any order.
+type crowd struct {
+	order              func(a, b *harness.Change) int // of the glyphs that are named
+	n                  int
+	last               *harness.Change // counted
+	named              []uint64        // a bit for each name
+	distinct           int             // names
+	told               []seen          // of the first names, the first change
+	faces, sizes, dpis []string
+}
+
+// mostTold is how many glyphs of many are named at most.
+const mostTold = 4
+
+// add counts a change, once though it be given several times in turn.
+func (c *crowd) add(s seen) {
+	if c.last == s.change {
+		return
+	}
+	c.last = s.change
+	c.n++
+	for len(c.named) <= s.name/64 {
+		c.named = append(c.named, 0)
+	}
+	if bit := uint64(1) << (s.name % 64); c.named[s.name/64]&bit == 0 {
+		c.named[s.name/64] |= bit
+		c.distinct++
+	}
+	c.tell(s)
+	c.faces = with(c.faces, s.change.Face)
+	c.sizes = with(c.sizes, s.change.Size)
+	c.dpis = with(c.dpis, s.change.DPI)
+}
+
+// tell keeps the first change of each name, and of the first names alone.
+func (c *crowd) tell(s seen) {
+	order := func(a, b seen) int { return cmp.Or(c.order(a.change, b.change), a.compare(b)) }
+	if i := slices.IndexFunc(c.told, func(t seen) bool { return t.name == s.name }); i >= 0 {
+		if order(s, c.told[i]) >= 0 {
+			return
+		}
+		c.told = slices.Delete(c.told, i, i+1)
+	} else if len(c.told) == mostTold {
+		if order(s, c.told[mostTold-1]) >= 0 {
+			return
+		}
+		c.told = c.told[:mostTold-1]
+	}
+	at, _ := slices.BinarySearchFunc(c.told, s, order)
+	c.told = slices.Insert(c.told, at, s)
+}
+
+// which names the glyphs, that of one change first, if there is one.
+func (c *crowd) which(first *harness.Change) string {
+	var names []string
+	if first != nil {
+		names = append(names, spoken(first))
+	}
+	for _, s := range c.told {
+		names = with(names, spoken(s.change))
+	}
+	return glyph.FirstOfMany(names, c.distinct)
+}
+
+// where names the strikes, sizes ascending: "text, 6, 7, 8 pt at 203, 300 dpi".
+func (c *crowd) where() string {
+	var faces []string
+	for _, f := range c.faces {
+		faces = with(faces, plain(f))
+	}
+	return fmt.Sprintf("%s, %s at %s dpi", strings.Join(faces, " and "), sizes(c.sizes), strings.Join(ascending(c.dpis), ", "))
+}
+
+// with is a list that holds a word, once.
+func with(list []string, word string) []string {
+	if slices.Contains(list, word) {
+		return list
+	}
+	return append(list, word)
+}
