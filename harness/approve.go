@@ -57,7 +57,7 @@ func (r *Run) Approve(ctx context.Context, o ApproveOptions) (*Approved, error) 
 	case o.Renamed:
 		return &a.out, a.renamed(ctx)
 	}
-	err := inOrder(ctx, r.options.Workers, r.strikes, r.cost, alone(r.checkStrike), func(s *StrikeJob, res *StrikeResult) error {
+	err := inOrder(ctx, r.options.Workers, r.strikes, r.cost, alone(a.check), func(s *StrikeJob, res *StrikeResult) error {
 		return a.strike(ctx, s, res)
 	})
 	if err == nil {
@@ -88,12 +88,17 @@ func (r *Run) newApproval(o ApproveOptions) *approval {
 	return a
 }
 
+// check tells what there is to decide on.
+func (a *approval) check(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
+	return a.run.checkStrike(ctx, s, true)
+}
+
 func (a *approval) strike(ctx context.Context, s *StrikeJob, res *StrikeResult) error {
 	goldens := s.Strike
 	goldens.Device = ""     // devices of one resolution have them in common
 	if a.written[goldens] { // for another device since, be it before or after the first check read them
 		var err error
-		if res, err = a.run.checkStrike(ctx, s); err != nil {
+		if res, err = a.check(ctx, s); err != nil {
 			return err
 		}
 	}
@@ -115,6 +120,7 @@ func (a *approval) strike(ctx context.Context, s *StrikeJob, res *StrikeResult) 
 	if len(ds) > 0 {
 		a.written[goldens] = true
 	}
+	res.Changes = nil // they take as much memory as what is recorded
 	return a.record(ctx, s, ds)
 }
 

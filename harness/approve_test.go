@@ -128,7 +128,7 @@ func TestADecisionIsMetWhereAnotherDeviceCameFirst(t *testing.T) {
 	a := r.newApproval(ApproveOptions{By: "Ada", Decisions: decided(changes, golden.Approve, "H")})
 	require.NotEmpty(t, a.wanted)
 	for i := range r.strikes {
-		res, err := r.checkStrike(t.Context(), &r.strikes[i])
+		res, err := r.checkStrike(t.Context(), &r.strikes[i], true)
 		require.NoError(t, err)
 		require.NoError(t, a.strike(t.Context(), &r.strikes[i], res))
 	}

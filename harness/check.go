@@ -55,8 +55,8 @@ func (r *Run) judged(ctx context.Context, sets bool, work worker[*StrikeResult],
 	return sum, err
 }
 
-func (r *Run) checkStrike(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
-	all, err := r.checkAlike(ctx, []*StrikeJob{s})
+func (r *Run) checkStrike(ctx context.Context, s *StrikeJob, brief bool) (*StrikeResult, error) {
+	all, err := r.checkAlike(ctx, []*StrikeJob{s}, brief)
 	if err != nil {
 		return nil, err
 	}

@@ -20,6 +20,7 @@ type comparison struct {
 	outline func(glyph.Ref) *glyph.Outline         // fitted; nil where there is none
 	alone   func(*glyph.Cell) []diff.Finding       // what its own outline says of a drawing that nothing is approved of
 	fits    bool                                   // the candidates are filled from such outlines
+	brief   bool                                   // nobody will look at it: no pictures, weights and outlines
 	broken  func(*render.Drawn, *glyph.Cell) error // keeps what the judgement broke down on; may be nil
 	lacks   func(glyph.Ref) string                 // face.Lacks; nil where no face is at hand
 	out     StrikeResult
@@ -161,7 +162,9 @@ func (c *comparison) settle(from int, approved *golden.Strike) error {
 	for i := from; i < len(c.out.Changes); i++ {
 		ch := &c.out.Changes[i]
 		c.standing(approved, ch)
-		c.suspect(ch)
+		if !c.brief {
+			c.suspect(ch)
+		}
 		if c.out.pile != nil {
 			c.out.pile.add(ch)
 		}
@@ -209,8 +212,10 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 		c.out.Changed++
 		ch := c.add(d.Cell.Ref, StatusChanged, report, g, &d.Cell)
 		c.remark(ch, d)
-		ch.Weights = packWeights(c.judge.Weights(p))
-		c.fitted(ch, d.Cell.Ref, p.Design)
+		if !c.brief {
+			ch.Weights = packWeights(c.judge.Weights(p))
+			c.fitted(ch, d.Cell.Ref, p.Design)
+		}
 	}
 }
 
@@ -237,7 +242,9 @@ func (c *comparison) fresh(g *glyph.Cell, d *render.Drawn) {
 	c.remark(ch, d)
 	if len(rep.Findings) > 0 {
 		c.out.AtFault++
-		c.fitted(ch, d.Cell.Ref, c.design(d.Cell.Ref))
+		if !c.brief {
+			c.fitted(ch, d.Cell.Ref, c.design(d.Cell.Ref))
+		}
 	}
 }
 
@@ -248,7 +255,10 @@ func (c *comparison) add(ref glyph.Ref, status Status, rep diff.Report, g, cand 
 		Face: s.Face, Device: s.Device, Size: s.Size, DPI: s.DPI, Mode: s.Mode,
 		Glyph: string(ref.Key), Code: int(ref.Code), Index: ref.Index,
 		Status: status, Score: rep.Score, Lost: rep.Lost, Gained: rep.Gained,
-		Golden: packPicture(g), Candidate: packPicture(cand), Findings: make([]Finding, 0, len(rep.Findings)), cell: cand, stored: g,
+		Findings: make([]Finding, 0, len(rep.Findings)), cell: cand, stored: g,
+	}
+	if !c.brief {
+		ch.Golden, ch.Candidate = packPicture(g), packPicture(cand)
 	}
 	ch.Digest, ch.Over = digestOf(ch.candidate()), digestOf(g)
 	if status != StatusNew {

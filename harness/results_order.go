@@ -44,14 +44,14 @@ func (c *Change) rank() int {
 	const behind = 100 // all others
 	base := 0
 	fresh := c.Status == StatusNew && c.Severity == "" // where nothing is approved, what is new is a finding
-	sev, err := diff.ParseSeverity(c.Severity)
+	said := c.Severity
 	switch {
 	case fresh && len(c.Findings) == 0:
 		return -2 * behind
 	case fresh:
-		base = -behind
-		sev, err = diff.ParseSeverity(c.Findings[0].Severity)
+		base, said = -behind, c.Findings[0].Severity
 	}
+	sev, err := diff.ParseSeverity(said)
 	if err != nil {
 		return -1
 	}
