@@ -52,7 +52,8 @@ type Strike struct {
 	ID        glyph.Strike
 	Cells     []glyph.Cell // in index order
 	approvals *approvals
-	approved  *settled // once it has been asked for
+	approved  *settled                   // once it has been asked for
+	open      map[glyph.Key][]*glyphLine // rejections and delays, once they have been asked for
 }
 
 // Verdict is what a person decided about one glyph.
@@ -133,18 +134,32 @@ func (s *Strike) Disputed() []glyph.Key {
 // Standing returns the decision that rejected or put off exactly this candidate, which
 // is given by its digest in hex.
 func (s *Strike) Standing(key glyph.Key, digest string) (Decision, bool) {
+	if s.open == nil {
+		s.open = s.approvals.open()
+	}
+	lines := s.open[key]
 	raw, err := hex.DecodeString(digest)
-	if s.approvals == nil || err != nil || len(raw) < mark {
+	if len(lines) == 0 || err != nil || len(raw) < mark {
 		return Decision{}, false
 	}
 	want := encodeMark(raw)
-	for i := range s.approvals.glyphs {
-		l := &s.approvals.glyphs[i]
-		if l.key == key && l.digest == want && !l.act.verdict.settles() {
+	for _, l := range lines {
+		if l.digest == want {
 			return Decision{Verdict: l.act.verdict, By: l.act.by, Why: l.act.why, When: l.act.when, Until: l.act.until}, true
 		}
 	}
 	return Decision{}, false
+}
+
+// open lists the lines that reject or put off, by their glyphs.
+func (a *approvals) open() map[glyph.Key][]*glyphLine {
+	out := map[glyph.Key][]*glyphLine{}
+	for i := 0; a != nil && i < len(a.glyphs); i++ {
+		if l := &a.glyphs[i]; !l.act.verdict.settles() {
+			out[l.key] = append(out[l.key], l)
+		}
+	}
+	return out
 }
 
 // merge puts approved candidates among the goldens there are, in index order,
