@@ -23,8 +23,9 @@ type Pair struct {
 
 // Judge weighs differences for one strike. It is for one goroutine.
 type Judge struct {
-	eye  eye
-	desk desk
+	eye   eye
+	edges edgeTable
+	desk  desk
 }
 
 // NewJudge returns a judge for output seen under the given conditions.

@@ -28,9 +28,9 @@ func (j *Judge) Weights(p Pair) WeightMap {
 		now := c.tensors(y, &on.columns, &on.tensors[1])
 		for x := margin; x < m.Width+margin; x++ {
 			k := y*g.w + x
-			w := j.eye.importance(&g, k, was[x])
+			w := j.importance(&g, k, was[x])
 			if changed.has(x, y) {
-				w = max(w, j.eye.importance(&c, k, now[x]))
+				w = max(w, j.importance(&c, k, now[x]))
 			}
 			m.W = append(m.W, w)
 		}
