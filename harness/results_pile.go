@@ -6,7 +6,9 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"sync"
+	"time"
 )
 
 // pile is what changed of a strike, as lines of results.json, so that memory need hold no more than
@@ -162,11 +164,32 @@ type pileFolder struct {
 }
 
 func (f *pileFolder) create() (*os.File, error) {
-	f.once.Do(func() { f.path, f.err = os.MkdirTemp(f.within, ".changes-*") })
+	f.once.Do(func() {
+		f.dropLeft()
+		f.path, f.err = os.MkdirTemp(f.within, pilePrefix+"*")
+	})
 	if f.err != nil {
 		return nil, f.err
 	}
 	return os.CreateTemp(f.path, "*")
+}
+
+const (
+	pilePrefix = ".changes-"
+	leftAfter  = 24 * time.Hour // without a new file
+)
+
+// dropLeft removes what killed runs left. Where that fails it stays.
+func (f *pileFolder) dropLeft() {
+	list, err := os.ReadDir(f.within)
+	if err != nil {
+		return
+	}
+	for _, d := range list {
+		if st, err := d.Info(); err == nil && st.IsDir() && strings.HasPrefix(d.Name(), pilePrefix) && time.Since(st.ModTime()) > leftAfter {
+			os.RemoveAll(filepath.Join(f.within, d.Name()))
+		}
+	}
 }
 
 func (f *pileFolder) close() error {

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -72,6 +73,26 @@ func TestChangesOnDiskAreThoseInMemory(t *testing.T) {
 		require.NoError(t, err)
 		require.Empty(t, left, c.reason)
 	}
+}
+
+func TestWhatAKilledRunLeftIsDroppedAfterADay(t *testing.T) {
+	dir := t.TempDir()
+	at := func(name string, age time.Duration) string {
+		path := filepath.Join(dir, name)
+		require.NoError(t, os.MkdirAll(path, 0o777))
+		require.NoError(t, os.WriteFile(filepath.Join(path, "1"), nil, 0o666))
+		require.NoError(t, os.Chtimes(path, time.Now().Add(-age), time.Now().Add(-age)))
+		return path
+	}
+	old, running, other := at(".changes-1", 25*time.Hour), at(".changes-2", time.Hour), at("changes-3", 25*time.Hour)
+	require.NoError(t, os.Symlink(other, filepath.Join(dir, ".changes-4")))
+	f := &pileFolder{within: dir}
+	_, err := f.create()
+	require.NoError(t, err)
+	require.NoDirExists(t, old)
+	require.DirExists(t, running, "another run may be at work")
+	require.DirExists(t, other)
+	require.FileExists(t, filepath.Join(other, "1"))
 }
 
 func TestChangesThatCannotBeKeptEndTheRun(t *testing.T) {
