@@ -90,7 +90,11 @@ func (r *Run) newApproval(o ApproveOptions) *approval {
 
 // check tells what there is to decide on.
 func (a *approval) check(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
-	return a.run.checkStrike(ctx, s, true)
+	res, err := a.run.checkStrike(ctx, s, true)
+	if err != nil {
+		return nil, err
+	}
+	return res.apart(), nil
 }
 
 func (a *approval) strike(ctx context.Context, s *StrikeJob, res *StrikeResult) error {

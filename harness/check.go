@@ -32,8 +32,9 @@ func (r *Run) judged(ctx context.Context, sets bool, work worker[*StrikeResult],
 	counted := func(ctx context.Context, j *StrikeJob, take taker) ([]*StrikeResult, error) {
 		all, err := readable(work)(ctx, j, take)
 		if err == nil {
-			for _, s := range all {
+			for i, s := range all {
 				r.found.Add(int64(s.tally().findings()))
+				all[i] = s.apart()
 			}
 		}
 		return all, err

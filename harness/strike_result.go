@@ -16,6 +16,13 @@ type StrikeResult struct {
 // Drawn counts the glyphs that were drawn for it; the others were remembered.
 func (s *StrikeResult) Drawn() int { return s.drawn }
 
+// apart is the result without the comparison that it was a part of, whose goldens and working memory
+// need not wait with it until it is handed on.
+func (s *StrikeResult) apart() *StrikeResult {
+	out := *s
+	return &out
+}
+
 // Each gives the changes, worst first, until the next strike is handed on. yield may not keep them.
 func (s *StrikeResult) Each(yield func(*Change) error) error {
 	if s.pile == nil {
