@@ -73,9 +73,14 @@ func reason(m *harness.Change) string {
 
 // where names the strikes of a cause, sizes ascending: "text, 6, 7, 8 pt at 203, 300 dpi".
 func where(c *cause) string {
-	return fmt.Sprintf("%s, %s at %s dpi", strings.Join(distinct(c.members, func(m *harness.Change) string { return plain(m.Face) }), " and "),
-		sizes(distinct(c.members, func(m *harness.Change) string { return m.Size })),
-		strings.Join(ascending(distinct(c.members, func(m *harness.Change) string { return m.DPI })), ", "))
+	return strikesOf(distinct(c.members, func(m *harness.Change) string { return plain(m.Face) }),
+		distinct(c.members, func(m *harness.Change) string { return m.Size }),
+		distinct(c.members, func(m *harness.Change) string { return m.DPI }))
+}
+
+// strikesOf names strikes by their faces, sizes and resolutions.
+func strikesOf(faces, size, dpi []string) string {
+	return fmt.Sprintf("%s, %s at %s dpi", strings.Join(faces, " and "), sizes(size), strings.Join(ascending(dpi), ", "))
 }
 
 // sizes lists sizes in points; of many, their range and count.

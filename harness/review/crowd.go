@@ -2,9 +2,7 @@ package review
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 
 	"smokeproof/harness"
 	"smokeproof/harness/glyph"
@@ -52,7 +50,7 @@ func (c *crowd) add(s seen) {
 		c.distinct++
 	}
 	c.tell(s)
-	c.faces = with(c.faces, s.change.Face)
+	c.faces = with(c.faces, plain(s.change.Face))
 	c.sizes = with(c.sizes, s.change.Size)
 	c.dpis = with(c.dpis, s.change.DPI)
 }
@@ -87,14 +85,8 @@ func (c *crowd) which(first *harness.Change) string {
 	return glyph.FirstOfMany(names, c.distinct)
 }
 
-// where names the strikes, sizes ascending: "text, 6, 7, 8 pt at 203, 300 dpi".
-func (c *crowd) where() string {
-	var faces []string
-	for _, f := range c.faces {
-		faces = with(faces, plain(f))
-	}
-	return fmt.Sprintf("%s, %s at %s dpi", strings.Join(faces, " and "), sizes(c.sizes), strings.Join(ascending(c.dpis), ", "))
-}
+// where names the strikes.
+func (c *crowd) where() string { return strikesOf(c.faces, c.sizes, c.dpis) }
 
 // with is a list that holds a word, once.
 func with(list []string, word string) []string {
