@@ -90,8 +90,14 @@ func lastLine(f *os.File) ([]byte, error) {
 	return nil, bufio.ErrTooLong
 }
 
+// fileLine is where a line of a file is, without its end.
+type fileLine struct {
+	at   int64
+	size int
+}
+
 // Lines gives each change as the line of JSON that it stands on.
-func (r *resultsFile) Lines(yield func(line []byte) error) error {
+func (r *resultsFile) Lines(yield func(line []byte, at fileLine) error) error {
 	f, err := infile.Open(r.path, maxResults)
 	if err != nil {
 		return fmt.Errorf("results: %w", err)
@@ -101,7 +107,7 @@ func (r *resultsFile) Lines(yield func(line []byte) error) error {
 	for err == nil {
 		var line []byte
 		if line, err = lines.next(); err == nil {
-			err = yield(line)
+			err = yield(line, fileLine{lines.at, len(line)})
 		}
 	}
 	if err == io.EOF {
@@ -112,13 +118,35 @@ func (r *resultsFile) Lines(yield func(line []byte) error) error {
 
 // Changes gives each change in the order of the file.
 func (r *resultsFile) Changes(yield func(*Change) error) error {
-	return r.Lines(func(line []byte) error {
-		var c Change
-		if json.Unmarshal(line, &c) != nil || !c.sound() {
-			return r.damaged()
+	return r.Lines(func(line []byte, _ fileLine) error {
+		c, err := r.change(line)
+		if err != nil {
+			return err
 		}
-		return yield(&c)
+		return yield(c)
 	})
+}
+
+func (r *resultsFile) change(line []byte) (*Change, error) {
+	var c Change
+	if json.Unmarshal(line, &c) != nil || !c.sound() {
+		return nil, r.damaged()
+	}
+	return &c, nil
+}
+
+// whole reads one change.
+func (r *resultsFile) whole(l fileLine) (*Change, error) {
+	f, err := infile.Open(r.path, maxResults)
+	if err != nil {
+		return nil, fmt.Errorf("results: %w", err)
+	}
+	defer f.Close()
+	line := make([]byte, l.size)
+	if _, err := f.ReadAt(line, l.at); err != nil {
+		return nil, r.damaged()
+	}
+	return r.change(line)
 }
 
 // changeLines walks the lines between header and counts.
@@ -126,6 +154,8 @@ type changeLines struct {
 	file *resultsFile
 	in   *io.LimitedReader // what the line under way may still take
 	r    *bufio.Reader
+
+	at, end int64 // of the line given last
 }
 
 func (r *resultsFile) lines(f *os.File) (*changeLines, error) {
@@ -134,9 +164,11 @@ func (r *resultsFile) lines(f *os.File) (*changeLines, error) {
 	}
 	l := &changeLines{file: r, in: &io.LimitedReader{R: f, N: maxResultsLine}}
 	l.r = bufio.NewReaderSize(l.in, 1<<16)
-	if _, err := l.r.ReadString('\n'); err != nil {
+	begin, err := l.r.ReadString('\n')
+	if err != nil {
 		return nil, r.damaged()
 	}
+	l.end = r.from + int64(len(begin))
 	return l, nil
 }
 
@@ -147,6 +179,7 @@ func (l *changeLines) next() ([]byte, error) {
 	if err != nil {
 		return nil, l.file.damaged()
 	}
+	l.at, l.end = l.end, l.end+int64(len(line))
 	if string(line) == "],\n" {
 		return nil, io.EOF
 	}

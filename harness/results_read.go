@@ -27,6 +27,43 @@ func ReadResults(path string) (*Results, error) {
 	return r, err
 }
 
+// ReadBrief reads of each change what brief leaves of it. [Results.Whole] gives the rest from the file.
+func ReadBrief(path string, brief func(*Change)) (*Results, error) {
+	f, err := openResults(path)
+	if err != nil {
+		return nil, err
+	}
+	r, said := &Results{Header: f.Header, Strikes: f.Strikes, Summary: f.Summary, file: f}, words{}
+	err = f.Lines(func(line []byte, at fileLine) error {
+		c, err := f.change(line)
+		if err != nil {
+			return err
+		}
+		brief(c)
+		said.share(c)
+		c.line = at
+		r.Changes = append(r.Changes, *c)
+		return nil
+	})
+	return r, err
+}
+
+// Whole is a change of the results with all that ReadBrief left in the file.
+func (r *Results) Whole(c *Change) (*Change, error) {
+	if c.line.size == 0 {
+		return c, nil
+	}
+	return r.file.whole(c.line)
+}
+
+// Path is the file that the results leave some of; "" where they are all in memory.
+func (r *Results) Path() string {
+	if r.file == nil {
+		return ""
+	}
+	return r.file.path
+}
+
 // maxPictured is how many changes ReadFindings keeps the bitmaps of: more than
 // a summary shows, and some 30 MB.
 const maxPictured = 10_000

@@ -87,16 +87,33 @@ func (w *ResultsWriter) Close(sum *Summary) error {
 
 // WriteResults writes results that were read, in the form in which they are read.
 func WriteResults(dir string, res *Results) error {
+	if res.file != nil && sameFile(filepath.Join(dir, ResultsName), res.file.path) {
+		return nil
+	}
 	w, err := NewResultsWriter(dir, &res.Header)
 	if err != nil {
 		return err
 	}
-	if err := w.Strike(&StrikeResult{Changes: res.Changes}); err != nil {
+	if res.file != nil {
+		err = res.file.Lines(func(line []byte, _ fileLine) error {
+			w.line(line)
+			return w.err
+		})
+	} else {
+		err = w.Strike(&StrikeResult{Changes: res.Changes})
+	}
+	if err != nil {
 		w.Abort()
 		return err
 	}
 	w.strikes = res.Strikes
 	return w.Close(&res.Summary)
+}
+
+func sameFile(a, b string) bool {
+	x, err := os.Stat(a)
+	y, err2 := os.Stat(b)
+	return err == nil && err2 == nil && os.SameFile(x, y)
 }
 
 // Abort leaves nothing behind.

@@ -72,7 +72,11 @@ func runReview(c *call) (int, error) {
 	if f.last {
 		f.results = filepath.Join(filepath.Dir(p.Path), "out", harness.ResultsName)
 	}
-	res, err := harness.ReadResults(f.results)
+	read := harness.ReadResults
+	if !f.serve && !f.proof {
+		read = review.ReadForBundle
+	}
+	res, err := read(f.results)
 	if err != nil && !(f.serve && errors.Is(err, os.ErrNotExist)) {
 		return 0, err
 	}

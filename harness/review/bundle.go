@@ -17,13 +17,26 @@ type Options struct {
 	Around *harness.Surround
 }
 
+// ReadForBundle reads results for Write. Pictures and most findings stay in the file until they are written,
+// so that a million changes take no gigabytes.
+func ReadForBundle(path string) (*harness.Results, error) {
+	return harness.ReadBrief(path, func(c *harness.Change) {
+		c.Findings = reported(c)
+		c.Golden, c.Candidate, c.Weights, c.Outline = nil, nil, nil, ""
+	})
+}
+
 // Write writes the bundle: index.html with its data folder, summary.md,
 // results.json and differences.txt. The page needs no network. Each file
 // appears whole or not at all; index.html comes last.
 func Write(ctx context.Context, dir string, res *harness.Results, o Options) error {
-	s := layOut(res, o.Around)
+	g, err := gistOf(res)
+	if err != nil {
+		return fmt.Errorf("bundle: %w", err)
+	}
+	s := layOut(g, res, o.Around)
 	files := []bundleFile{
-		{"summary.md", func(w io.Writer) error { return WriteMarkdown(w, GistOf(res)) }},
+		{"summary.md", func(w io.Writer) error { return WriteMarkdown(w, g) }},
 		{"differences.txt", func(w io.Writer) error { return writeDifferences(w, res) }},
 	}
 	for n := range s.files {

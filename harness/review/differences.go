@@ -18,6 +18,10 @@ func writeDifferences(w io.Writer, res *harness.Results) error {
 	var b bytes.Buffer
 	d := diffmatchpatch.New()
 	for _, c := range worstFirst(res) {
+		c, err := res.Whole(c)
+		if err != nil {
+			return err
+		}
 		fmt.Fprintf(&b, "%s, %s: %s\n", plain(c.Glyph), strikeOf(c), headline(c))
 		x, y, lines := d.DiffLinesToChars(lined(c.Golden), lined(c.Candidate))
 		for _, part := range d.DiffCharsToLines(d.DiffMain(x, y, false), lines) {

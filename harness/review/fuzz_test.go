@@ -28,7 +28,7 @@ func FuzzBundle(f *testing.F) {
 	require.NoError(f, err)
 	f.Add(seed)
 	var empty bytes.Buffer
-	require.NoError(f, writePage(&empty, &layOut(results(), nil).head, onDisk))
+	require.NoError(f, writePage(&empty, &laidOut(results(), nil).head, onDisk))
 	tags := bytes.Count(empty.Bytes(), []byte("<"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		path := filepath.Join(t.TempDir(), harness.ResultsName)
@@ -55,7 +55,7 @@ func FuzzBundle(f *testing.F) {
 		require.NoError(t, WriteSARIF(&sarif, GistOf(res)))
 		require.True(t, json.Valid(sarif.Bytes()))
 		var page bytes.Buffer
-		sheet := layOut(res, nil)
+		sheet := laidOut(res, nil)
 		require.NoError(t, writePage(&page, &sheet.head, onDisk))
 		require.Equal(t, tags, bytes.Count(page.Bytes(), []byte("<")), "no markup but our own")
 		for n := range sheet.files {

@@ -74,6 +74,14 @@ func GistOf(res *harness.Results) *Gist {
 	return &g
 }
 
+// gistOf is the gist of results wherever they are.
+func gistOf(res *harness.Results) (*Gist, error) {
+	if path := res.Path(); path != "" {
+		return ReadGist(path)
+	}
+	return GistOf(res), nil
+}
+
 func (g *Gist) begin(res *harness.Results) {
 	g.Results, g.whole = res, wholeStrikes(res)
 	g.fresh, g.strikes = map[string]int{}, map[harness.StrikeKey]int{}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math/rand/v2"
+	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -148,4 +149,41 @@ func TestMemoryOfAGistHardlyGrowsWithAFaceThatChangedAllOver(t *testing.T) {
 	heap(fewer) // what is made once
 	few, many := heap(fewer), heap(more)
 	require.Less(t, (many-few)/(more-fewer), int64(most), "bytes a change")
+}
+
+// The bundle of results that stay in their file is that of results in memory, file for file.
+func TestABundleOfAFileIsThatOfMemory(t *testing.T) {
+	from, far, near := t.TempDir(), t.TempDir(), t.TempDir()
+	require.NoError(t, harness.WriteResults(from, allOver(40)))
+	path := filepath.Join(from, harness.ResultsName)
+	whole, err := harness.ReadResults(path)
+	require.NoError(t, err)
+	require.NoError(t, Write(t.Context(), near, whole, Options{}))
+	brief, err := ReadForBundle(path)
+	require.NoError(t, err)
+	require.Nil(t, brief.Changes[0].Golden, "pictures stay in the file")
+	require.NoError(t, Write(t.Context(), far, brief, Options{}))
+	list, err := filepath.Glob(filepath.Join(near, "*"))
+	require.NoError(t, err)
+	plates, err := filepath.Glob(filepath.Join(near, "data", "*"))
+	require.NoError(t, err)
+	require.NotEmpty(t, plates)
+	for _, file := range append(list, plates...) {
+		name, err := filepath.Rel(near, file)
+		require.NoError(t, err)
+		want, err := os.ReadFile(file)
+		if err != nil { // the folder
+			continue
+		}
+		got, err := os.ReadFile(filepath.Join(far, name))
+		require.NoError(t, err)
+		require.Equal(t, string(want), string(got), name)
+	}
+
+	require.NoError(t, Write(t.Context(), from, brief, Options{}), "beside the results themselves")
+	same, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(path, append([]byte("{"), same...), 0o666))
+	_, err = brief.Whole(&brief.Changes[0])
+	require.ErrorContains(t, err, "not as check writes them", "another file is there meanwhile")
 }

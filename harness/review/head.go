@@ -80,6 +80,7 @@ func (n names) MarshalJSON() ([]byte, error) { return json.Marshal(append([]stri
 // sheet is results laid out for the page: its head, and what is read on demand.
 type sheet struct {
 	head     head
+	whole    func(*harness.Change) (*harness.Change, error)
 	families []*family
 	files    [][]*family // families of each plates file
 	words    []harness.Letters
@@ -95,11 +96,11 @@ type family struct {
 // platesFile is about how many changes share a file: a ramp comes in one read.
 const platesFile = 64
 
-func layOut(res *harness.Results, around *harness.Surround) *sheet {
+func layOut(g *Gist, res *harness.Results, around *harness.Surround) *sheet {
 	if around == nil {
 		around = &harness.Surround{}
 	}
-	s := &sheet{head: head{Words: words, Means: meaning, Numbers: isNumber.String(), Gate: res.Gate, Looked: res.Looked, Decidable: res.Decidable(), Of: of(res), Advice: otherNames(res), Sides: sides(&res.Header), Summary: res.Summary, Rows: []headRow{}, Plates: []int{}, Strikes: [][3]int{}, Overhauls: []overhaulText{}}}
+	s := &sheet{whole: res.Whole, head: head{Words: words, Means: meaning, Numbers: isNumber.String(), Gate: res.Gate, Looked: res.Looked, Decidable: res.Decidable(), Of: of(res), Advice: otherNames(res), Sides: sides(&res.Header), Summary: res.Summary, Rows: []headRow{}, Plates: []int{}, Strikes: [][3]int{}, Overhauls: []overhaulText{}}}
 	places := s.layFamilies(res, around.Ramps)
 	changes, rows := worstFirst(res), map[*harness.Change]int{}
 	for i, c := range changes {
@@ -109,7 +110,7 @@ func layOut(res *harness.Results, around *harness.Surround) *sheet {
 		s.head.Rows = append(s.head.Rows, r)
 	}
 	s.head.Causes = causeTexts(causes(changes), rows)
-	for _, o := range GistOf(res).overhauls {
+	for _, o := range g.overhauls {
 		s.head.Overhauls = append(s.head.Overhauls, o.told(&res.Header))
 	}
 	s.words = around.Letters

@@ -252,7 +252,7 @@ func TestManyFacesThatChangedAllOverDoNotScrollTheTerminal(t *testing.T) {
 }
 
 func TestThePageTellsOfAnOverhaul(t *testing.T) {
-	h := layOut(strikeOfTwenty(letters(15, func(_ int, c *harness.Change) { c.Findings[0].MeasurePx = 1 })), nil).head
+	h := laidOut(strikeOfTwenty(letters(15, func(_ int, c *harness.Change) { c.Findings[0].MeasurePx = 1 })), nil).head
 	require.Equal(t, []overhaulText{{
 		Text: "text: stems thicker all over; 15 of 20 drawings are not as approved", Where: "text, 8 pt at 203 dpi",
 		Signs: []string{"15 stems (15 thicker): a, b, c and 12 more"},
@@ -289,13 +289,13 @@ func TestWhatHasOneReasonIsOneCauseAndSaysIt(t *testing.T) {
 		}
 		require.Equal(t, c.want, got, c.reason)
 	}
-	short := func(c harness.Change) string { return layOut(results(c), nil).head.Causes[0].Text }
+	short := func(c harness.Change) string { return laidOut(results(c), nil).head.Causes[0].Text }
 	require.Equal(t, "drawn without hints", short(at("n", "8", "edge", "drawn without hints: prep program: byte 7", true)), "a row of the page has room for its beginning")
 	looked := at("n", "8", "edge", "", true)
 	looked.Status = "looked"
 	require.Equal(t, "stem 1 px wider", short(looked), "of a font that is looked at the fault is asked for")
 	var plates bytes.Buffer
-	require.NoError(t, layOut(results(at("n", "8", "edge", "", true)), nil).writePlates(&plates, 0))
+	require.NoError(t, laidOut(results(at("n", "8", "edge", "", true)), nil).writePlates(&plates, 0))
 	require.Contains(t, plates.String(), `"r":"`+bare+`"`, "and it is said under the loupe")
 }
 

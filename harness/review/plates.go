@@ -50,6 +50,10 @@ func (s *sheet) writePlates(w io.Writer, n int) error {
 	for _, f := range s.files[n] {
 		e := entry{Standing: [][]any{}}
 		for _, c := range f.changes {
+			c, err := s.whole(c)
+			if err != nil {
+				return err
+			}
 			p := plate{Golden: (*picture)(c.Golden), Candidate: (*picture)(c.Candidate), Weights: (*weights)(c.Weights), Outline: c.Outline, Findings: []sentence{}, Reason: reason(c)}
 			if tooLarge(c.Golden, c.Candidate) {
 				p.Golden, p.Candidate, p.Weights, p.Outline = nil, nil, nil, ""

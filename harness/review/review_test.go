@@ -38,6 +38,10 @@ func results(changes ...harness.Change) *harness.Results {
 	return r
 }
 
+func laidOut(res *harness.Results, around *harness.Surround) *sheet {
+	return layOut(GistOf(res), res, around)
+}
+
 func changesOf(changes ...harness.Change) []*harness.Change { return worstFirst(results(changes...)) }
 
 var hostile = "<script>alert(1)</script>|`\x1b[31m\u202e"
@@ -48,7 +52,7 @@ func TestHostileNamesStayText(t *testing.T) {
 		"terminal": func(b *bytes.Buffer) error { return WriteTerminal(b, GistOf(res), "run smokeproof review", false, 200) },
 		"markdown": func(b *bytes.Buffer) error { return WriteMarkdown(b, GistOf(res)) },
 		"junit":    func(b *bytes.Buffer) error { return WriteJUnit(b, res) },
-		"page":     func(b *bytes.Buffer) error { return writePage(b, &layOut(res, nil).head, onDisk) },
+		"page":     func(b *bytes.Buffer) error { return writePage(b, &laidOut(res, nil).head, onDisk) },
 		"text":     func(b *bytes.Buffer) error { return writeDifferences(b, res) },
 	} {
 		var b bytes.Buffer
@@ -79,7 +83,7 @@ func TestWhatIsTooLargeToShowIsToldInFigures(t *testing.T) {
 		"markdown": func(b *bytes.Buffer) error { return WriteMarkdown(b, GistOf(res)) },
 		"junit":    func(b *bytes.Buffer) error { return WriteJUnit(b, res) },
 		"text":     func(b *bytes.Buffer) error { return writeDifferences(b, res) },
-		"plates":   func(b *bytes.Buffer) error { return layOut(res, nil).writePlates(b, 0) },
+		"plates":   func(b *bytes.Buffer) error { return laidOut(res, nil).writePlates(b, 0) },
 	} {
 		var b bytes.Buffer
 		require.NoError(t, write(&b), name)

@@ -139,7 +139,7 @@ func (s *Server) sheet(ctx context.Context) (*sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	made := layOut(res, around)
+	made := layOut(GistOf(res), res, around)
 	made.head.Version, made.head.By = version, s.by
 	s.sheets[version] = made
 	for v := range s.sheets {
