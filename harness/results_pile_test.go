@@ -115,7 +115,7 @@ func TestMemoryHardlyGrowsWithWhatChanged(t *testing.T) {
 	heap := func(n int) int64 {
 		c := newComparison(glyph.Strike{Face: "f", Device: "d", Size: glyph.Pt(12), DPI: glyph.Dots(203)}, 400)
 		c.out.pile = &pile{folder: &pileFolder{within: t.TempDir()}}
-		c.begin(&golden.Strike{ID: c.id}, 0)
+		c.begin(&golden.Strike{ID: c.id}, func(glyph.Ref) bool { return false })
 		for i := range n {
 			was, now := squares(i), squares(i+1)
 			had := len(c.out.Changes)
