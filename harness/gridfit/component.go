@@ -22,10 +22,11 @@ const mostKept = 1 << 16
 // reuse clears the fitter for a size of a face.
 func (t *trueType) reuse(f *face.TrueType) {
 	*t = trueType{
-		face: f, glyphs: t.glyphs, whole: t.whole, ends: t.ends, zone: t.zone, out: t.out,
+		face: f, read: t.read, glyphs: t.glyphs, whole: t.whole, ends: t.ends, zone: t.zone, out: t.out,
 		known: slices.Grow(t.known[:0], f.NumGlyphs())[:f.NumGlyphs()], parts: append(t.parts[:0], part{}), kept: t.kept,
 	}
 	clear(t.known)
+	t.read.begin(f)
 	t.kept.cut(mark{})
 	t.out = Fitted{Outline: t.out.Outline}
 }

@@ -87,6 +87,7 @@ type trueType struct {
 	failed  error
 	hinted  bool
 
+	read   reading
 	glyphs []*face.Glyph // as read, by depth of nesting
 	loaded int           // glyphs and parts of the one at work
 	whole  assembly
@@ -147,8 +148,8 @@ func (t *trueType) load(index, depth int) (phantoms, error) {
 	if depth == len(t.glyphs) {
 		t.glyphs = append(t.glyphs, &face.Glyph{})
 	}
-	g := t.glyphs[depth]
-	if err := t.face.ReadGlyph(g, index); err != nil {
+	g, err := t.read.of(index, t.glyphs[depth])
+	if err != nil {
 		return phantoms{}, err
 	}
 	if len(t.whole.X)+len(g.X) > maxPoints || len(t.whole.ends)+len(g.Ends) > maxPoints {
