@@ -1,0 +1,76 @@
+package gridfit
+
+import (
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"smokeproof/harness/face"
+	"smokeproof/harness/glyph"
+)
+
+// What a fitter remembers of a face is what the next size reads of it, and nothing of another face.
+func TestGlyphsThatWereReadAreThoseOfTheFile(t *testing.T) {
+	var r reading
+	for _, name := range []string{"larkmoor-text-a.ttf", "larkmoor-text-b.ttf", "larkmoor-text-a.ttf"} {
+		data, err := os.ReadFile("../../fixtures/" + name)
+		require.NoError(t, err)
+		opened, err := face.Parse(data, 0)
+		require.NoError(t, err)
+		f := opened.(*face.TrueType)
+		r.begin(f)
+		kept := 0
+		for round := range 2 {
+			for i := range f.NumGlyphs() {
+				want, err := f.Glyph(i)
+				require.NoError(t, err)
+				room := &face.Glyph{}
+				got, err := r.of(i, room)
+				require.NoError(t, err)
+				if round == 1 && len(want.X) > 0 {
+					require.NotSame(t, room, got, "it was read before")
+					kept++
+				}
+				require.Equal(t, glyphsOf(want), glyphsOf(got))
+			}
+		}
+		require.Greater(t, kept, 20)
+	}
+}
+
+// glyphsOf is what a glyph says, in lists that are never nil.
+func glyphsOf(g *face.Glyph) []any {
+	return []any{g.XMin, g.YMin, g.XMax, g.YMax, append([]glyph.FUnit{}, g.X...), append([]glyph.FUnit{}, g.Y...),
+		append([]bool{}, g.On...), append([]int{}, g.Ends...), append([]face.Component{}, g.Components...), string(g.Instructions)}
+}
+
+func TestWhatThereIsNoRoomForIsReadAgain(t *testing.T) {
+	data, err := os.ReadFile("../../fixtures/larkmoor-text-a.ttf")
+	require.NoError(t, err)
+	opened, err := face.Parse(data, 0)
+	require.NoError(t, err)
+	f := opened.(*face.TrueType)
+	var r reading
+	r.begin(f)
+	const most = mostPointsRead - 40
+	r.x, r.y, r.on = r.x[:most], r.y[:most], r.on[:most]
+	known, again := 0, 0
+	for range 2 {
+		for i := range f.NumGlyphs() {
+			want, err := f.Glyph(i)
+			require.NoError(t, err)
+			room := &face.Glyph{}
+			got, err := r.of(i, room)
+			require.NoError(t, err)
+			require.Equal(t, glyphsOf(want), glyphsOf(got))
+			if got == room {
+				again++
+			} else {
+				known++
+			}
+		}
+	}
+	require.Greater(t, known, 0)
+	require.Greater(t, again, f.NumGlyphs())
+}
