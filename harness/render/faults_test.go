@@ -147,6 +147,7 @@ func TestAWorkerThatCannotIntroduceItselfEndsTheRun(t *testing.T) {
 		{[]string{"./no-such-program"}, "does not start", "a program that is not there"},
 		{[]string{"false"}, "does not introduce itself", "a program that ends at once"},
 		{[]string{"cat"}, "first line is not", "a program that knows no protocol"},
+		{[]string{"echo", "loading"}, `first line is not {"name":…,"version":…,"settings":…} but "loading"; words of its own belong on standard error`, "one that talks and ends, be it before it is asked"},
 		{[]string{"echo", "STARTFONT 2.1"}, "a program that draws one strike and ends needs {font} in its command", "a program that draws at once"},
 		{[]string{"sh", "-c", "read greeting; echo STARTFONT 2.1"}, "needs {font} in its command", "one that happens to read"},
 	}

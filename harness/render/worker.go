@@ -146,12 +146,12 @@ func (w *worker) greet(ctx context.Context, limit time.Duration) (glyph.Identity
 	if bytes.HasPrefix(b, []byte("STARTFONT")) {
 		return glyph.Identity{}, fmt.Errorf("worker %q begins with a font; a program that draws one strike and ends needs {font} in its command", w.name)
 	}
-	if err != nil {
+	id, not := readGreeting(b)
+	switch {
+	case not != nil && (err == nil || bytes.HasSuffix(b, []byte("\n"))): // one that spoke and ended may have ended before it was asked
+		return id, fmt.Errorf("worker %q: %w", w.name, not)
+	case err != nil:
 		return glyph.Identity{}, fmt.Errorf("worker %q does not introduce itself: %w", w.name, w.blame(err))
-	}
-	id, err := readGreeting(b)
-	if err != nil {
-		return id, fmt.Errorf("worker %q: %w", w.name, err)
 	}
 	return id, nil
 }
