@@ -158,6 +158,21 @@ func readFile(t *testing.T, path string) []byte {
 	return b
 }
 
+// Some golden begins in one piece of the document and ends in the next.
+func TestEachGoldenIsFoundFromTheStart(t *testing.T) {
+	s, ctx := Open(t.TempDir()), context.Background()
+	require.NoError(t, s.Record(ctx, demo, textStrike(rand.New(rand.NewSource(1)), 900)))
+	whole, err := s.Load(ctx, demo)
+	require.NoError(t, err)
+	for i := range whole.Cells {
+		sheet, err := s.Sheet(ctx, demo)
+		require.NoError(t, err)
+		require.True(t, sheet.Sound())
+		require.Equal(t, &whole.Cells[i], sheet.Next(whole.Cells[i].Ref))
+		sheet.Close()
+	}
+}
+
 func TestAGoldenThatStandsBeforeTheOneReadLastIsLeftToStrike(t *testing.T) {
 	s, ctx := Open(t.TempDir()), context.Background()
 	require.NoError(t, s.Record(ctx, demo, textStrike(rand.New(rand.NewSource(1)), 900)))
