@@ -6,6 +6,7 @@ import (
 	"math/rand"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -158,19 +159,29 @@ func readFile(t *testing.T, path string) []byte {
 	return b
 }
 
-// Some golden begins in one piece of the document and ends in the next.
-func TestEachGoldenIsFoundFromTheStart(t *testing.T) {
+// Names of some length push the first line of a golden over the end of a piece.
+func TestAGoldenIsFoundWhereItsNameIsReadInTwoPieces(t *testing.T) {
 	s, ctx := Open(t.TempDir()), context.Background()
-	require.NoError(t, s.Record(ctx, demo, textStrike(rand.New(rand.NewSource(1)), 900)))
-	whole, err := s.Load(ctx, demo)
-	require.NoError(t, err)
-	for i := range whole.Cells {
-		sheet, err := s.Sheet(ctx, demo)
+	ds := textStrike(rand.New(rand.NewSource(1)), 500)
+	halves := 0
+	for n := 1; n < 150; n += 3 {
+		id := demo
+		id.Face = strings.Repeat("a", n)
+		require.NoError(t, s.Record(ctx, id, ds))
+		doc := readFile(t, filepath.Join(s.dir, place(id)+".bdf"))
+		at := bytes.LastIndex(doc[:piece+len(glyphStart)], []byte(glyphStart))
+		if end := at + bytes.IndexByte(doc[at:], '\n'); at >= piece || end < piece {
+			continue
+		}
+		halves++
+		cell := &ds[bytes.Count(doc[:at], []byte(glyphStart))].Cell
+		sheet, err := s.Sheet(ctx, id)
 		require.NoError(t, err)
 		require.True(t, sheet.Sound())
-		require.Equal(t, &whole.Cells[i], sheet.Next(whole.Cells[i].Ref))
+		require.Equal(t, cell, sheet.Next(cell.Ref))
 		sheet.Close()
 	}
+	require.Positive(t, halves)
 }
 
 func TestAGoldenThatStandsBeforeTheOneReadLastIsLeftToStrike(t *testing.T) {
