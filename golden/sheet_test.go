@@ -159,18 +159,20 @@ func readFile(t *testing.T, path string) []byte {
 	return b
 }
 
-// Names of some length push the first line of a golden over the end of a piece.
+// First glyphs with names of some length push the first line of another over the end of a piece.
 func TestAGoldenIsFoundWhereItsNameIsReadInTwoPieces(t *testing.T) {
-	s, ctx := Open(t.TempDir()), context.Background()
-	ds := textStrike(rand.New(rand.NewSource(1)), 500)
+	ctx := context.Background()
+	ds := textStrike(rand.New(rand.NewSource(1)), 600)
 	halves := 0
-	for n := 1; n < 150; n += 3 {
-		id := demo
-		id.Face = strings.Repeat("a", n)
+	for n := 1; n < 400; n += 9 {
+		s, id := Open(t.TempDir()), demo
+		ds[0].Cell.Key = glyph.Key(strings.Repeat("a", n))
+		ds[0].Cell.Name = string(ds[0].Cell.Key)
 		require.NoError(t, s.Record(ctx, id, ds))
 		doc := readFile(t, filepath.Join(s.dir, place(id)+".bdf"))
-		at := bytes.LastIndex(doc[:piece+len(glyphStart)], []byte(glyphStart))
-		if end := at + bytes.IndexByte(doc[at:], '\n'); at >= piece || end < piece {
+		border := bytes.Index(doc, []byte(glyphStart)) + piece
+		at := bytes.LastIndex(doc[:border+len(glyphStart)], []byte(glyphStart))
+		if end := at + bytes.IndexByte(doc[at:], '\n'); at >= border || end < border {
 			continue
 		}
 		halves++
