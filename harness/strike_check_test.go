@@ -1,6 +1,8 @@
 package harness
 
 import (
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -91,4 +93,20 @@ func TestStrikesDrawnAlikeAreHeldEachAgainstItsGoldens(t *testing.T) {
 		d.filter = Filter{}
 		require.Equal(t, together, "["+apart[:len(apart)-1]+"]", c.name)
 	}
+}
+
+// A bitmap that is drawn again pixel for pixel is new all the same where nobody approved it.
+func TestAGoldenThatNobodyApprovedIsNotEqual(t *testing.T) {
+	d := newDesk(t)
+	approveAll(t, d.plan)
+	sum, _, _ := d.check(t, "")
+	require.Equal(t, sum.Glyphs, sum.Equal)
+	paths, err := filepath.Glob(filepath.Join(d.dir, "golden", "*", "*", "*.approvals"))
+	require.NoError(t, err)
+	require.Len(t, paths, sum.Strikes)
+	for _, path := range paths {
+		require.NoError(t, os.Remove(path))
+	}
+	sum, _, _ = d.check(t, "")
+	require.Equal(t, sum.Glyphs, sum.New)
 }

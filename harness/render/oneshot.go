@@ -56,7 +56,7 @@ func (s *oneShot) ask(ctx context.Context, job *Job, refs []glyph.Ref) (map[glyp
 	case errors.As(err, &exit):
 		return nil, &fault{what: "failed (" + exit.String() + ")", words: s.words.String()}
 	case err != nil:
-		return nil, fmt.Errorf("command %q does not run: %w; check the device's command, and that a script begins with #!", argv[0], err)
+		return nil, fmt.Errorf("command %q does not run: %w; check the device's command; a script begins with #! and its interpreter", argv[0], err)
 	}
 	cells, err := readAnswer(out.b, job, refs, false)
 	if err != nil {
