@@ -14,11 +14,7 @@ import (
 func TestGlyphsThatWereReadAreThoseOfTheFile(t *testing.T) {
 	var r reading
 	for _, name := range []string{"larkmoor-text-a.ttf", "larkmoor-text-b.ttf", "larkmoor-text-a.ttf"} {
-		data, err := os.ReadFile("../../fixtures/" + name)
-		require.NoError(t, err)
-		opened, err := face.Parse(data, 0)
-		require.NoError(t, err)
-		f := opened.(*face.TrueType)
+		f := demoFace(t, name)
 		r.begin(f)
 		kept := 0
 		for round := range 2 {
@@ -32,25 +28,29 @@ func TestGlyphsThatWereReadAreThoseOfTheFile(t *testing.T) {
 					require.NotSame(t, room, got, "it was read before")
 					kept++
 				}
-				require.Equal(t, glyphsOf(want), glyphsOf(got))
+				require.Equal(t, said(want), said(got))
 			}
 		}
 		require.Greater(t, kept, 20)
 	}
 }
 
-// glyphsOf is what a glyph says, in lists that are never nil.
-func glyphsOf(g *face.Glyph) []any {
+func demoFace(t *testing.T, name string) *face.TrueType {
+	data, err := os.ReadFile("../../fixtures/" + name)
+	require.NoError(t, err)
+	f, err := face.Parse(data, 0)
+	require.NoError(t, err)
+	return f.(*face.TrueType)
+}
+
+// said is what a glyph says, in lists that are never nil.
+func said(g *face.Glyph) []any {
 	return []any{g.XMin, g.YMin, g.XMax, g.YMax, append([]glyph.FUnit{}, g.X...), append([]glyph.FUnit{}, g.Y...),
 		append([]bool{}, g.On...), append([]int{}, g.Ends...), append([]face.Component{}, g.Components...), string(g.Instructions)}
 }
 
 func TestWhatThereIsNoRoomForIsReadAgain(t *testing.T) {
-	data, err := os.ReadFile("../../fixtures/larkmoor-text-a.ttf")
-	require.NoError(t, err)
-	opened, err := face.Parse(data, 0)
-	require.NoError(t, err)
-	f := opened.(*face.TrueType)
+	f := demoFace(t, "larkmoor-text-a.ttf")
 	var r reading
 	r.begin(f)
 	const most = mostPointsRead - 40
@@ -63,7 +63,7 @@ func TestWhatThereIsNoRoomForIsReadAgain(t *testing.T) {
 			room := &face.Glyph{}
 			got, err := r.of(i, room)
 			require.NoError(t, err)
-			require.Equal(t, glyphsOf(want), glyphsOf(got))
+			require.Equal(t, said(want), said(got))
 			if got == room {
 				again++
 			} else {
