@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -21,7 +22,7 @@ type Aside struct {
 // NewAside begins a file for a path, whose folder must exist.
 func NewAside(path string) (*Aside, error) {
 	dir, prefix := filepath.Dir(path), asidePrefix+filepath.Base(path)+"-"
-	dropLeft(dir, prefix)
+	DropLeft(dir, prefix, 0)
 	f, err := os.CreateTemp(dir, prefix+"*")
 	if err != nil {
 		return nil, fmt.Errorf("cannot write beside %s: %w", path, err)
@@ -29,19 +30,20 @@ func NewAside(path string) (*Aside, error) {
 	return &Aside{f, path}, nil
 }
 
-// leftAfter is how long nothing is written to a file aside before it counts as left by a
-// writer that was killed.
+// leftAfter is how long nothing is written to a file, or no new one to a folder, before it counts
+// as left by a writer that was killed.
 const leftAfter = 24 * time.Hour
 
-// dropLeft removes what killed writers left. Where that fails it stays.
-func dropLeft(dir, prefix string) {
+// DropLeft removes what killed writers left in a folder: of files whose names begin so, those of a type,
+// 0 or fs.ModeDir. Where that fails it stays.
+func DropLeft(dir, prefix string, kind fs.FileMode) {
 	list, err := os.ReadDir(dir)
 	if err != nil {
 		return
 	}
 	for _, d := range list {
-		if st, err := d.Info(); err == nil && st.Mode().IsRegular() && strings.HasPrefix(d.Name(), prefix) && time.Since(st.ModTime()) > leftAfter {
-			os.Remove(filepath.Join(dir, d.Name()))
+		if st, err := d.Info(); err == nil && st.Mode().Type() == kind && strings.HasPrefix(d.Name(), prefix) && time.Since(st.ModTime()) > leftAfter {
+			os.RemoveAll(filepath.Join(dir, d.Name()))
 		}
 	}
 }

@@ -50,7 +50,15 @@ func (s *Store) room() (r room) {
 // Sheet opens one strike's goldens with their approvals, as they are now; close it when
 // they are compared or read. A strike that has none is an empty Sheet and no error.
 func (s *Store) Sheet(ctx context.Context, id glyph.Strike) (*Sheet, error) {
-	return s.open(ctx, id)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	unlock, err := s.lock(ctx, shared)
+	if err != nil {
+		return nil, err
+	}
+	defer unlock()
+	return s.sheet(id)
 }
 
 // Close ends the use of the sheet; its memory goes to another one.
@@ -66,19 +74,6 @@ func (s *Sheet) Close() {
 	s.store.mu.Lock()
 	defer s.store.mu.Unlock()
 	s.store.rooms = append(s.store.rooms, r)
-}
-
-// open opens a strike's files under the shared lock.
-func (s *Store) open(ctx context.Context, id glyph.Strike) (*Sheet, error) {
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	unlock, err := s.lock(ctx, shared)
-	if err != nil {
-		return nil, err
-	}
-	defer unlock()
-	return s.sheet(id)
 }
 
 func (s *Store) sheet(id glyph.Strike) (*Sheet, error) {

@@ -20,7 +20,7 @@ import (
 // Load reads one strike's goldens with their approvals. A strike that has none
 // is an empty Strike and no error.
 func (s *Store) Load(ctx context.Context, id glyph.Strike) (*Strike, error) {
-	sheet, err := s.open(ctx, id)
+	sheet, err := s.Sheet(ctx, id)
 	if err != nil {
 		return nil, err
 	}

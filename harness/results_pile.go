@@ -3,12 +3,13 @@ package harness
 import (
 	"encoding/json"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync"
-	"time"
+
+	"smokeproof/golden"
 )
 
 // pile is what changed of a strike, as lines of results.json, so that memory need hold no more than
@@ -165,7 +166,7 @@ type pileFolder struct {
 
 func (f *pileFolder) create() (*os.File, error) {
 	f.once.Do(func() {
-		f.dropLeft()
+		golden.DropLeft(f.within, pilePrefix, fs.ModeDir)
 		f.path, f.err = os.MkdirTemp(f.within, pilePrefix+"*")
 	})
 	if f.err != nil {
@@ -174,23 +175,7 @@ func (f *pileFolder) create() (*os.File, error) {
 	return os.CreateTemp(f.path, "*")
 }
 
-const (
-	pilePrefix = ".changes-"
-	leftAfter  = 24 * time.Hour // without a new file
-)
-
-// dropLeft removes what killed runs left. Where that fails it stays.
-func (f *pileFolder) dropLeft() {
-	list, err := os.ReadDir(f.within)
-	if err != nil {
-		return
-	}
-	for _, d := range list {
-		if st, err := d.Info(); err == nil && st.IsDir() && strings.HasPrefix(d.Name(), pilePrefix) && time.Since(st.ModTime()) > leftAfter {
-			os.RemoveAll(filepath.Join(f.within, d.Name()))
-		}
-	}
-}
+const pilePrefix = ".changes-"
 
 func (f *pileFolder) close() error {
 	if f == nil || f.path == "" {

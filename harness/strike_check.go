@@ -135,8 +135,7 @@ func (c *strikeCheck) same(cell *glyph.Cell) bool {
 	if c.twins != nil {
 		c.twins.learn(&cell.Ref, c.sheet)
 	}
-	c.out.Glyphs++
-	c.out.Equal++
+	c.countEqual()
 	return true
 }
 

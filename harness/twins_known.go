@@ -143,8 +143,7 @@ func passes(checks []*strikeCheck, known *knownTwins, ref glyph.Ref) bool {
 	}
 	for _, c := range checks {
 		c.sheet.Pass(ref)
-		c.out.Glyphs++
-		c.out.Equal++
+		c.countEqual()
 	}
 	return true
 }
