@@ -2,6 +2,7 @@ package review
 
 import (
 	"fmt"
+	"strings"
 
 	"smokeproof/harness"
 )
@@ -86,13 +87,26 @@ type remark struct{ face, words string }
 
 func remarkOf(c *harness.Change) remark { return remark{c.Face, c.Note} }
 
-// reason is what most of its drawings have for one, and how many do; "" where none has.
+// reason is what most of its drawings have for one, and how many do; "" where none has. Two or three
+// reasons that nearly all have among them are one.
 func (o *overhaul) reason() (why string, n int) {
-	if len(o.reasons) == 0 {
+	const most = 3
+	var told []string
+	all := mostFirst(o.reasons)
+	for i, one := range all[:min(most, len(all))] {
+		if n += o.reasons[one]; float64(n) < nearlyAll*float64(o.n) {
+			told = append(told, fmt.Sprintf("%s (%d)", one, o.reasons[one]))
+			continue
+		}
+		if i == 0 {
+			return one, n
+		}
+		return strings.Join(append(told, fmt.Sprintf("%s (%d)", one, o.reasons[one])), "; "), n
+	}
+	if len(all) == 0 {
 		return "", 0
 	}
-	why = mostFirst(o.reasons)[0]
-	return why, o.reasons[why]
+	return all[0], o.reasons[all[0]]
 }
 
 // text says what befell the face, if only that something did.

@@ -66,6 +66,9 @@ func TestAFaceThatChangedAllOverIsToldAsOne(t *testing.T) {
 		{"each as its outline is", 20, bare, "text: drawn unhinted: there are no hints, or they do nothing; 20 of 20 drawings are not as approved"},
 		{"and the renderer said why", 16, noted,
 			"text: drawn without hints: prep program: byte 7; 16 of 20 drawings are not as approved"},
+		{"two things befell them", 20, func(i int, c *harness.Change) { c.Note = choose(i < 11, "prep is gone", "the advance is 1 unit wider") },
+			"text: prep is gone (11); the advance is 1 unit wider (9); 20 of 20 drawings are not as approved"},
+		{"five things did", 20, func(i int, c *harness.Change) { c.Note = string(rune('a' + i%5)); c.Findings[0].MeasurePx = 1 }, "text: stems thicker all over; 20 of 20 drawings are not as approved"},
 		{"half of them as their outline is", 20, func(i int, c *harness.Change) { c.Bare = i%2 == 0; c.Findings[0].Finding = "edge" }, "text: drawn otherwise all over; 20 of 20 drawings are not as approved"},
 	} {
 		res := strikeOfTwenty(letters(c.n, c.spoil))
