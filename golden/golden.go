@@ -10,7 +10,7 @@
 //
 //	store.go store_files.go place.go         the folder: a strike loaded and changed; its paths
 //	atomic.go aside.go lock*.go folder*.go   writing whole or not at all; reading with few calls
-//	by_git.go revision.go                    what git did to a file; the store at a revision
+//	by_git.go revision.go versions.go        what git did to a file; the store at a revision; what a file was
 //	approvals*.go act.go tally.go            who decided what: the file, an act, the sums that bind both
 //	golden.go settled.go verify.go           goldens with their decisions, and the proof
 //	sheet*.go document.go seal.go            candidates held against a file that is not read
@@ -107,6 +107,18 @@ func (s *Strike) ApprovedBy(ref glyph.Ref) string {
 		return ""
 	}
 	return l.act.by + " on " + l.act.when.Format(time.DateOnly)
+}
+
+// ApprovedOf is the start of the digest of the face that a glyph's golden was approved of, in hex; "" where
+// nobody approved one, or the approvals are not at hand.
+func (s *Strike) ApprovedOf(ref glyph.Ref) string {
+	if s.approvals == nil {
+		return ""
+	}
+	if l := s.line(ref); l != nil {
+		return l.act.face
+	}
+	return ""
 }
 
 // line is the approval of a glyph's golden; nil where it has none.

@@ -17,12 +17,16 @@ import (
 	"sync"
 )
 
-// revision reads files as they stood in a commit, through one git process that
-// answers for all of them.
+// revision reads files as they stood in a commit.
 type revision struct {
 	name   string // as the caller gave it
 	commit string
 	prefix string // of the store below the top of the work tree, "" or ending in a slash
+	*blobs
+}
+
+// blobs is a git process that answers for all contents that it is asked for.
+type blobs struct {
 	mu     sync.Mutex
 	cmd    *exec.Cmd
 	ask    io.WriteCloser
@@ -56,20 +60,30 @@ func OpenAt(ctx context.Context, dir, rev string) (*Store, error) {
 		}
 		return nil, fmt.Errorf("golden: git knows no revision %q; %s", rev, advice)
 	}
-	r.cmd = gitIn(ctx, work, "cat-file", "--batch")
-	if r.ask, err = r.cmd.StdinPipe(); err != nil {
+	if r.blobs, err = startBlobs(ctx, work); err != nil {
 		return nil, err
-	}
-	out, err := r.cmd.StdoutPipe()
-	if err != nil {
-		return nil, err
-	}
-	r.answer = bufio.NewReaderSize(out, 1<<16)
-	if err := r.cmd.Start(); err != nil {
-		return nil, fmt.Errorf("golden: git: %w", err)
 	}
 	return &Store{dir: dir, past: r}, nil
 }
+
+func startBlobs(ctx context.Context, dir string) (*blobs, error) {
+	b := &blobs{cmd: gitIn(ctx, dir, "cat-file", "--batch")}
+	var err error
+	if b.ask, err = b.cmd.StdinPipe(); err != nil {
+		return nil, err
+	}
+	out, err := b.cmd.StdoutPipe()
+	if err != nil {
+		return nil, err
+	}
+	b.answer = bufio.NewReaderSize(out, 1<<16)
+	if err := b.cmd.Start(); err != nil {
+		return nil, fmt.Errorf("golden: git: %w", err)
+	}
+	return b, nil
+}
+
+func (b *blobs) close() error { return errors.Join(b.ask.Close(), b.cmd.Wait()) }
 
 // Revision is the name that OpenAt was given; "" for the folder as it is now.
 func (s *Store) Revision() string {
@@ -84,7 +98,7 @@ func (s *Store) Close() error {
 	if s.past == nil {
 		return nil
 	}
-	return errors.Join(s.past.ask.Close(), s.past.cmd.Wait())
+	return s.past.close()
 }
 
 // gitIn runs git in a folder, for the repository that the folder is in. A hook of git's may name
@@ -110,16 +124,20 @@ func git(ctx context.Context, dir string, args ...string) (string, error) {
 
 // read gives a file by its path below the store, slashes between its parts.
 func (r *revision) read(path string) ([]byte, error) {
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	name := r.commit + ":" + r.prefix + path
+	return r.blob(r.commit + ":" + r.prefix + path)
+}
+
+// blob gives a content by one of git's names for it.
+func (b *blobs) blob(name string) ([]byte, error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
 	if strings.ContainsRune(name, '\n') {
-		return nil, fmt.Errorf("golden: git cannot be asked for %q", path)
+		return nil, fmt.Errorf("golden: git cannot be asked for %q", name)
 	}
-	if _, err := io.WriteString(r.ask, name+"\n"); err != nil {
+	if _, err := io.WriteString(b.ask, name+"\n"); err != nil {
 		return nil, fmt.Errorf("golden: git: %w", err)
 	}
-	head, err := r.answer.ReadString('\n')
+	head, err := b.answer.ReadString('\n')
 	if err != nil {
 		return nil, fmt.Errorf("golden: git: %w", err)
 	}
@@ -128,14 +146,14 @@ func (r *revision) read(path string) ([]byte, error) {
 	}
 	f := strings.Fields(head) // object, type, size
 	if len(f) != 3 || f[1] != "blob" {
-		return nil, fmt.Errorf("golden: git answers %.80q for %s", head, path)
+		return nil, fmt.Errorf("golden: git answers %.80q for %s", head, name)
 	}
 	size, err := strconv.Atoi(f[2])
 	if err != nil || size < 0 || size > maxBDF {
-		return nil, fmt.Errorf("%w: %s has %s bytes in %s", ErrUnsupported, path, f[2], r.name)
+		return nil, fmt.Errorf("%w: %s has %s bytes in git", ErrUnsupported, name, f[2])
 	}
 	data := make([]byte, size+1) // and a line end
-	if _, err := io.ReadFull(r.answer, data); err != nil {
+	if _, err := io.ReadFull(b.answer, data); err != nil {
 		return nil, fmt.Errorf("golden: git: %w", err)
 	}
 	return data[:size], nil

@@ -35,6 +35,9 @@ func (r *Run) judged(ctx context.Context, sets bool, work worker[*StrikeResult],
 			for i, s := range all {
 				r.found.Add(int64(s.tally().findings()))
 				all[i] = s.apart()
+				if s.unread == nil && err == nil {
+					err = r.explain(ctx, j.Face, all[i])
+				}
 			}
 		}
 		return all, err

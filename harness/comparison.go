@@ -166,6 +166,9 @@ func (c *comparison) settle(from int, approved *golden.Strike) error {
 	for i := from; i < len(c.out.Changes); i++ {
 		ch := &c.out.Changes[i]
 		c.standing(approved, ch)
+		if ch.Status == StatusChanged {
+			ch.ApprovedOf = approved.ApprovedOf(ch.stored.Ref)
+		}
 		if !c.brief {
 			c.suspect(ch)
 		}

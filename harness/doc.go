@@ -28,7 +28,7 @@
 //	look.go forms.go                        and by their own outlines, with no golden
 //	comparison.go strike_check.go           one strike's candidates against its goldens
 //	strike_result.go                        what it came to, in memory or on disk
-//	mistaken.go bare.go                     glyphs drawn as others are approved; hints that do nothing
+//	mistaken.go bare.go former.go           why a glyph is another: drawn as another; not hinted; what its font was
 //	twins.go twins_known.go                 glyphs that other faces have too, drawn once
 //	compare.go against.go hold.go           the same without a plan: two fonts, a Go test
 //	unread.go reproducer.go                 what of a run fails alone

@@ -72,6 +72,10 @@ type Change struct {
 	// approved after it and is held against its golden of now.
 	ApprovedSince string `json:"approved_since,omitempty"`
 
+	// ApprovedOf is the start of the digest of the face that the golden was approved of, in hex; "" of what is
+	// not changed.
+	ApprovedOf string `json:"approved_of,omitempty"`
+
 	// Note says why a glyph came out so: what of its font is another or is not there, or what the
 	// renderer remarked, as of hints that stop half-way; "" where none is known.
 	Note string `json:"note,omitempty"`

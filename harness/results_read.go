@@ -142,7 +142,7 @@ type words map[string]string
 
 func (w words) share(c *Change) {
 	for _, s := range []*string{&c.Face, &c.Device, &c.Size, &c.DPI, &c.Mode, &c.Glyph, (*string)(&c.Status),
-		&c.Verdict, &c.Until, &c.DecidedBy, &c.DecidedWhy, &c.Severity, &c.Astray, &c.ApprovedSince, &c.Note} {
+		&c.Verdict, &c.Until, &c.DecidedBy, &c.DecidedWhy, &c.Severity, &c.Astray, &c.ApprovedSince, &c.ApprovedOf, &c.Note} {
 		*s = w.one(*s)
 	}
 	for i := range c.Findings {

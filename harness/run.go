@@ -52,6 +52,7 @@ type Run struct {
 	found   atomic.Int64 // findings
 	forms   forms
 	remarks remarks
+	formers sync.Map // formerFonts by the plan's name of their face
 
 	cache *cache
 	known map[string]*knownFace // by the plan's name; nil without cache
