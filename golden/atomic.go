@@ -1,14 +1,14 @@
 package golden
 
 import (
+	"bufio"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
-	"maps"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 )
 
@@ -27,7 +27,18 @@ const maxIntent = 1 << 16
 // path, of the store or of an intent somebody left in it, leads out of root.
 type batch struct {
 	root  *os.Root
-	files map[string][]byte // by path; nil: remove the file
+	files []batchFile
+}
+
+// batchFile is a file of a batch. What it holds is written as it is made: a strike of ideographs is many megabytes.
+type batchFile struct {
+	path  string
+	print func(io.Writer) error // nil: remove the file
+}
+
+// add puts a file into the batch, behind those that it depends on.
+func (b *batch) add(path string, print func(io.Writer) error) {
+	b.files = append(b.files, batchFile{path, print})
 }
 
 // rename is one step of an intent; without To the file is removed.
@@ -35,8 +46,8 @@ type rename struct{ From, To string }
 
 func (b *batch) write() error {
 	var steps []rename
-	for _, path := range slices.Sorted(maps.Keys(b.files)) {
-		step, err := b.prepare(path)
+	for i := range b.files {
+		step, err := b.prepare(&b.files[i])
 		if err != nil {
 			b.discard(steps)
 			return unchanged(err)
@@ -62,15 +73,15 @@ func unchanged(err error) error {
 }
 
 // prepare writes one file aside.
-func (b *batch) prepare(path string) (rename, error) {
-	if b.files[path] == nil {
-		return rename{From: path}, nil
+func (b *batch) prepare(f *batchFile) (rename, error) {
+	if f.print == nil {
+		return rename{From: f.path}, nil
 	}
-	if err := makeDir(b.root, filepath.Dir(path)); err != nil {
+	if err := makeDir(b.root, filepath.Dir(f.path)); err != nil {
 		return rename{}, err
 	}
-	aside := asideOf(path)
-	return rename{aside, path}, writeSynced(b.root, aside, b.files[path])
+	aside := asideOf(f.path)
+	return rename{aside, f.path}, writeSynced(b.root, aside, f.print)
 }
 
 func (b *batch) discard(steps []rename) {
@@ -146,7 +157,11 @@ func finish(root *os.Root) error {
 // putWhole puts a file in its place whole or not at all.
 func putWhole(root *os.Root, path string, data []byte) error {
 	aside := asideOf(path)
-	if err := writeSynced(root, aside, data); err != nil {
+	err := writeSynced(root, aside, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+	if err != nil {
 		return err
 	}
 	if err := root.Rename(aside, path); err != nil {
@@ -157,7 +172,7 @@ func putWhole(root *os.Root, path string, data []byte) error {
 
 // writeSynced writes a new file, in place of what a killed writer left or
 // somebody planted there; where that fails nothing is left behind.
-func writeSynced(root *os.Root, path string, data []byte) error {
+func writeSynced(root *os.Root, path string, print func(io.Writer) error) error {
 	if err := root.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
@@ -165,7 +180,11 @@ func writeSynced(root *os.Root, path string, data []byte) error {
 	if err != nil {
 		return err
 	}
-	_, err = f.Write(data)
+	w := bufio.NewWriterSize(f, 1<<16)
+	err = print(w)
+	if err == nil {
+		err = w.Flush()
+	}
 	if err == nil {
 		err = f.Sync()
 	}

@@ -18,15 +18,14 @@ import (
 // of SIZE.
 func WriteBDF(w io.Writer, f *Font) error {
 	b := bufio.NewWriterSize(w, 1<<16)
-	tight := f.tight()
 	depth := ""
 	if f.Depth > 1 {
 		depth = fmt.Sprintf(" %d", f.Depth)
 	}
-	box := union(tight)
+	box := union(f.Cells)
 	fmt.Fprintf(b, "STARTFONT 2.1\nFONT %s\nSIZE %s %s %s%s\nFONTBOUNDINGBOX %d %d %d %d\nCHARS %d\n",
 		EscapeKey(glyph.Key(f.Name)), f.Size, f.DPI.X, f.DPI.Y, depth, box.Width, box.Height, box.Left, box.Bottom, len(f.Cells))
-	return writeGlyphs(b, f.Cells, tight)
+	return writeGlyphs(b, f.Cells)
 }
 
 // WriteXBDF writes a bilevel font as the tools of the X Window System want a
@@ -37,8 +36,7 @@ func WriteXBDF(w io.Writer, f *Font) error {
 		return fmt.Errorf("%w: %s is grey and PCF is bilevel; export bdf", ErrUnsupported, f.Name)
 	}
 	b := bufio.NewWriterSize(w, 1<<16)
-	tight := f.tight()
-	box := union(tight)
+	box := union(f.Cells)
 	x, y := whole(f.DPI.X), whole(f.DPI.Y)
 	ppem := glyph.PixelsPerEm(f.Size, f.DPI).Y.Round()
 	deci := (int(f.Size) + 50) / 100
@@ -52,23 +50,18 @@ func WriteXBDF(w io.Writer, f *Font) error {
 		name, ppem, deci, x, y, f.Size, x, y, box.Width, box.Height, box.Left, box.Bottom)
 	fmt.Fprintf(b, "STARTPROPERTIES 8\nFONT_ASCENT %d\nFONT_DESCENT %d\nPIXEL_SIZE %d\nPOINT_SIZE %d\nRESOLUTION_X %d\nRESOLUTION_Y %d\nCHARSET_REGISTRY \"ISO10646\"\nCHARSET_ENCODING \"1\"\nENDPROPERTIES\nCHARS %d\n",
 		max(box.Top(), 0), max(-box.Bottom, 0), ppem, deci, x, y, len(f.Cells))
-	return writeGlyphs(b, f.Cells, tight)
-}
-
-func (f *Font) tight() []glyph.Bitmap {
-	list := make([]glyph.Bitmap, len(f.Cells))
-	for i := range f.Cells {
-		list[i] = f.Cells[i].Bitmap.Tight()
-	}
-	return list
+	return writeGlyphs(b, f.Cells)
 }
 
 // writeGlyphs writes what follows a document's head, to its end.
-func writeGlyphs(b *bufio.Writer, cells []glyph.Cell, tight []glyph.Bitmap) error {
+func writeGlyphs(b *bufio.Writer, cells []glyph.Cell) error {
 	var line []byte
 	for i := range cells {
-		line = appendGlyph(line[:0], &cells[i], &tight[i])
-		b.Write(line)
+		tight := cells[i].Bitmap.Tight()
+		line = appendGlyph(line[:0], &cells[i], &tight)
+		if _, err := b.Write(line); err != nil {
+			return err
+		}
 	}
 	b.WriteString("ENDFONT\n")
 	return b.Flush()
@@ -138,12 +131,12 @@ func appendNumbers(p []byte, ns ...int) []byte {
 	return p
 }
 
-// union is the smallest box that holds all bitmaps; its words are left out.
-func union(bs []glyph.Bitmap) glyph.Bitmap {
+// union is the smallest box that holds the ink of all cells; its words are left out.
+func union(cells []glyph.Cell) glyph.Bitmap {
 	var u glyph.Bitmap
 	first := true
-	for i := range bs {
-		b := &bs[i]
+	for i := range cells {
+		b := cells[i].Bitmap.Tight()
 		if b.Width == 0 {
 			continue
 		}

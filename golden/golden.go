@@ -182,6 +182,9 @@ func merge(cells []glyph.Cell, ds []Decision) []glyph.Cell {
 		at[cells[i].Key] = i
 	}
 	gone := map[glyph.Key]bool{}
+	if len(cells) == 0 {
+		cells = make([]glyph.Cell, 0, len(ds))
+	}
 	for i := range ds {
 		d := &ds[i]
 		switch d.Verdict {

@@ -202,7 +202,7 @@ func strikeCells(rnd *rand.Rand, f strikeFormat, depth int) []glyph.Cell {
 		cells = append(cells, glyph.Cell{Ref: glyph.Ref{Key: indexKey(36 + i), Code: glyph.NoCode, Index: 36 + i}, Advance: advance, Bitmap: b})
 	}
 	if f.image > 7 {
-		last, b := &cells[3], union([]glyph.Bitmap{cells[0].Bitmap, cells[1].Bitmap})
+		last, b := &cells[3], union(cells[:2])
 		last.Bitmap = glyph.NewBitmap(b.Left, b.Bottom, b.Width, b.Height, depth)
 		for y := b.Bottom; y < b.Top(); y++ {
 			for x := b.Left; x < b.Right(); x++ {

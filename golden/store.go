@@ -1,7 +1,6 @@
 package golden
 
 import (
-	"bytes"
 	"compress/gzip"
 	"context"
 	"crypto/sha256"
@@ -116,9 +115,9 @@ func (s *Store) put(id glyph.Strike, strike *Strike) error {
 	if id.Mode == glyph.Grey {
 		depth = 8
 	}
-	bdf, ending, sum, err := s.encode(&Font{Name: id.Face, Size: id.Size, DPI: id.DPI, Depth: depth, Cells: strike.Cells})
-	if err != nil {
-		return err
+	ending, other := ".bdf", ".bdf.gz"
+	if s.Gzip {
+		ending, other = other, ending
 	}
 	root, err := os.OpenRoot(s.dir)
 	if err != nil {
@@ -129,14 +128,21 @@ func (s *Store) put(id glyph.Strike, strike *Strike) error {
 		return fmt.Errorf("golden: %w", err)
 	}
 	base := place(id)
-	var seal func([]byte) string
-	if strike.approvals.approved().hold(strike.Cells) {
-		seal = func(lines []byte) string { return sealOf(sum, lines) }
-	}
-	w := batch{root: root, files: map[string][]byte{base + ending: bdf, base + ".approvals": strike.approvals.bytes(seal)}}
-	other := map[string]string{".bdf": ".bdf.gz", ".bdf.gz": ".bdf"}[ending]
+	text := crc32.New(castagnoli) // of the document, before it is packed
+	w := batch{root: root}
+	w.add(base+ending, func(w io.Writer) error {
+		return s.encode(w, text, &Font{Name: id.Face, Size: id.Size, DPI: id.DPI, Depth: depth, Cells: strike.Cells})
+	})
+	w.add(base+".approvals", func(w io.Writer) error {
+		var seal func([]byte) string
+		if strike.approvals.approved().hold(strike.Cells) {
+			seal = func(lines []byte) string { return sealOf(text.Sum32(), lines) }
+		}
+		_, err := w.Write(strike.approvals.bytes(seal))
+		return err
+	})
 	if _, err := root.Lstat(base + other); err == nil {
-		w.files[base+other] = nil
+		w.add(base+other, nil)
 	}
 	return w.write()
 }
@@ -151,19 +157,16 @@ func (s *Store) finish() error {
 	return finish(root)
 }
 
-// encode writes a document; sum is that of its text, before it is packed.
-func (s *Store) encode(f *Font) (data []byte, ending string, sum uint32, err error) {
-	var b bytes.Buffer
-	h := crc32.New(castagnoli)
+// encode writes a document to w, packed where the store is, and as it is to text.
+func (s *Store) encode(w, text io.Writer, f *Font) error {
 	if !s.Gzip {
-		err = WriteBDF(io.MultiWriter(&b, h), f)
-		return b.Bytes(), ".bdf", h.Sum32(), err
+		return WriteBDF(io.MultiWriter(w, text), f)
 	}
-	z := gzip.NewWriter(&b)
-	if err = WriteBDF(io.MultiWriter(z, h), f); err == nil {
-		err = z.Close()
+	z := gzip.NewWriter(w)
+	if err := WriteBDF(io.MultiWriter(z, text), f); err != nil {
+		return err
 	}
-	return b.Bytes(), ".bdf.gz", h.Sum32(), err
+	return z.Close()
 }
 
 // attributes tells git to leave our lock alone, and to keep both sides' lines

@@ -57,8 +57,8 @@ func (r *Run) Approve(ctx context.Context, o ApproveOptions) (*Approved, error) 
 	case o.Renamed:
 		return &a.out, a.renamed(ctx)
 	}
-	err := inOrder(ctx, r.options.Workers, r.strikes, r.cost, alone(a.check), func(s *StrikeJob, res *StrikeResult) error {
-		return a.strike(ctx, s, res)
+	err := inOrder(ctx, r.options.Workers, r.strikes, r.cost, alone(r.undecided), func(s *StrikeJob, open *undecidedStrike) error {
+		return a.strike(ctx, s, open)
 	})
 	if err == nil {
 		err = a.leaveSettled(ctx)
@@ -88,33 +88,24 @@ func (r *Run) newApproval(o ApproveOptions) *approval {
 	return a
 }
 
-// check tells what there is to decide on.
-func (a *approval) check(ctx context.Context, s *StrikeJob) (*StrikeResult, error) {
-	res, err := a.run.checkStrike(ctx, s, true)
-	if err != nil {
-		return nil, err
-	}
-	return res.apart(), nil
-}
-
-func (a *approval) strike(ctx context.Context, s *StrikeJob, res *StrikeResult) error {
+func (a *approval) strike(ctx context.Context, s *StrikeJob, open *undecidedStrike) error {
 	goldens := s.Strike
 	goldens.Device = ""     // devices of one resolution have them in common
 	if a.written[goldens] { // for another device since, be it before or after the first check read them
 		var err error
-		if res, err = a.check(ctx, s); err != nil {
+		if open, err = a.run.undecided(ctx, s); err != nil {
 			return err
 		}
 	}
-	a.out.Equal += res.Equal
-	var ds []golden.Decision
-	for i := range res.Changes {
-		if d, ok := a.decide(s, &res.Changes[i]); ok {
+	a.out.Equal += open.equal
+	ds := make([]golden.Decision, 0, len(open.changes))
+	for i := range open.changes {
+		if d, ok := a.decide(s, &open.changes[i]); ok {
 			ds = append(ds, d)
 		}
 	}
 	if a.options.settles() {
-		anew, err := a.disputed(ctx, s, res)
+		anew, err := a.disputed(ctx, s, open)
 		if err != nil {
 			return err
 		}
@@ -124,7 +115,7 @@ func (a *approval) strike(ctx context.Context, s *StrikeJob, res *StrikeResult) 
 	if len(ds) > 0 {
 		a.written[goldens] = true
 	}
-	res.Changes = nil // they take as much memory as what is recorded
+	open.changes = nil // they take memory that the recording needs
 	return a.record(ctx, s, ds)
 }
 
@@ -135,7 +126,7 @@ func (o *ApproveOptions) settles() bool {
 
 // disputed approves the candidates that are drawn as their goldens, but on which two branches
 // decided differently.
-func (a *approval) disputed(ctx context.Context, s *StrikeJob, res *StrikeResult) ([]golden.Decision, error) {
+func (a *approval) disputed(ctx context.Context, s *StrikeJob, open *undecidedStrike) ([]golden.Decision, error) {
 	sheet, err := a.run.Store.Sheet(ctx, s.Strike)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.Strike, err)
@@ -153,8 +144,8 @@ func (a *approval) disputed(ctx context.Context, s *StrikeJob, res *StrikeResult
 	for _, ref := range s.Glyphs() {
 		equal[ref.Key] = true
 	}
-	for i := range res.Changes {
-		equal[glyph.Key(res.Changes[i].Glyph)] = false
+	for i := range open.changes {
+		equal[open.changes[i].cell.Key] = false
 	}
 	var ds []golden.Decision
 	for i := range have.Cells {
@@ -239,21 +230,17 @@ func (a *approval) record(ctx context.Context, s *StrikeJob, ds []golden.Decisio
 	if len(ds) == 0 {
 		return nil
 	}
+	count := map[golden.Verdict]int{} // first: while they are written, the decisions themselves are garbage
+	for i := range ds {
+		count[ds[i].Verdict]++
+	}
 	if err := a.run.Store.Record(ctx, s.Strike, ds); err != nil {
 		return fmt.Errorf("%s: %w", s.Strike, err)
 	}
-	for _, d := range ds {
-		switch d.Verdict {
-		case golden.Approve:
-			a.out.Approved++
-		case golden.Reject:
-			a.out.Rejected++
-		case golden.Later:
-			a.out.Later++
-		case golden.Gone:
-			a.out.Gone++
-		}
-	}
+	a.out.Approved += count[golden.Approve]
+	a.out.Rejected += count[golden.Reject]
+	a.out.Later += count[golden.Later]
+	a.out.Gone += count[golden.Gone]
 	return nil
 }
 
@@ -266,27 +253,27 @@ func (a *approval) decision(s *StrikeJob) golden.Decision {
 }
 
 // decide turns one change into a decision, or says that there is none.
-func (a *approval) decide(s *StrikeJob, c *Change) (golden.Decision, bool) {
+func (a *approval) decide(s *StrikeJob, c *undecided) (golden.Decision, bool) {
 	d := a.decision(s)
-	d.Severity = c.Severity
+	d.Severity = c.severity
 	choose := a.pick
 	if a.options.Decisions != nil {
 		choose = a.carryOut
 	}
-	if !choose(&d, c, fmt.Sprintf("%s: %s", s.Strike, c.Glyph)) {
+	if !choose(&d, c, s) {
 		return d, false
 	}
-	d.Cell = *c.candidate()
-	if d.Verdict == golden.Approve && c.cell == nil {
+	d.Cell = *c.cell
+	if d.Verdict == golden.Approve && !c.drawn {
 		d.Verdict, d.Cell = golden.Gone, *c.stored
 	}
 	d.Over = new([sha256.Size]byte)
 	if c.stored != nil {
 		*d.Over = c.stored.Digest()
 	}
-	if c.Status == StatusNew && d.Verdict == golden.Approve && len(c.Findings) > 0 {
+	if c.status == StatusNew && d.Verdict == golden.Approve && c.worst != "" {
 		a.out.AtFault++
-		if c.Findings[0].Severity == diff.Critical.String() {
+		if c.worst == diff.Critical.String() {
 			a.out.Grave++
 		}
 	}
@@ -294,19 +281,19 @@ func (a *approval) decide(s *StrikeJob, c *Change) (golden.Decision, bool) {
 }
 
 // carryOut looks for what a person decided on this candidate.
-func (a *approval) carryOut(d *golden.Decision, c *Change, where string) bool {
-	k := c.key()
+func (a *approval) carryOut(d *golden.Decision, c *undecided, s *StrikeJob) bool {
+	k := changeKey{strikeKeyOf(s.Strike), string(c.cell.Key)}
 	want := a.wanted[k]
 	if want == nil {
 		return false
 	}
 	delete(a.wanted, k)
-	if want.Digest != c.Digest {
-		a.out.Stale = append(a.out.Stale, where+": drawn differently since it was decided")
+	if want.Digest != digestOf(c.cell) {
+		a.out.Stale = append(a.out.Stale, c.in(s)+": drawn differently since it was decided")
 		return false
 	}
-	if c.Status == StatusUndrawn && want.Verdict == golden.Approve {
-		a.out.Undrawn = append(a.out.Undrawn, where+": "+c.Findings[0].Text)
+	if c.status == StatusUndrawn && want.Verdict == golden.Approve {
+		a.out.Undrawn = append(a.out.Undrawn, c.in(s)+": "+c.fault)
 		return false
 	}
 	d.Verdict, d.Until = want.Verdict, want.Until
@@ -317,29 +304,29 @@ func (a *approval) carryOut(d *golden.Decision, c *Change, where string) bool {
 }
 
 // pick goes by the flags: what is new, or what was asked for.
-func (a *approval) pick(d *golden.Decision, c *Change, where string) bool {
+func (a *approval) pick(d *golden.Decision, c *undecided, s *StrikeJob) bool {
 	o := &a.options
 	if o.Verdict != "" {
 		d.Verdict, d.Until = o.Verdict, o.Until
 	}
 	switch {
 	case o.Gone:
-		return c.Status == StatusMissing
+		return c.status == StatusMissing
 	case d.Verdict != golden.Approve:
 		return true
-	case c.Status == StatusMissing:
+	case c.status == StatusMissing:
 		return false
-	case c.Status == StatusUndrawn:
-		a.out.Undrawn = append(a.out.Undrawn, where+": "+c.Findings[0].Text)
+	case c.status == StatusUndrawn:
+		a.out.Undrawn = append(a.out.Undrawn, c.in(s)+": "+c.fault)
 		return false
-	case c.Status == StatusChanged && !o.Changed:
+	case c.status == StatusChanged && !o.Changed:
 		a.out.Left++
 		return false
-	case c.ByHand() && !o.Changed:
-		a.out.Imported = append(a.out.Imported, where)
+	case c.byHand && !o.Changed:
+		a.out.Imported = append(a.out.Imported, c.in(s))
 		return false
-	case c.Severity == "critical" && !o.Critical:
-		a.out.Refused = append(a.out.Refused, where)
+	case c.severity == "critical" && !o.Critical:
+		a.out.Refused = append(a.out.Refused, c.in(s))
 		return false
 	}
 	return true

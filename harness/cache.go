@@ -94,7 +94,7 @@ func (r *Run) recall(ctx context.Context, s *StrikeJob, take taker) ([]*StrikeRe
 			draw = append(draw, s)
 		}
 	}
-	drawn, err := r.checkAlike(ctx, draw, false)
+	drawn, err := r.checkAlike(ctx, draw, nil)
 	if err != nil {
 		return nil, err
 	}

@@ -16,7 +16,7 @@ func (r *Run) audited() bool { return rand.Float64() < r.options.Audit }
 // where they do not, the run ends, for a cache that is wrong once may be wrong
 // anywhere.
 func (r *Run) audit(ctx context.Context, s *StrikeJob, key string, old *entry) (*StrikeResult, error) {
-	now, err := r.checkStrike(ctx, s, false)
+	now, err := r.checkStrike(ctx, s, nil)
 	if err != nil {
 		return nil, err
 	}

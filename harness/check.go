@@ -59,8 +59,8 @@ func (r *Run) judged(ctx context.Context, sets bool, work worker[*StrikeResult],
 	return sum, err
 }
 
-func (r *Run) checkStrike(ctx context.Context, s *StrikeJob, brief bool) (*StrikeResult, error) {
-	all, err := r.checkAlike(ctx, []*StrikeJob{s}, brief)
+func (r *Run) checkStrike(ctx context.Context, s *StrikeJob, taken func(*Change)) (*StrikeResult, error) {
+	all, err := r.checkAlike(ctx, []*StrikeJob{s}, taken)
 	if err != nil {
 		return nil, err
 	}

@@ -20,7 +20,7 @@ type comparison struct {
 	outline func(glyph.Ref) *glyph.Outline         // fitted; nil where there is none
 	alone   func(*glyph.Cell) []diff.Finding       // what its own outline says of a drawing that nothing is approved of
 	fits    bool                                   // the candidates are filled from such outlines
-	brief   bool                                   // nobody will look at it: no pictures, weights and outlines
+	taken   func(*Change)                          // takes the changes, which are not kept then and have nothing to look at; may be nil
 	broken  func(*render.Drawn, *glyph.Cell) error // keeps what the judgement broke down on; may be nil
 	lacks   func(glyph.Ref) string                 // face.Lacks; nil where no face is at hand
 	out     StrikeResult
@@ -166,22 +166,26 @@ func (c *comparison) settle(from int, approved *golden.Strike) error {
 	for i := from; i < len(c.out.Changes); i++ {
 		ch := &c.out.Changes[i]
 		c.standing(approved, ch)
+		if c.taken != nil {
+			c.taken(ch)
+			continue
+		}
 		if ch.Status == StatusChanged {
 			ch.ApprovedOf = approved.ApprovedOf(ch.stored.Ref)
 		}
-		if !c.brief {
-			c.suspect(ch)
-		}
+		c.suspect(ch)
 		if c.out.pile != nil {
 			c.out.pile.add(ch)
 		}
 		c.settled++
 	}
-	if c.out.pile == nil {
-		return nil
+	if c.taken != nil || c.out.pile != nil {
+		c.out.Changes = c.out.Changes[:from]
 	}
-	c.out.Changes = c.out.Changes[:from]
-	return c.out.pile.err
+	if c.out.pile != nil {
+		return c.out.pile.err
+	}
+	return nil
 }
 
 // guard judges one glyph; should the judgement break down, it does so for that
@@ -219,7 +223,7 @@ func (c *comparison) glyph(g *glyph.Cell, approved bool, d *render.Drawn) {
 		c.out.Changed++
 		ch := c.add(d.Cell.Ref, StatusChanged, report, g, &d.Cell)
 		c.remark(ch, d)
-		if !c.brief {
+		if c.taken == nil {
 			ch.Weights = packWeights(c.judge.Weights(p))
 			c.fitted(ch, d.Cell.Ref, p.Design)
 		}
@@ -249,7 +253,7 @@ func (c *comparison) fresh(g *glyph.Cell, d *render.Drawn) {
 	c.remark(ch, d)
 	if len(rep.Findings) > 0 {
 		c.out.AtFault++
-		if !c.brief {
+		if c.taken == nil {
 			c.fitted(ch, d.Cell.Ref, c.design(d.Cell.Ref))
 		}
 	}
@@ -264,7 +268,7 @@ func (c *comparison) add(ref glyph.Ref, status Status, rep diff.Report, g, cand 
 		Status: status, Score: rep.Score, Lost: rep.Lost, Gained: rep.Gained,
 		Findings: make([]Finding, 0, len(rep.Findings)), cell: cand, stored: g,
 	}
-	if !c.brief {
+	if c.taken == nil {
 		ch.Golden, ch.Candidate = packPicture(g), packPicture(cand)
 	}
 	ch.Digest, ch.Over = digestOf(ch.candidate()), digestOf(g)

@@ -44,8 +44,8 @@ func (r *Run) alike(s *StrikeJob) func(*StrikeJob) bool {
 }
 
 // checkAlike draws once what is drawn alike for all strikes, and holds it against the
-// goldens of each. brief leaves out what only a person looks at.
-func (r *Run) checkAlike(ctx context.Context, strikes []*StrikeJob, brief bool) ([]*StrikeResult, error) {
+// goldens of each. The changes go to taken, where it is not nil, without what only a person looks at.
+func (r *Run) checkAlike(ctx context.Context, strikes []*StrikeJob, taken func(*Change)) ([]*StrikeResult, error) {
 	var checks []*strikeCheck
 	defer func() {
 		for _, c := range checks {
@@ -57,7 +57,7 @@ func (r *Run) checkAlike(ctx context.Context, strikes []*StrikeJob, brief bool) 
 		if err != nil {
 			return nil, err
 		}
-		c.wanted, c.brief = r.options.Filter.Glyphs.Has, brief
+		c.wanted, c.taken = r.options.Filter.Glyphs.Has, taken
 		if i > 0 {
 			c.out.drawn = 0
 		}
