@@ -94,7 +94,6 @@ type Change struct {
 	Outline string `json:"outline,omitempty"`
 
 	cell, stored *glyph.Cell // candidate and golden, while the run lasts
-	line         fileLine    // where it stands whole, of what ReadBrief read
 }
 
 // Status says why a glyph is a change.

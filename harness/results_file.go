@@ -90,14 +90,8 @@ func lastLine(f *os.File) ([]byte, error) {
 	return nil, bufio.ErrTooLong
 }
 
-// fileLine is where a line of a file is, without its end.
-type fileLine struct {
-	at   int64
-	size int
-}
-
 // Lines gives each change as the line of JSON that it stands on.
-func (r *resultsFile) Lines(yield func(line []byte, at fileLine) error) error {
+func (r *resultsFile) Lines(yield func(line []byte, at Spot) error) error {
 	f, err := infile.Open(r.path, maxResults)
 	if err != nil {
 		return fmt.Errorf("results: %w", err)
@@ -107,7 +101,7 @@ func (r *resultsFile) Lines(yield func(line []byte, at fileLine) error) error {
 	for err == nil {
 		var line []byte
 		if line, err = lines.next(); err == nil {
-			err = yield(line, fileLine{lines.at, len(line)})
+			err = yield(line, Spot{lines.at, len(line)})
 		}
 	}
 	if err == io.EOF {
@@ -116,15 +110,20 @@ func (r *resultsFile) Lines(yield func(line []byte, at fileLine) error) error {
 	return err
 }
 
-// Changes gives each change in the order of the file.
-func (r *resultsFile) Changes(yield func(*Change) error) error {
-	return r.Lines(func(line []byte, _ fileLine) error {
+// EachAt gives each change in the order of the file.
+func (r *resultsFile) EachAt(yield func(*Change, Spot) error) error {
+	return r.Lines(func(line []byte, at Spot) error {
 		c, err := r.change(line)
 		if err != nil {
 			return err
 		}
-		return yield(c)
+		return yield(c, at)
 	})
+}
+
+// Changes gives each change without its spot.
+func (r *resultsFile) Changes(yield func(*Change) error) error {
+	return r.EachAt(func(c *Change, _ Spot) error { return yield(c) })
 }
 
 func (r *resultsFile) change(line []byte) (*Change, error) {
@@ -135,8 +134,8 @@ func (r *resultsFile) change(line []byte) (*Change, error) {
 	return &c, nil
 }
 
-// whole reads one change.
-func (r *resultsFile) whole(l fileLine) (*Change, error) {
+// at reads one change.
+func (r *resultsFile) at(l Spot) (*Change, error) {
 	f, err := infile.Open(r.path, maxResults)
 	if err != nil {
 		return nil, fmt.Errorf("results: %w", err)

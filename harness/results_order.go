@@ -35,9 +35,26 @@ func (u urgency) compare(o urgency) int {
 	return cmp.Or(cmp.Compare(o.rank, u.rank), cmp.Compare(o.score, u.score), cmp.Compare(u.place, o.place))
 }
 
+// Weight is what Worse compares changes by.
+type Weight struct {
+	rank  int
+	score float64
+}
+
+// Weight is that of the change.
+func (c *Change) Weight() Weight { return Weight{c.rank(), c.Score} }
+
+// Compare is above 0 where w is worse than o.
+func (w Weight) Compare(o Weight) int {
+	return cmp.Or(cmp.Compare(w.rank, o.rank), cmp.Compare(w.score, o.score))
+}
+
+// With is the weight with the scores of others added.
+func (w Weight) With(score float64) Weight { return Weight{w.rank, w.score + score} }
+
 // Worse compares two changes: above 0 where a is worse than b.
 func Worse(a, b *Change) int {
-	return cmp.Or(cmp.Compare(a.rank(), b.rank()), cmp.Compare(a.Score, b.Score))
+	return a.Weight().Compare(b.Weight())
 }
 
 func (c *Change) rank() int {

@@ -1,15 +1,18 @@
 package harness
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
-// Results is the whole of results.json in memory: what review shows.
+// Results is the whole of results.json, or all but its changes, which stay in the file: what review shows.
 type Results struct {
 	Header
 	Strikes []StrikeRecord `json:"strikes"`
 	Changes []Change       `json:"changes"`
 	Summary Summary        `json:"summary"`
 
-	file *resultsFile // where Changes leaves some out
+	file *resultsFile // where Changes leaves some out, or all
 }
 
 // ReadResults reads the results.json that a run wrote.
@@ -18,45 +21,42 @@ func ReadResults(path string) (*Results, error) {
 	if err != nil {
 		return nil, err
 	}
-	r, said := &Results{Header: f.Header, Strikes: f.Strikes, Summary: f.Summary}, words{}
+	r, said := &Results{Header: f.Header, Strikes: f.Strikes, Summary: f.Summary}, Words{}
 	err = f.Changes(func(c *Change) error {
-		said.share(c)
+		said.Share(c)
 		r.Changes = append(r.Changes, *c)
 		return nil
 	})
 	return r, err
 }
 
-// ReadBrief reads of each change what brief leaves of it. [Results.Whole] gives the rest from the file.
-func ReadBrief(path string, brief func(*Change)) (*Results, error) {
+// OpenResults reads all of a results.json but its changes. [Results.Each] gives these from the file.
+func OpenResults(path string) (*Results, error) {
 	f, err := openResults(path)
 	if err != nil {
 		return nil, err
 	}
-	r, said := &Results{Header: f.Header, Strikes: f.Strikes, Summary: f.Summary, file: f}, words{}
-	err = f.Lines(func(line []byte, at fileLine) error {
-		c, err := f.change(line)
-		if err != nil {
-			return err
-		}
-		brief(c)
-		said.share(c)
-		c.line = at
-		r.Changes = append(r.Changes, *c)
-		return nil
-	})
-	return r, err
+	return &Results{Header: f.Header, Strikes: f.Strikes, Summary: f.Summary, file: f}, nil
 }
 
-// Whole is a change of the results with all that ReadBrief left in the file.
-func (r *Results) Whole(c *Change) (*Change, error) {
-	if c.line.size == 0 {
-		return c, nil
+// Spot is where a change of some results stands.
+type Spot struct {
+	at   int64 // in the file without its line's end, else among Changes
+	size int   // of the line; 0 where there is no file
+}
+
+// Compare orders spots as the changes stand.
+func (s Spot) Compare(o Spot) int { return cmp.Compare(s.at, o.at) }
+
+// At is the change at a spot, with all that it has.
+func (r *Results) At(s Spot) (*Change, error) {
+	if r.file == nil {
+		return &r.Changes[s.at], nil
 	}
-	return r.file.whole(c.line)
+	return r.file.at(s)
 }
 
-// Path is the file that the results leave some of; "" where they are all in memory.
+// Path is the file that has what the results leave out; "" where they are all in memory.
 func (r *Results) Path() string {
 	if r.file == nil {
 		return ""
@@ -76,14 +76,14 @@ func ReadFindings(path string, take func(*Results, *Change) (taken bool)) (*Resu
 	if err != nil {
 		return nil, err
 	}
-	res, said := &Results{Header: f.Header, Strikes: f.Strikes, Summary: f.Summary, file: f}, words{}
+	res, said := &Results{Header: f.Header, Strikes: f.Strikes, Summary: f.Summary, file: f}, Words{}
 	var pictured []int // indices of the changes that keep their bitmaps
 	err = f.Changes(func(c *Change) error {
 		if take(res, c) || len(c.Findings) == 0 {
 			return nil
 		}
 		c.Weights, c.Outline = nil, ""
-		said.share(c)
+		said.Share(c)
 		pictured = append(pictured, len(res.Changes))
 		res.Changes = append(res.Changes, *c)
 		if len(pictured) >= 2*maxPictured {
@@ -109,11 +109,16 @@ func (r *Results) blankAllBut(n int, of []int) []int {
 
 // Each gives every change of the run, also those that ReadFindings left out of Changes.
 func (r *Results) Each(yield func(*Change) error) error {
+	return r.EachAt(func(c *Change, _ Spot) error { return yield(c) })
+}
+
+// EachAt gives every change with the spot where it stands.
+func (r *Results) EachAt(yield func(*Change, Spot) error) error {
 	if r.file != nil {
-		return r.file.Changes(yield)
+		return r.file.EachAt(yield)
 	}
 	for i := range r.Changes {
-		if err := yield(&r.Changes[i]); err != nil {
+		if err := yield(&r.Changes[i], Spot{at: int64(i)}); err != nil {
 			return err
 		}
 	}
@@ -137,10 +142,11 @@ func (r *Results) EachFinding(yield func(*Finding) error) error {
 	return err
 }
 
-// words holds one copy of each text that changes share.
-type words map[string]string
+// Words holds one copy of each text that changes share.
+type Words map[string]string
 
-func (w words) share(c *Change) {
+// Share makes a change, which is to be kept, share its texts.
+func (w Words) Share(c *Change) {
 	for _, s := range []*string{&c.Face, &c.Device, &c.Size, &c.DPI, &c.Mode, &c.Glyph, (*string)(&c.Status),
 		&c.Verdict, &c.Until, &c.DecidedBy, &c.DecidedWhy, &c.Severity, &c.Astray, &c.ApprovedSince, &c.ApprovedOf, &c.Note} {
 		*s = w.one(*s)
@@ -153,7 +159,7 @@ func (w words) share(c *Change) {
 	}
 }
 
-func (w words) one(s string) string {
+func (w Words) one(s string) string {
 	if had, ok := w[s]; ok {
 		return had
 	}

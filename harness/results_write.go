@@ -95,7 +95,7 @@ func WriteResults(dir string, res *Results) error {
 		return err
 	}
 	if res.file != nil {
-		err = res.file.Lines(func(line []byte, _ fileLine) error {
+		err = res.file.Lines(func(line []byte, _ Spot) error {
 			w.line(line)
 			return w.err
 		})

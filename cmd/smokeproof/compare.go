@@ -109,7 +109,7 @@ func (c *call) compareBitmaps(old, now string, f *compareFlags, o *harness.Compa
 	res.Against = old
 	res.Faces = []harness.FaceRecord{{Name: a.Name, File: now}}
 	err = c.show(res, f.out, func(context.Context, *harness.Results) (*harness.Surround, error) {
-		return harness.SurroundOf(res, a), nil
+		return harness.SurroundOf(res, a)
 	})
 	if err != nil {
 		return harness.ExitIncomplete, err

@@ -74,7 +74,7 @@ func runReview(c *call) (int, error) {
 	}
 	read := harness.ReadResults
 	if !f.serve && !f.proof {
-		read = review.ReadForBundle
+		read = harness.OpenResults
 	}
 	res, err := read(f.results)
 	if err != nil && !(f.serve && errors.Is(err, os.ErrNotExist)) {

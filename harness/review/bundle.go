@@ -17,30 +17,28 @@ type Options struct {
 	Around *harness.Surround
 }
 
-// ReadForBundle reads results for Write. Pictures and most findings stay in the file until they are written,
-// so that a million changes take no gigabytes.
-func ReadForBundle(path string) (*harness.Results, error) {
-	return harness.ReadBrief(path, func(c *harness.Change) {
-		c.Findings = reported(c)
-		c.Golden, c.Candidate, c.Weights, c.Outline = nil, nil, nil, ""
-	})
-}
-
 // Write writes the bundle: index.html with its data folder, summary.md,
-// results.json and differences.txt. The page needs no network. Each file
+// results.json and differences.txt. Results whose changes stay in their file are read from it as they are
+// written, so that a million take no gigabytes. The page needs no network. Each file
 // appears whole or not at all; index.html comes last.
 func Write(ctx context.Context, dir string, res *harness.Results, o Options) error {
 	g, err := gistOf(res)
 	if err != nil {
 		return fmt.Errorf("bundle: %w", err)
 	}
-	s := layOut(g, res, o.Around)
+	s, err := layOut(g, res, o.Around)
+	if err != nil {
+		return fmt.Errorf("bundle: %w", err)
+	}
 	files := []bundleFile{
 		{"summary.md", func(w io.Writer) error { return WriteMarkdown(w, g) }},
-		{"differences.txt", func(w io.Writer) error { return writeDifferences(w, res) }},
+		{"differences.txt", func(w io.Writer) error { return writeDifferences(w, res, s.order) }},
 	}
-	for n := range s.files {
+	for n := range s.plates() {
 		files = append(files, bundleFile{dataName("plates", n), func(w io.Writer) error { return s.writePlates(w, n) }})
+	}
+	for n := range s.throng.rests {
+		files = append(files, bundleFile{dataName("rest", n), func(w io.Writer) error { return s.writeRest(w, n) }})
 	}
 	for n := range s.words {
 		files = append(files, bundleFile{dataName("words", n), func(w io.Writer) error { return s.writeWords(w, n) }})
@@ -49,7 +47,7 @@ func Write(ctx context.Context, dir string, res *harness.Results, o Options) err
 	if err := os.MkdirAll(filepath.Join(dir, "data"), 0o777); err != nil {
 		return fmt.Errorf("bundle: %w; name another folder with --out", err)
 	}
-	if err := dropStale(dir, files, "data/plates-*.js", "data/words-*.js"); err != nil {
+	if err := dropStale(dir, files, "data/plates-*.js", "data/rest-*.js", "data/words-*.js"); err != nil {
 		return fmt.Errorf("bundle: %w", err)
 	}
 	if err := harness.WriteResults(dir, res); err != nil {

@@ -21,14 +21,14 @@ func (c *cause) worst() *harness.Change { return c.members[0] }
 
 // weight is what a cause is ordered by: its worst change, with the score of all that
 // have it. What is scattered has nothing in common but its finding.
-func (c *cause) weight() *harness.Change {
-	w := *c.worst()
+func (c *cause) weight() harness.Weight {
+	w := c.worst().Weight()
 	if c.line != scattered {
 		for _, m := range c.members[1:] {
-			w.Score += m.Score
+			w = w.With(m.Score)
 		}
 	}
-	return &w
+	return w
 }
 
 // fewest is how many glyphs of a strike share a cause before they are folded:
@@ -55,11 +55,11 @@ func causes(changes []*harness.Change) []*cause {
 			out = append(out, c)
 		}
 	}
-	weights := map[*cause]*harness.Change{}
+	weights := map[*cause]harness.Weight{}
 	for _, c := range out {
 		weights[c] = c.weight()
 	}
-	slices.SortStableFunc(out, func(a, b *cause) int { return harness.Worse(weights[b], weights[a]) })
+	slices.SortStableFunc(out, func(a, b *cause) int { return weights[b].Compare(weights[a]) })
 	return twins(out)
 }
 
@@ -77,6 +77,11 @@ func kindOf(c *harness.Change) kind {
 	if why := common(c); why != "" && (len(c.Findings) > 0 || c.Astray != "") {
 		return kind{face: c.Face, finding: why}
 	}
+	return foundKind(c)
+}
+
+// foundKind is that of what was found, whatever the reason.
+func foundKind(c *harness.Change) kind {
 	finding := firstFinding(c)
 	return kind{c.Face, finding, c.Status, senseOf(c), finding == "bridge" && c.Findings[0].Place.What != ""}
 }

@@ -26,9 +26,8 @@ type crowd struct {
 	order              func(a, b *harness.Change) int // of the glyphs that are named
 	n                  int
 	last               *harness.Change // counted
-	named              []uint64        // a bit for each name
-	distinct           int             // names
-	told               []seen          // of the first names, the first change
+	named              numberSet
+	told               []seen // of the first names, the first change
 	faces, sizes, dpis []string
 }
 
@@ -42,13 +41,7 @@ func (c *crowd) add(s seen) {
 	}
 	c.last = s.change
 	c.n++
-	for len(c.named) <= s.name/64 {
-		c.named = append(c.named, 0)
-	}
-	if bit := uint64(1) << (s.name % 64); c.named[s.name/64]&bit == 0 {
-		c.named[s.name/64] |= bit
-		c.distinct++
-	}
+	c.named.add(s.name)
 	c.tell(s)
 	c.faces = with(c.faces, plain(s.change.Face))
 	c.sizes = with(c.sizes, s.change.Size)
@@ -82,16 +75,32 @@ func (c *crowd) which(first *harness.Change) string {
 	for _, s := range c.told {
 		names = with(names, spoken(s.change))
 	}
-	return glyph.FirstOfMany(names, c.distinct)
+	return glyph.FirstOfMany(names, c.named.n)
 }
 
 // where names the strikes.
 func (c *crowd) where() string { return strikesOf(c.faces, c.sizes, c.dpis) }
 
-// with is a list that holds a word, once.
-func with(list []string, word string) []string {
+// with is a list that holds a word, or its number, once.
+func with[T comparable](list []T, word T) []T {
 	if slices.Contains(list, word) {
 		return list
 	}
 	return append(list, word)
+}
+
+// numberSet is numbers of names, each once.
+type numberSet struct {
+	bits []uint64
+	n    int
+}
+
+func (s *numberSet) add(number int) {
+	for len(s.bits) <= number/64 {
+		s.bits = append(s.bits, 0)
+	}
+	if bit := uint64(1) << (number % 64); s.bits[number/64]&bit == 0 {
+		s.bits[number/64] |= bit
+		s.n++
+	}
 }

@@ -14,11 +14,11 @@ import (
 // writeDifferences writes each change as text, worst first: the rows of the golden with '-',
 // those of the candidate with '+', rows alike with a space. Of a glyph that has one side alone,
 // all rows bear its sign; one that has neither is a heading.
-func writeDifferences(w io.Writer, res *harness.Results) error {
+func writeDifferences(w io.Writer, res *harness.Results, order []ranked) error {
 	var b bytes.Buffer
 	d := diffmatchpatch.New()
-	for _, c := range worstFirst(res) {
-		c, err := res.Whole(c)
+	for i := range order {
+		c, err := res.At(order[i].spot)
 		if err != nil {
 			return err
 		}

@@ -38,7 +38,7 @@ func FuzzBundle(f *testing.F) {
 			return
 		}
 		for name, write := range map[string]func(io.Writer, *harness.Results) error{
-			"summary.md": func(w io.Writer, r *harness.Results) error { return WriteMarkdown(w, GistOf(r)) }, "junit.xml": WriteJUnit, "differences.txt": writeDifferences,
+			"summary.md": func(w io.Writer, r *harness.Results) error { return WriteMarkdown(w, GistOf(r)) }, "junit.xml": WriteJUnit, "differences.txt": differences,
 			"terminal": func(w io.Writer, r *harness.Results) error {
 				return WriteTerminal(w, GistOf(r), "run smokeproof review", false, 100)
 			},

@@ -15,6 +15,7 @@ type Gist struct {
 	fresh     map[string]int    // of them new, by face
 	sayings   []*saying
 
+	throngs map[string]bool
 	names   names
 	strikes map[harness.StrikeKey]int
 	whole   map[harness.StrikeKey]bool
@@ -27,7 +28,14 @@ type Gist struct {
 // ReadGist reads the gist of a results.json. Its memory grows with the changes that are not of a
 // face that changed all over.
 func ReadGist(path string) (*Gist, error) {
+	whole, err := harness.OpenResults(path)
+	if err != nil {
+		return nil, err
+	}
 	var g Gist
+	if g.throngs, err = whole.Throngs(); err != nil {
+		return nil, err
+	}
 	res, err := harness.ReadFindings(path, func(res *harness.Results, c *harness.Change) (taken bool) {
 		if g.Results == nil {
 			g.begin(res)
@@ -66,6 +74,7 @@ func reported(c *harness.Change) []harness.Finding {
 // GistOf is the gist of results that are in memory.
 func GistOf(res *harness.Results) *Gist {
 	var g Gist
+	g.throngs, _ = res.Throngs() // nothing of them is in a file
 	g.begin(res)
 	for i := range res.Changes {
 		g.take(&res.Changes[i])
@@ -83,7 +92,7 @@ func gistOf(res *harness.Results) (*Gist, error) {
 }
 
 func (g *Gist) begin(res *harness.Results) {
-	g.Results, g.whole = res, wholeStrikes(res)
+	g.Results, g.whole = res, wholeStrikes(res, g.throngs)
 	g.fresh, g.strikes = map[string]int{}, map[harness.StrikeKey]int{}
 	g.byFace, g.noted, g.said = map[string]*overhaul{}, map[remark][]int{}, map[[2]string]*saying{}
 	for i := range res.Strikes {
@@ -167,5 +176,7 @@ func (g *Gist) many(c *harness.Change) bool {
 }
 
 func (g *Gist) sorted(cs []*harness.Change) []*harness.Change {
-	return slices.SortedStableFunc(slices.Values(cs), func(a, b *harness.Change) int { return harness.Worse(b, a) })
+	cs = slices.Clone(cs)
+	sortWorst(cs)
+	return cs
 }

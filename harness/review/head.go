@@ -32,7 +32,6 @@ type head struct {
 	Rows      []headRow         `json:"rows"`  // worst first
 	Causes    []causeText       `json:"causes"`
 	Overhauls []overhaulText    `json:"overhauls"`
-	Plates    []int             `json:"plates"`  // file of each family
 	Strikes   [][3]int          `json:"strikes"` // face, device, size of each words file
 	Words     map[string]string `json:"words"`   // around each letter
 	Numbers   string            `json:"numbers"` // the pattern of names that are only a number
@@ -49,12 +48,12 @@ type headRow struct {
 	lost, gained                   int
 	verdict, until                 string
 	digest, over                   string
-	family, member                 int
+	place                          place
 }
 
 func (r headRow) MarshalJSON() ([]byte, error) {
 	return json.Marshal([]any{r.face, r.device, r.size, r.dpi, r.glyph, r.code, r.status, r.severity, r.kind,
-		math.Round(r.score*100) / 100, r.lost, r.gained, r.verdict, r.until, r.digest, r.over, r.family, r.member})
+		math.Round(r.score*100) / 100, r.lost, r.gained, r.verdict, r.until, r.digest, r.over, r.place.file, r.place.glyph, r.place.change})
 }
 
 // names is a table of strings, each once.
@@ -79,69 +78,145 @@ func (n names) MarshalJSON() ([]byte, error) { return json.Marshal(append([]stri
 
 // sheet is results laid out for the page: its head, and what is read on demand.
 type sheet struct {
-	head     head
-	whole    func(*harness.Change) (*harness.Change, error)
-	families []*family
-	files    [][]*family // families of each plates file
-	words    []harness.Letters
+	head   head
+	res    *harness.Results
+	files  [][]*family // families of each plates file; those of the throng follow
+	throng throng
+	order  []ranked // all changes
+	words  []harness.Letters
 }
 
 // family is one glyph of a face on a device: its changes by size, and the sizes
 // at which it stands as approved.
 type family struct {
-	changes  []*harness.Change
+	changes  []met
 	standing []harness.Standing
+	ofThrong bool
+}
+
+// met is a change that lies on the page, and where all of it stands.
+type met struct {
+	*harness.Change
+	spot harness.Spot
 }
 
 // platesFile is about how many changes share a file: a ramp comes in one read.
 const platesFile = 64
 
-func layOut(g *Gist, res *harness.Results, around *harness.Surround) *sheet {
+func layOut(g *Gist, res *harness.Results, around *harness.Surround) (*sheet, error) {
 	if around == nil {
 		around = &harness.Surround{}
 	}
-	s := &sheet{whole: res.Whole, head: head{Words: words, Means: meaning, Numbers: isNumber.String(), Gate: res.Gate, Looked: res.Looked, Decidable: res.Decidable(), Of: of(res), Advice: otherNames(res), Sides: sides(&res.Header), Summary: res.Summary, Rows: []headRow{}, Plates: []int{}, Strikes: [][3]int{}, Overhauls: []overhaulText{}}}
-	places := s.layFamilies(res, around.Ramps)
-	changes, rows := worstFirst(res), map[*harness.Change]int{}
+	s := &sheet{res: res, throng: newThrong(), words: around.Letters, head: head{Words: words, Means: meaning, Numbers: isNumber.String(), Gate: res.Gate, Looked: res.Looked, Decidable: res.Decidable(), Of: of(res), Advice: otherNames(res), Sides: sides(&res.Header), Summary: res.Summary, Rows: []headRow{}, Strikes: [][3]int{}, Overhauls: []overhaulText{}}}
+	apart, err := s.meet()
+	if err != nil {
+		return nil, err
+	}
+	places := s.layFamilies(apart, around.Ramps)
+	s.throng.lay(len(s.files), places)
+	var alone []*harness.Change
+	for i := range apart {
+		alone = append(alone, apart[i].Change)
+	}
+	sortWorst(alone)
+	changes, rows := slices.Concat(alone, s.throng.changes()), map[*harness.Change]int{}
+	sortWorst(changes)
 	for i, c := range changes {
 		rows[c] = i
-		r := s.row(c)
-		r.family, r.member = places[c][0], places[c][1]
-		s.head.Rows = append(s.head.Rows, r)
+		s.head.Rows = append(s.head.Rows, s.row(c, places[c]))
 	}
-	s.head.Causes = causeTexts(causes(changes), rows)
+	s.head.Causes = s.causeTexts(causes(alone), rows)
 	for _, o := range g.overhauls {
 		s.head.Overhauls = append(s.head.Overhauls, o.told(&res.Header))
 	}
-	s.words = around.Letters
 	for _, l := range around.Letters {
 		s.head.Strikes = append(s.head.Strikes, [3]int{s.head.Faces.number(l.Face), s.head.Devices.number(l.Device), s.head.Sizes.number(l.Size)})
 	}
-	return s
+	return s, nil
+}
+
+// meet reads all changes, and gives those that are of no throng, of results in a file no more of each than its
+// row and its cause ask for.
+func (s *sheet) meet() (apart []met, err error) {
+	throngs, err := s.res.Throngs()
+	if err != nil {
+		return nil, err
+	}
+	said, brief := harness.Words{}, s.res.Path() != ""
+	err = s.res.EachAt(func(c *harness.Change, spot harness.Spot) error {
+		s.order = append(s.order, ranked{spot, c.Weight()})
+		if brief {
+			c.Findings = reported(c)
+			c.Golden, c.Candidate, c.Weights, c.Outline = nil, nil, nil, ""
+		}
+		if throngs[c.Face] {
+			s.throng.meet(met{c, spot}, s.row(c, place{}))
+			return nil
+		}
+		if brief {
+			said.Share(c)
+		}
+		apart = append(apart, met{c, spot})
+		return nil
+	})
+	sortRanked(s.order)
+	return apart, err
+}
+
+// plates is how many plates files there are.
+func (s *sheet) plates() int { return len(s.files) + s.throng.plates() }
+
+// families are those of the n-th plates file.
+func (s *sheet) families(n int) []*family {
+	if n < len(s.files) {
+		return s.files[n]
+	}
+	return s.throng.families(n - len(s.files))
 }
 
 // causeText is a cause as the page shows it.
 type causeText struct {
-	Kind int    `json:"kind"` // a number that causes of one kind share
-	Text string `json:"text"` // its reason, or what its worst is, in short; none where nothing is found
-	Rows []int  `json:"rows"`
+	Kind int       `json:"kind"` // a number that causes of one kind share
+	Text string    `json:"text"` // its reason, or what its worst is, in short; none where nothing is found
+	Rows []int     `json:"rows"`
+	Rest *restText `json:"rest,omitempty"`
 }
 
-func causeTexts(list []*cause, rows map[*harness.Change]int) []causeText {
+// restText tells of the changes of a cause that are not among the rows, and what there is in all.
+type restText struct {
+	N       int   `json:"n"`
+	Files   []int `json:"files"`
+	Glyphs  int   `json:"glyphs"`
+	Sizes   []int `json:"sizes"`
+	Devices []int `json:"devices"`
+}
+
+// causeTexts lists causes of changes that are looked at one by one, and those of the throng between them.
+func (s *sheet) causeTexts(list []*cause, rows map[*harness.Change]int) []causeText {
 	kinds := map[kind]int{}
 	out := []causeText{}
+	crowded := s.throng.heaviestFirst()
 	for _, c := range list {
-		if _, ok := kinds[c.kind]; !ok {
-			kinds[c.kind] = len(kinds)
+		for len(crowded) > 0 && crowded[0].weight().Compare(c.weight()) > 0 {
+			out, crowded = append(out, crowded[0].text(numberOf(kinds, crowded[0].kind), rows)), crowded[1:]
 		}
-		t := causeText{Kind: kinds[c.kind]}
-		t.Text = shortly(c.worst())
+		t := causeText{Kind: numberOf(kinds, c.kind), Text: shortly(c.worst())}
 		for _, m := range c.members {
 			t.Rows = append(t.Rows, rows[m])
 		}
 		out = append(out, t)
 	}
+	for _, x := range crowded {
+		out = append(out, x.text(numberOf(kinds, x.kind), rows))
+	}
 	return out
+}
+
+func numberOf(kinds map[kind]int, k kind) int {
+	if _, ok := kinds[k]; !ok {
+		kinds[k] = len(kinds)
+	}
+	return kinds[k]
 }
 
 // shortly is why a change is what it is, else what it is; "" where nothing is found.
@@ -150,29 +225,31 @@ func shortly(c *harness.Change) string {
 	if len(c.Findings) > 0 && (text == "" || c.Status == harness.StatusLooked) {
 		text = plain(c.Findings[0].Text)
 	}
+	return cutShort(text)
+}
+
+func cutShort(text string) string {
 	text, _, _ = strings.Cut(text, ";")
 	text, _, _ = strings.Cut(text, ":")
 	return text
 }
 
-func (s *sheet) row(c *harness.Change) headRow {
+func (s *sheet) row(c *harness.Change, at place) headRow {
 	h := &s.head
 	return headRow{
 		face: h.Faces.number(c.Face), device: h.Devices.number(c.Device), size: h.Sizes.number(c.Size), dpi: h.DPIs.number(c.DPI),
 		glyph: h.Glyphs.number(c.Glyph), code: c.Code, status: c.Status, severity: gravity(c.Severity),
 		kind: h.Kinds.number(firstFinding(c)), score: c.Score, lost: c.Lost, gained: c.Gained,
-		verdict: c.Verdict, until: c.Until, digest: c.Digest, over: c.Over,
+		verdict: c.Verdict, until: c.Until, digest: c.Digest, over: c.Over, place: at,
 	}
 }
 
-// layFamilies groups changes by glyph and puts families into files. It gives
-// each change its family and its place within.
-func (s *sheet) layFamilies(res *harness.Results, standing []harness.Standing) map[*harness.Change][2]int {
+// layFamilies groups changes by glyph and puts families into files. It tells the place of each.
+func (s *sheet) layFamilies(apart []met, standing []harness.Standing) map[*harness.Change]place {
 	type key struct{ face, device, glyph string }
 	byKey := map[key]*family{}
 	var keys []key
-	for i := range res.Changes {
-		c := &res.Changes[i]
+	for _, c := range apart {
 		k := key{c.Face, c.Device, c.Glyph}
 		if byKey[k] == nil {
 			byKey[k] = &family{}
@@ -185,22 +262,20 @@ func (s *sheet) layFamilies(res *harness.Results, standing []harness.Standing) m
 			f.standing = append(f.standing, st)
 		}
 	}
-	places := map[*harness.Change][2]int{}
+	places := map[*harness.Change]place{}
 	full := platesFile
 	for _, k := range keys {
 		f := byKey[k]
-		slices.SortStableFunc(f.changes, func(a, b *harness.Change) int { return cmp.Compare(leading(a.Size), leading(b.Size)) })
+		slices.SortStableFunc(f.changes, func(a, b met) int { return cmp.Compare(leading(a.Size), leading(b.Size)) })
 		if full >= platesFile {
 			s.files = append(s.files, nil)
 			full = 0
 		}
-		for i, c := range f.changes {
-			places[c] = [2]int{len(s.families), i}
-		}
 		last := len(s.files) - 1
+		for i, c := range f.changes {
+			places[c.Change] = place{int32(last), int32(len(s.files[last])), int32(i)}
+		}
 		s.files[last] = append(s.files[last], f)
-		s.families = append(s.families, f)
-		s.head.Plates = append(s.head.Plates, last)
 		full += len(f.changes)
 	}
 	return places

@@ -15,8 +15,23 @@ func worstFirst(res *harness.Results) []*harness.Change {
 	for i := range res.Changes {
 		out[i] = &res.Changes[i]
 	}
-	slices.SortStableFunc(out, func(a, b *harness.Change) int { return harness.Worse(b, a) })
+	sortWorst(out)
 	return out
+}
+
+func sortWorst(cs []*harness.Change) {
+	slices.SortStableFunc(cs, func(a, b *harness.Change) int { return harness.Worse(b, a) })
+}
+
+// ranked is a change by where it stands, and how grave it is: a run may have a million.
+type ranked struct {
+	spot   harness.Spot
+	weight harness.Weight
+}
+
+// sortRanked puts changes in the order of worstFirst.
+func sortRanked(list []ranked) {
+	slices.SortStableFunc(list, func(a, b ranked) int { return b.weight.Compare(a.weight) })
 }
 
 // severities are listed gravest first.

@@ -71,11 +71,12 @@ func drawnOtherwise(c *harness.Change) bool {
 	return c.Status == harness.StatusChanged || c.Status == harness.StatusLooked
 }
 
-// wholeStrikes are those of which nearly every glyph changed; where nothing is approved, all but the smallest.
-func wholeStrikes(res *harness.Results) map[harness.StrikeKey]bool {
+// wholeStrikes are those of which nearly every glyph changed, and those of faces of which so many did that nobody reads
+// their causes; where nothing is approved, all but the smallest.
+func wholeStrikes(res *harness.Results, throngs map[string]bool) map[harness.StrikeKey]bool {
 	whole := map[harness.StrikeKey]bool{}
 	for _, s := range res.Strikes {
-		if s.Glyphs >= leastGlyphs && (res.Looked || float64(s.Changed) >= nearlyAll*float64(s.Glyphs)) {
+		if s.Glyphs >= leastGlyphs && (res.Looked || throngs[s.Face] || float64(s.Changed) >= nearlyAll*float64(s.Glyphs)) {
 			whole[s.StrikeKey()] = true
 		}
 	}

@@ -14,7 +14,7 @@ import (
 var pageFiles embed.FS
 
 // scripts make up the page's one script, in this order.
-var scripts = []string{"data", "pixels", "plates", "decide", "folds", "filters", "contact", "members", "ramp", "word", "loupe", "served", "start"}
+var scripts = []string{"data", "pixels", "plates", "decide", "folds", "rest", "filters", "contact", "members", "ramp", "word", "loupe", "served", "start"}
 
 var (
 	pageHTML = pagePart("page.html")

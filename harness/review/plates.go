@@ -16,6 +16,7 @@ type plate struct {
 	Outline   string     `json:"o,omitempty"`
 	Findings  []sentence `json:"f"`
 	Reason    string     `json:"r,omitempty"` // where one is known
+	Size      string     `json:"z,omitempty"` // of a throng, whose changes may be on no row
 }
 
 // picture marshals as [left, bottom, width, height, depth, advance, rows].
@@ -47,19 +48,16 @@ func (s *sheet) writePlates(w io.Writer, n int) error {
 		Standing [][]any `json:"standing"`
 	}
 	list := []entry{}
-	for _, f := range s.files[n] {
+	for _, f := range s.families(n) {
 		e := entry{Standing: [][]any{}}
-		for _, c := range f.changes {
-			c, err := s.whole(c)
+		for _, m := range f.changes {
+			c, err := s.res.At(m.spot)
 			if err != nil {
 				return err
 			}
-			p := plate{Golden: (*picture)(c.Golden), Candidate: (*picture)(c.Candidate), Weights: (*weights)(c.Weights), Outline: c.Outline, Findings: []sentence{}, Reason: reason(c)}
-			if tooLarge(c.Golden, c.Candidate) {
-				p.Golden, p.Candidate, p.Weights, p.Outline = nil, nil, nil, ""
-			}
-			for _, x := range c.Findings {
-				p.Findings = append(p.Findings, sentence(x))
+			p := plateOf(c)
+			if f.ofThrong {
+				p.Size = c.Size
 			}
 			e.Changes = append(e.Changes, p)
 		}
@@ -69,6 +67,31 @@ func (s *sheet) writePlates(w io.Writer, n int) error {
 		list = append(list, e)
 	}
 	return writeCall(w, "plates", n, list)
+}
+
+func plateOf(c *harness.Change) plate {
+	p := plate{Golden: (*picture)(c.Golden), Candidate: (*picture)(c.Candidate), Weights: (*weights)(c.Weights), Outline: c.Outline, Findings: []sentence{}, Reason: reason(c)}
+	if tooLarge(c.Golden, c.Candidate) {
+		p.Golden, p.Candidate, p.Weights, p.Outline = nil, nil, nil, ""
+	}
+	for _, x := range c.Findings {
+		p.Findings = append(p.Findings, sentence(x))
+	}
+	return p
+}
+
+// writeRest writes rows of a throng that the page's head does not have.
+func (s *sheet) writeRest(w io.Writer, n int) error {
+	list := []headRow{}
+	for _, i := range s.throng.rests[n] {
+		m := &s.throng.members[i]
+		c, err := s.res.At(m.spot)
+		if err != nil {
+			return err
+		}
+		list = append(list, s.row(c, m.place))
+	}
+	return writeCall(w, "rest", n, list)
 }
 
 // writeWords writes the letters of a strike that changed glyphs are set among.

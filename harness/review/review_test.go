@@ -6,6 +6,7 @@ import (
 	"encoding/base64"
 	"encoding/xml"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -39,7 +40,15 @@ func results(changes ...harness.Change) *harness.Results {
 }
 
 func laidOut(res *harness.Results, around *harness.Surround) *sheet {
-	return layOut(GistOf(res), res, around)
+	s, err := layOut(GistOf(res), res, around)
+	if err != nil {
+		panic(err) // results in memory cannot fail to be read
+	}
+	return s
+}
+
+func differences(w io.Writer, res *harness.Results) error {
+	return writeDifferences(w, res, laidOut(res, nil).order)
 }
 
 func changesOf(changes ...harness.Change) []*harness.Change { return worstFirst(results(changes...)) }
@@ -53,7 +62,7 @@ func TestHostileNamesStayText(t *testing.T) {
 		"markdown": func(b *bytes.Buffer) error { return WriteMarkdown(b, GistOf(res)) },
 		"junit":    func(b *bytes.Buffer) error { return WriteJUnit(b, res) },
 		"page":     func(b *bytes.Buffer) error { return writePage(b, &laidOut(res, nil).head, onDisk) },
-		"text":     func(b *bytes.Buffer) error { return writeDifferences(b, res) },
+		"text":     func(b *bytes.Buffer) error { return differences(b, res) },
 	} {
 		var b bytes.Buffer
 		require.NoError(t, write(&b), name)
@@ -82,7 +91,7 @@ func TestWhatIsTooLargeToShowIsToldInFigures(t *testing.T) {
 		"terminal": func(b *bytes.Buffer) error { return WriteTerminal(b, GistOf(res), "run smokeproof review", false, 100) },
 		"markdown": func(b *bytes.Buffer) error { return WriteMarkdown(b, GistOf(res)) },
 		"junit":    func(b *bytes.Buffer) error { return WriteJUnit(b, res) },
-		"text":     func(b *bytes.Buffer) error { return writeDifferences(b, res) },
+		"text":     func(b *bytes.Buffer) error { return differences(b, res) },
 		"plates":   func(b *bytes.Buffer) error { return laidOut(res, nil).writePlates(b, 0) },
 	} {
 		var b bytes.Buffer
@@ -254,7 +263,7 @@ func TestDifferencesHaveGlyphsOfOneSide(t *testing.T) {
 		{"what was never drawn has none", undrawn, "stem-weight (major): no outline\n\n"},
 	} {
 		var b bytes.Buffer
-		require.NoError(t, writeDifferences(&b, results(c.change)))
+		require.NoError(t, differences(&b, results(c.change)))
 		require.Equal(t, c.change.Glyph+", text 8 pt 203 dpi label: "+c.rows, b.String(), c.reason)
 	}
 }

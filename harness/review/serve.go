@@ -139,7 +139,10 @@ func (s *Server) sheet(ctx context.Context) (*sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	made := layOut(GistOf(res), res, around)
+	made, err := layOut(GistOf(res), res, around)
+	if err != nil {
+		return nil, err
+	}
 	made.head.Version, made.head.By = version, s.by
 	s.sheets[version] = made
 	for v := range s.sheets {
@@ -181,8 +184,10 @@ func (s *Server) data(w http.ResponseWriter, r *http.Request) {
 	switch {
 	case sh == nil:
 		http.Error(w, "the results are drawn anew", http.StatusGone)
-	case err == nil && kind == "plates" && n >= 0 && n < len(sh.files):
+	case err == nil && kind == "plates" && n >= 0 && n < sh.plates():
 		sh.writePlates(w, n)
+	case err == nil && kind == "rest" && n >= 0 && n < len(sh.throng.rests):
+		sh.writeRest(w, n)
 	case err == nil && kind == "words" && n >= 0 && n < len(sh.words):
 		sh.writeWords(w, n)
 	default:

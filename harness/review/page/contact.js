@@ -75,12 +75,12 @@ function rowLine(first, last) {
 
 // mark is how many changes the row holds, and how far their decision is.
 function mark(g) {
-  const n = g.members.filter(verdictOf).length, all = g.members.length;
+  const n = g.members.filter(verdictOf).length, all = g.members.length + unread(g.of);
   if (n && n === all) {
     const verdicts = new Set(g.members.map(x => verdictOf(x).verdict));
     return el("span", verdicts.size === 1 ? words[[...verdicts][0]] : "decided", "mark soft");
   }
-  return el("span", n ? `${n} of ${all}` : all > 1 ? "×\u2009" + all : "", "mark soft");
+  return el("span", n ? `${n.toLocaleString("en")} of ${all.toLocaleString("en")}` : all > 1 ? "×\u2009" + all.toLocaleString("en") : "", "mark soft");
 }
 
 // paintThumbs draws once scrolling rests, so a quick scroll reads no files.
@@ -90,12 +90,13 @@ function paintThumbs() {
 
 function paintCount() {
   document.documentElement.dataset.empty = !changes.length;
-  const count = list => list.reduce((n, c) => n + !verdictOf(c), 0), open = count(changes), p = byId("done");
+  const count = list => list.reduce((n, c) => n + !verdictOf(c), 0), all = changes.length + unread(causes), open = count(changes) + unread(causes), p = byId("done");
   openShown = count(visible);
-  byId("left").textContent = (!head.decidable ? `${changes.length.toLocaleString("en")} drawings ${head.looked ? "with faults by their own outlines" : "differ"}`
-    : `${open.toLocaleString("en")} of ${changes.length.toLocaleString("en")} left`) +
+  byId("left").textContent = (!head.decidable ? `${all.toLocaleString("en")} drawings ${head.looked ? "with faults by their own outlines" : "differ"}`
+    : `${open.toLocaleString("en")} of ${all.toLocaleString("en")} left`) +
     (visible.length < changes.length ? `, ${visible.length.toLocaleString("en")} shown` : "") + ` in ${shown.length.toLocaleString("en")} ${shown.length === 1 ? "row" : "rows"}`;
   byId("save").classList.toggle("due", !open && decided.size > 0);
-  p.max = Math.max(1, changes.length);
-  p.value = changes.length - open;
+  p.max = Math.max(1, all);
+  p.value = all - open;
+  paintRest();
 }

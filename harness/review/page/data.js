@@ -11,27 +11,35 @@ function take(h) {
   byId("of").textContent = h.of;
   document.title = "Smoke proof" + (h.of && ": ") + h.of;
   forget();
-  changes = h.rows.map((r, i) => {
-    const [face, device, size, dpi, glyph, code, status, severity, kind, score, lost, gained, verdict, until, digest, over, family, member] = r;
-    const c = {
-      i, code, status, score, lost, gained, verdict, until, digest, over, family, member,
-      face: h.faces[face], device: h.devices[device], size: h.sizes[size], dpi: h.dpis[dpi], glyph: h.glyphs[glyph],
-      severity: severity < 0 ? "new" : severities[severity], kind: h.kinds[kind],
-    };
-    c.strike = c.face + "\n" + c.device + "\n" + c.size;
-    c.key = c.strike + "\n" + c.glyph;
-    return c;
-  });
-  causes = h.causes.map(({ kind, text, rows }) => ({ kind, text, members: rows.map(i => changes[i]) }));
-  byKey = new Map(changes.map(c => [c.key, c]));
+  changes = h.rows.map(changeOf);
+  causes = h.causes.map(({ kind, text, rows, rest }) => ({ kind, text, rest, members: rows.map(i => changes[i]) }));
   strikeNumber = new Map(h.strikes.map(([f, d, s], n) => [[h.faces[f], h.devices[d], h.sizes[s]].join("\n"), n]));
+  index();
+  byId("overhauls").replaceChildren(...(h.advice ? [el("p", h.advice)] : []), ...h.overhauls.map(overhaul));
+  if (!h.decidable && h.overhauls.length === 1) byId("overhauls").firstChild.open = true;
+}
+
+// changeOf is a change by its row, of the head or of a file of the rest. Its pictures are in a plates file.
+function changeOf(row) {
+  const [face, device, size, dpi, glyph, code, status, severity, kind, score, lost, gained, verdict, until, digest, over, plates, family, member] = row;
+  const c = {
+    code, status, score, lost, gained, verdict, until, digest, over, plates, family, member,
+    face: head.faces[face], device: head.devices[device], size: head.sizes[size], dpi: head.dpis[dpi], glyph: head.glyphs[glyph],
+    severity: severity < 0 ? "new" : severities[severity], kind: head.kinds[kind],
+  };
+  c.strike = c.face + "\n" + c.device + "\n" + c.size;
+  c.key = c.strike + "\n" + c.glyph;
+  return c;
+}
+
+// index finds changes by their keys, and by strike and code point.
+function index() {
+  byKey = new Map(changes.map(c => [c.key, c]));
   byStrike = new Map();
   for (const c of changes) {
     if (!byStrike.has(c.strike)) byStrike.set(c.strike, new Map());
     byStrike.get(c.strike).set(c.code, c);
   }
-  byId("overhauls").replaceChildren(...(h.advice ? [el("p", h.advice)] : []), ...h.overhauls.map(overhaul));
-  if (!h.decidable && h.overhauls.length === 1) byId("overhauls").firstChild.open = true;
 }
 
 // overhaul tells what befell a face that changed all over, and what shows of it.
@@ -46,6 +54,13 @@ function overhaul(o) {
 function link(c) { return [c.face, c.device, c.size, c.glyph].map(encodeURIComponent).join("/"); }
 function linked() {
   try { return byKey.get(location.hash.slice(1).split("/").map(decodeURIComponent).join("\n")); } catch { return undefined; }
+}
+
+// follow goes to the change that the address names, if there is one, be it among the rest.
+async function follow() {
+  if (location.hash.length > 1 && !linked()) await readRest(causes);
+  const c = linked();
+  if (c && c !== current()) goTo(c);
 }
 
 // Data files are scripts that call arrived, for a page on disk can read nothing else.
@@ -78,14 +93,13 @@ function arrived(kind, n, list) {
 // detail gives a change's plates and the sizes at which its glyph stands.
 async function detail(c) {
   if (c.detail) return c.detail;
-  const n = head.plates[c.family];
-  const list = await file("plates", n);
-  const family = list[c.family - head.plates.indexOf(n)];
+  const family = (await file("plates", c.plates))[c.family];
   const p = family.changes[c.member];
   return {
     golden: unpack(p.g), candidate: unpack(p.c), outline: p.o || "", weights: p.w,
     reason: p.r, findings: p.f.map(([finding, severity, text, px, place]) => ({ finding, severity, text, px, place })),
     standing: family.standing.map(([size, pic]) => ({ size, picture: unpack(pic) })),
+    sizes: family.changes.map(x => ({ size: x.z, golden: unpack(x.g), candidate: unpack(x.c) })).filter(x => x.size),
   };
 }
 

@@ -25,9 +25,9 @@ function inScope(c, which) {
   return list.filter(x => x === c || !verdictOf(x));
 }
 
-// scopeSize counts that list; what is shown may be long, and is counted when it changes.
+// scopeSize counts that list, with what of the row is not read; what is shown may be long, and is counted when it changes.
 function scopeSize(c, which) {
-  return which === "shown" ? openShown + !!verdictOf(c) : inScope(c, which).length;
+  return which === "shown" ? openShown + !!verdictOf(c) : inScope(c, which).length + (which === "row" ? unread(shown[at].of) : 0);
 }
 
 function paintScope(c) {
@@ -68,6 +68,11 @@ async function settle(verdict) {
     given = {};
     return;
   }
+  const more = scope === "row" ? unread(shown[at].of) : 0;
+  if (more) {
+    if (await readRest(shown[at].of)) say(`${more.toLocaleString("en")} more of this row are read now, and nobody has looked at them: do, or press again.`);
+    return;
+  }
   let list = inScope(c, scope);
   if (verdict === "approve") list = list.filter(x => x.status !== "undrawn" && (x === c || !byHand(x)));
   if (!list.length) { say("What was not drawn cannot be approved; reject it or put it off."); return; }
@@ -105,13 +110,20 @@ function decision(c, d) {
 function save() {
   if (served) return;
   const list = changes.filter(c => decided.has(c.key) && verdictOf(c) === decided.get(c.key)).map(c => decision(c, decided.get(c.key)));
+  const files = Math.max(1, Math.ceil(list.length / mostSaved));
+  for (let n = 0; n < files; n++) download(list.slice(n * mostSaved, (n + 1) * mostSaved), files > 1 ? `decisions-${n + 1}.json` : "decisions.json");
+  unsaved = false;
+  say(list.length + " decisions saved" + (files > 1 ? ` in ${files} files; carry each out with: smokeproof approve --decisions decisions-1.json` : "; carry them out with: smokeproof approve --decisions decisions.json"));
+}
+
+const mostSaved = 50000; // decisions of a file: approve reads 64 MiB of one
+
+function download(list, name) {
   const a = el("a"), url = URL.createObjectURL(new Blob([JSON.stringify({ version: 1, by: byId("by").value.trim(), decisions: list }, null, 1)], { type: "application/json" }));
   a.href = url;
-  a.download = "decisions.json";
+  a.download = name;
   a.click();
   setTimeout(() => URL.revokeObjectURL(url), 10000);
-  unsaved = false;
-  say(list.length + " decisions saved; carry them out with: smokeproof approve --decisions decisions.json");
 }
 
 // keep lets decisions outlive the page, where the browser has a place for them.
@@ -147,12 +159,14 @@ function comeBack() {
   byId("until").value = was.until || "";
 }
 
-function recall() {
+// recall takes up the decisions of an earlier sitting, and reads the rest where some are about it.
+async function recall() {
   byId("by").value = stored("smokeproof by") || head.by || "";
   byId("by").addEventListener("change", () => store("smokeproof by", byId("by").value.trim()));
   if (served) return;
   let list = [];
   try { list = JSON.parse(stored(place)) || []; } catch { /* not ours */ }
+  if (list.some(([k]) => !byKey.has(k))) await readRest(causes);
   for (const [k, d] of list) {
     const c = byKey.get(k);
     if (c && d && words[d.verdict] && d.digest === c.digest && d.over === c.over) decided.set(k, d);

@@ -103,6 +103,7 @@ function nextOpen() {
   const n = shown.length;
   for (let k = 0; k < n; k++) {
     const i = (at + k) % n, g = shown[i], m = verdictOf(g.worst) ? g.members.findIndex(c => !verdictOf(c)) : g.lead;
+    if (m < 0 && unread(g.of)) { go(i, g.lead); return; }
     if (m >= 0) { go(i, m); return; }
   }
   go(at, member);

@@ -13,14 +13,14 @@ async function paintLoupe() {
   paintDecide();
   pointed = null;
   if (!c) {
-    loupe.replaceChildren(el("p", changes.length ? "Nothing to show: loosen the filters." : nothing(), "none"));
+    loupe.replaceChildren(el("p", changes.length ? unread(causes) ? "Nothing to show of what is read: loosen the filters, or read the rest." : "Nothing to show: loosen the filters." : nothing(), "none"));
     return;
   }
   try {
     const d = await detail(c), letters = await setWord(c, d);
     if (c !== current()) return;
     const held = focused();
-    loupe.replaceChildren(...[title(c), plates(c, d), legend(d), sentences(c, d), shown[at].members.length > 1 && members(shown[at]), word(c, letters), ramp(c, d), trueSize(c, letters)].filter(Boolean));
+    loupe.replaceChildren(...[title(c), plates(c, d), legend(d), sentences(c, d), (shown[at].members.length > 1 || unread(shown[at].of) > 0) && members(shown[at]), word(c, letters), ramp(c, d), trueSize(c, letters)].filter(Boolean));
     showMember();
     if (held) document.querySelector(held)?.focus({ preventScroll: true });
   } catch (e) {

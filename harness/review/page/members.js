@@ -11,7 +11,8 @@ function members(g) {
     nav.append(b);
     seen.observe(b);
   });
-  const n = g.members.length, part = n > mostMembers ? `, ${from + 1} to ${from + mostMembers} shown` : "";
+  const n = g.members.length, more = unread(g.of), part = n > mostMembers ? `, ${from + 1} to ${from + mostMembers} shown` : "";
+  if (more) return section(`In this row: ${(n + more).toLocaleString("en")}, of which the worst ${n} are read`, nav, restButton(g.of));
   return section(`In this row: ${n.toLocaleString("en")}${part}`, nav);
 }
 

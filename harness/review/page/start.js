@@ -21,7 +21,7 @@ const keys = {
   1: () => chooseScope("one"), 2: () => chooseScope("row"), 3: () => chooseScope("shown"), r: nextFold,
   a: () => settle("approve"), x: () => settle("reject"), l: () => settle("later"), u: undo, s: save,
   w: () => write("why"), d: () => byId("until").focus(), g: () => toggle("grid"), o: () => toggle("outline"),
-  f: () => byId("filters").elements[0].focus(), "?": () => byId("keys").showModal(),
+  m: () => { if (shown[at]) readRest(shown[at].of); }, f: () => byId("filters").elements[0].focus(), "?": () => byId("keys").showModal(),
 };
 
 const deciding = "n123axluswd"; // keys that do nothing where nothing is to be decided
@@ -45,17 +45,20 @@ byId("letters").checked = stored("smokeproof letters") !== "off";
 byId("letters").addEventListener("change", e => store("smokeproof letters", e.target.checked ? "on" : "off"));
 byId("contact").addEventListener("scroll", mountRows, { passive: true });
 addEventListener("resize", () => { mountRows(); });
-addEventListener("hashchange", () => { const c = linked(); if (c && c !== current()) goTo(c); });
+addEventListener("hashchange", follow);
 addEventListener("pagehide", leave);
 addEventListener("beforeunload", e => { if (unsaved && !served) e.preventDefault(); });
 
-take(JSON.parse(byId("head").textContent));
-byId("save").hidden = served;
-recall();
-comeBack();
-buildFilters();
-buildCalibration();
-apply();
-if (linked()) goTo(linked());
-byId("contact").focus();
-if (served) listen();
+async function begin() {
+  take(JSON.parse(byId("head").textContent));
+  byId("save").hidden = served;
+  await recall();
+  comeBack();
+  buildFilters();
+  buildCalibration();
+  apply();
+  await follow();
+  byId("contact").focus();
+  if (served) listen();
+}
+begin();
