@@ -42,7 +42,10 @@ func DropLeft(dir, prefix string, kind fs.FileMode) {
 		return
 	}
 	for _, d := range list {
-		if st, err := d.Info(); err == nil && st.Mode().Type() == kind && strings.HasPrefix(d.Name(), prefix) && time.Since(st.ModTime()) > leftAfter {
+		if !strings.HasPrefix(d.Name(), prefix) || d.Type() != kind {
+			continue
+		}
+		if st, err := d.Info(); err == nil && time.Since(st.ModTime()) > leftAfter {
 			os.RemoveAll(filepath.Join(dir, d.Name()))
 		}
 	}

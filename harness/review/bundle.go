@@ -6,6 +6,9 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
+
+	"golang.org/x/sync/errgroup"
 
 	"smokeproof/golden"
 	"smokeproof/harness"
@@ -43,7 +46,6 @@ func Write(ctx context.Context, dir string, res *harness.Results, o Options) err
 	for n := range s.words {
 		files = append(files, bundleFile{dataName("words", n), func(w io.Writer) error { return s.writeWords(w, n) }})
 	}
-	files = append(files, bundleFile{"index.html", func(w io.Writer) error { return writePage(w, &s.head, onDisk) }})
 	if err := os.MkdirAll(filepath.Join(dir, "data"), 0o777); err != nil {
 		return fmt.Errorf("bundle: %w; name another folder with --out", err)
 	}
@@ -53,15 +55,28 @@ func Write(ctx context.Context, dir string, res *harness.Results, o Options) err
 	if err := harness.WriteResults(dir, res); err != nil {
 		return fmt.Errorf("bundle: %w", err)
 	}
-	for _, f := range files {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		if err := f.write(dir); err != nil {
-			return fmt.Errorf("bundle: %s: %w", f.name, err)
-		}
+	if err := writeAll(ctx, dir, files); err != nil {
+		return err
 	}
-	return nil
+	return writeAll(ctx, dir, []bundleFile{{"index.html", func(w io.Writer) error { return writePage(w, &s.head, onDisk) }}})
+}
+
+// writeAll writes files, several at a time: most of the work is on what they hold.
+func writeAll(ctx context.Context, dir string, files []bundleFile) error {
+	g, ctx := errgroup.WithContext(ctx)
+	g.SetLimit(runtime.GOMAXPROCS(0))
+	for _, f := range files {
+		g.Go(func() error {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			if err := f.write(dir); err != nil {
+				return fmt.Errorf("bundle: %s: %w", f.name, err)
+			}
+			return nil
+		})
+	}
+	return g.Wait()
 }
 
 // dataName is the name of a data file below the bundle: numbers only, for names

@@ -143,6 +143,10 @@ func (s *sheet) meet() (apart []met, err error) {
 		return nil, err
 	}
 	said, brief := harness.Words{}, s.res.Path() != ""
+	if sum := &s.res.Summary; brief { // room for as many as it says, within reason: growing would take it twice
+		room := min(max(sum.Changed+sum.New+sum.Missing+sum.Undrawn, 0), 1<<20)
+		s.order, s.throng.members = make([]ranked, 0, room), make([]member, 0, room)
+	}
 	err = s.res.EachAt(func(c *harness.Change, spot harness.Spot) error {
 		s.order = append(s.order, ranked{spot, c.Weight()})
 		if brief {

@@ -2,6 +2,8 @@ package review
 
 import (
 	"context"
+	"encoding/json"
+	"fmt"
 	"io"
 	"net/http"
 	"os"
@@ -15,7 +17,9 @@ import (
 )
 
 // serving starts a server over one change and gives it with its address.
-func serving(t *testing.T) *Server {
+func serving(t *testing.T) *Server { return servingOf(t, results(one("l"))) }
+
+func servingOf(t *testing.T, res *harness.Results) *Server {
 	t.Helper()
 	dir := t.TempDir()
 	path := filepath.Join(dir, harness.PlanName)
@@ -23,7 +27,7 @@ func serving(t *testing.T) *Server {
 	require.NoError(t, os.WriteFile(path, []byte("[[face]]\nname = \"text\"\nfile = \"t.ttf\"\n[[device]]\nname = \"label\"\ndpi = 203\nsizes = [8]\n"), 0o666))
 	p, err := harness.LoadPlan(path)
 	require.NoError(t, err)
-	s, err := Listen(harness.NewDesk(p, results(one("l")), harness.Options{}), "Ada", 0)
+	s, err := Listen(harness.NewDesk(p, res, harness.Options{}), "Ada", 0)
 	require.NoError(t, err)
 	ctx, stop := context.WithCancel(context.Background())
 	ended := make(chan error)
@@ -78,6 +82,49 @@ func TestOnlyOurOwnPageIsAnswered(t *testing.T) {
 		} {
 			require.Equal(t, value, resp.Header.Get(name), "%s: %s", test.reason, name)
 		}
+	}
+}
+
+func TestAServedThrongIsReadFileByFile(t *testing.T) {
+	res := multitude(harness.MostApart + 1)
+	s := servingOf(t, res)
+	get := func(path string) (int, string) {
+		resp, err := http.Get(s.URL() + path)
+		require.NoError(t, err)
+		defer resp.Body.Close()
+		body, err := io.ReadAll(resp.Body)
+		require.NoError(t, err)
+		return resp.StatusCode, string(body)
+	}
+	_, text := get("head.json")
+	var head struct {
+		Version int
+		Rows    [][]any
+		Causes  []causeText
+	}
+	require.NoError(t, json.Unmarshal([]byte(text), &head))
+	rows, last := len(head.Rows), 0
+	for _, c := range head.Causes {
+		if c.Rest == nil {
+			continue
+		}
+		for _, n := range c.Rest.Files {
+			status, text := get(fmt.Sprintf("data/rest-%d.js?results=%d", n, head.Version))
+			require.Equal(t, http.StatusOK, status)
+			var list [][]any
+			require.NoError(t, json.Unmarshal([]byte(strings.TrimSuffix(strings.TrimPrefix(text, fmt.Sprintf("arrived(\"rest\",%d,", n)), ")\n")), &list))
+			rows += len(list)
+			last = max(last, n)
+		}
+	}
+	require.Equal(t, len(res.Changes), rows)
+	for path, want := range map[string]int{
+		fmt.Sprintf("data/rest-%d.js?results=%d", last+1, head.Version): http.StatusNotFound,
+		fmt.Sprintf("data/rest--1.js?results=%d", head.Version):         http.StatusNotFound,
+		fmt.Sprintf("data/rest-0.js?results=%d", head.Version+1):        http.StatusGone,
+	} {
+		status, _ := get(path)
+		require.Equal(t, want, status, path)
 	}
 }
 
