@@ -36,7 +36,8 @@
 //	shard.go job_array.go gather.go         a run shared among machines, and joined
 //	summary.go results*.go                  what a run came to: counted, weighed, written and read back
 //	picture.go outline_path.go              bitmaps and outlines in results
-//	approve.go absence.go renamed.go        candidates into goldens, goldens to glyphs of new names
+//	approve.go undecided.go absence.go      candidates into goldens: what there is to decide on, and of what is not there
+//	renamed.go                              goldens to glyphs of new names
 //	import*.go export.go                    bitmaps made elsewhere, and back
 //	desk*.go watch.go surround.go           what stands behind a review page
 //

@@ -89,8 +89,8 @@ func TestServedPageWritesAndTakesBackAtOnce(t *testing.T) {
 	r.tell(`go(0)`)
 	r.press("1", "x")
 	r.wait(`byId("said").textContent.includes("1 rejected")`)
-	other.wait(`changes[saw.i].verdict === "reject"`)
-	require.Equal(t, "rejected", ask[string](other, `words[verdictOf(changes[saw.i]).verdict]`), "the other page hears of it")
+	other.wait(`byKey.get(saw.key).verdict === "reject"`)
+	require.Equal(t, "rejected", ask[string](other, `words[verdictOf(byKey.get(saw.key)).verdict]`), "the other page hears of it")
 
 	r.tell(`byId("why").value = "the others are meant"; chooseScope("row"); goTo(changes.find(c => !verdictOf(c)))`)
 	for range 200 {

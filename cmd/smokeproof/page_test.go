@@ -162,10 +162,9 @@ func copyFile(t testing.TB, from, to string) {
 	require.NoError(t, os.WriteFile(to, data, 0o666))
 }
 
-// savedDecisions waits until the browser has written them: the file is there before what is in it.
-func savedDecisions(t *testing.T, dir string) string {
+// savedFile waits until the browser has written decisions: the file is there before what is in it.
+func savedFile(t *testing.T, path string) string {
 	t.Helper()
-	path := filepath.Join(dir, "decisions.json")
 	require.Eventually(t, func() bool {
 		text, err := os.ReadFile(path)
 		return err == nil && json.Valid(text)
@@ -236,7 +235,7 @@ func TestPageFromDiskFilterWalkDecideExport(t *testing.T) {
 	r.press("a")
 	require.Equal(t, ask[int](r, `changes.length`), ask[int](r, `decided.size`), "for the reason that is still there")
 	r.press("s")
-	saved := savedDecisions(t, dir)
+	saved := savedFile(t, filepath.Join(dir, "decisions.json"))
 	r.quiet()
 	require.Equal(t, 0, smokeproof(t, "approve", "--plan", plan, "--by", "Ada Marsh", "--decisions", saved, "--quiet"))
 	require.Equal(t, 0, smokeproof(t, "check", "--plan", plan, "--quiet"))

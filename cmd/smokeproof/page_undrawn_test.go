@@ -35,7 +35,7 @@ func TestPageDecidesOnWhatWasNotDrawn(t *testing.T) {
 	r.press("l")
 	require.Equal(t, 3, ask[int](r, `changes.filter(c => verdictOf(c) && verdictOf(c).until === "2999-12-31").length`))
 	r.press("s")
-	saved := savedDecisions(t, dir)
+	saved := savedFile(t, filepath.Join(dir, "decisions.json"))
 	r.quiet()
 	require.Equal(t, 0, smokeproof(t, "approve", "--plan", plan, "--by", "Ada Marsh", "--decisions", saved, "--quiet"))
 	require.Equal(t, 3, smokeproof(t, check...), "what is not drawn is not judged, whoever waits for it")

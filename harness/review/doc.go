@@ -12,6 +12,7 @@
 //	terminal.go markdown.go junit.go sarif.go   reports
 //	differences.go                              each change as rows of text
 //	bundle.go page.go head.go plates.go         the page on disk and its data
+//	throng.go                                   changes that are too many for it, and are read when asked for
 //	serve*.go events.go decisions.go            the page served, and what is decided on it
 //	proof*.go                                   sheets to print
 package review

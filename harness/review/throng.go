@@ -9,7 +9,7 @@ import (
 
 // throng is the changes of faces that have too many to lie on the page one by one (harness.Results.Throngs). The
 // page has the worst of each kind and reads the others when somebody asks for them; of these it is known where
-// they stand, in some 60 bytes each.
+// they stand, in some 50 bytes each.
 type throng struct {
 	members []member // as they are met; by face, device, glyph and size once they are laid
 	causes  []*throngCause

@@ -28,8 +28,9 @@ function rowOf(members, text, of = []) {
 
 // shared tells what the members of a row have among them, those that are not read too; rows that nobody sees are not asked.
 function shared(g) {
+  if (g.shared) return g.shared;
   const rest = g.of.filter(x => x.rest).map(x => x.rest), all = (field, more) => [...new Set([...distinct(g.members, field), ...more])], glyphs = distinct(g.members, "glyph");
-  return g.shared ||= {
+  return g.shared = {
     glyphs, glyphCount: rest.length ? rest.reduce((n, r) => n + r.glyphs, 0) : glyphs.length, faces: distinct(g.members, "face"),
     devices: all("device", rest.flatMap(r => r.devices.map(n => head.devices[n]))),
     sizes: all("size", rest.flatMap(r => r.sizes.map(n => head.sizes[n]))).sort((a, b) => a - b),
