@@ -267,10 +267,8 @@ func (a *approval) decide(s *StrikeJob, c *undecided) (golden.Decision, bool) {
 	if d.Verdict == golden.Approve && !c.drawn {
 		d.Verdict, d.Cell = golden.Gone, *c.stored
 	}
-	d.Over = new([sha256.Size]byte)
-	if c.stored != nil {
-		*d.Over = c.stored.Digest()
-	}
+	over := c.over // by itself: a part of it would keep all changes in memory
+	d.Over = &over
 	if c.status == StatusNew && d.Verdict == golden.Approve && c.worst != "" {
 		a.out.AtFault++
 		if c.worst == diff.Critical.String() {

@@ -2,6 +2,7 @@ package harness
 
 import (
 	"context"
+	"crypto/sha256"
 	"fmt"
 	"slices"
 
@@ -13,12 +14,13 @@ import (
 type undecided struct {
 	urgency
 	status   Status
-	severity string      // as the change has it
-	worst    string      // severity of its worst finding; "" where there is none
-	fault    string      // why it is undrawn
-	cell     *glyph.Cell // the candidate, or what stands for its absence
-	drawn    bool        // there is a candidate
-	stored   *glyph.Cell // its golden; nil where there is none
+	severity string            // as the change has it
+	worst    string            // severity of its worst finding; "" where there is none
+	fault    string            // why it is undrawn
+	cell     *glyph.Cell       // the candidate, or what stands for its absence
+	drawn    bool              // there is a candidate
+	stored   *glyph.Cell       // its golden, where there is no candidate
+	over     [sha256.Size]byte // digest of its golden; zero where there is none
 	byHand   bool
 }
 
@@ -37,7 +39,13 @@ func (r *Run) undecided(ctx context.Context, s *StrikeJob) (*undecidedStrike, er
 	res, err := r.checkStrike(ctx, s, func(c *Change) {
 		u := undecided{
 			urgency: c.urgency(), status: c.Status, severity: c.Severity,
-			cell: c.candidate(), drawn: c.cell != nil, stored: c.stored, byHand: c.ByHand(),
+			cell: c.candidate(), drawn: c.cell != nil, byHand: c.ByHand(),
+		}
+		if c.stored != nil {
+			u.over = c.stored.Digest()
+		}
+		if !u.drawn {
+			u.stored = c.stored
 		}
 		if len(c.Findings) > 0 {
 			u.worst = c.Findings[0].Severity
