@@ -81,6 +81,21 @@ func TestReportsOfAFileAreThoseOfMemory(t *testing.T) {
 	}
 }
 
+// Of a face with more changes than anybody reads one by one, reports tell as of one that changed all over, though
+// fewer than three quarters of its glyphs did.
+func TestAThrongIsOneEntryOfAReport(t *testing.T) {
+	n := harness.MostApart + 1
+	for _, c := range []struct{ changes, entries int }{{n, 1}, {100, 0}} {
+		res := results(one("l"))
+		for i := range c.changes {
+			res.Changes = append(res.Changes, res.Changes[0])
+			res.Changes[i+1].Glyph = fmt.Sprint(i)
+		}
+		res.Strikes = []harness.StrikeRecord{{Face: "text", Device: "label", Size: "8", DPI: "203", Counts: harness.Counts{Glyphs: 3 * n, Equal: 2 * n, Changed: c.changes + 1}}}
+		require.Len(t, GistOf(res).overhauls, c.entries)
+	}
+}
+
 func TestACrowdIsToldAsItsMembersWouldBe(t *testing.T) {
 	members := worstFirst(allOver(40))
 	for _, n := range []int{1, 3, 4, 5, len(members)} {

@@ -45,7 +45,8 @@ func multitude(n int) *harness.Results {
 		c := &res.Changes[i]
 		c.Outline = identity(c.Face, c.Device, c.Size, c.Glyph)
 		c.Digest, c.Over = fmt.Sprintf("%064x", i), fmt.Sprintf("%064x", i/2)
-		if i > 999 { // pictures take the test most of its time
+		c.Bare = i%3 > 0 // one reason for most of the face
+		if i > 999 {     // pictures take the test most of its time
 			c.Golden, c.Candidate = nil, nil
 		}
 	}
@@ -103,6 +104,11 @@ func (b *bundleRead) pictured(row []any) string {
 	if b.plates[at(16)] == nil {
 		var list []platesRead
 		b.file("plates", at(16), &list)
+		n := 0
+		for _, glyph := range list {
+			n += len(glyph.Changes)
+		}
+		require.LessOrEqual(b.t, n, platesFile+2, "a picture comes with few others")
 		b.plates[at(16)] = list
 	}
 	return b.plates[at(16)][at(17)].Changes[at(18)].Outline
@@ -174,6 +180,12 @@ func TestAThrongIsOnThePageOrReadWithItsRow(t *testing.T) {
 	require.Equal(t, 5, whole)
 	require.Greater(t, rest, len(res.Changes)*9/10)
 	require.Less(t, len(b.head.Rows), 1000)
+
+	require.NoError(t, Write(t.Context(), dir, results(one("l")), Options{}))
+	left, err := filepath.Glob(filepath.Join(dir, "data/rest-*"))
+	require.NoError(t, err)
+	require.Empty(t, left, "a bundle of few changes leaves none of those before")
+	require.NoError(t, Write(t.Context(), dir, far, Options{}))
 
 	near := t.TempDir()
 	require.NoError(t, Write(t.Context(), near, res, Options{}))
