@@ -8,9 +8,11 @@ import (
 	"image/png"
 	"io"
 	"strings"
+	"unicode"
 
 	"golang.org/x/image/font/basicfont"
 	"golang.org/x/image/math/fixed"
+	"golang.org/x/text/unicode/norm"
 
 	"smokeproof/golden"
 	"smokeproof/harness"
@@ -131,13 +133,7 @@ func (s *proofSheet) lineHeight() int {
 func (s *proofSheet) text(x, y int, line string) {
 	kx, ky := s.times()
 	f := basicfont.Face7x13
-	for _, r := range line {
-		switch {
-		case r == '–': // of a range; the bitmap face has ASCII alone
-			r = '-'
-		case r > '~':
-			r = '?'
-		}
+	for _, r := range inASCII(line) {
 		if x+f.Advance*kx > s.Width-s.x(marginMM10)/2 {
 			return
 		}
@@ -153,6 +149,21 @@ func (s *proofSheet) text(x, y int, line string) {
 		}
 		x += f.Advance * kx
 	}
+}
+
+// inASCII spells a line in what the bitmap face has: letters without their marks, the hyphen for the dash
+// of a range, and of what is left the code points.
+func inASCII(line string) string {
+	var sb strings.Builder
+	for _, r := range norm.NFKD.String(strings.ReplaceAll(line, "–", "-")) {
+		switch {
+		case r <= '~':
+			sb.WriteRune(r)
+		case !unicode.Is(unicode.Mn, r):
+			fmt.Fprintf(&sb, "<U+%04X>", r)
+		}
+	}
+	return sb.String()
 }
 
 // rows are the sheet's packed rows from the top, black 1.

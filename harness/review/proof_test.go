@@ -183,14 +183,20 @@ func TestPaperThatCannotBeMeantIsRefused(t *testing.T) {
 	}
 }
 
-// The bitmap face has ASCII alone.
-func TestASheetSaysARangeOfSizesWithAHyphen(t *testing.T) {
-	printed := func(line string) []uint64 {
-		s := newProofSheet(Paper{Width: 60, Height: 60}, glyph.Dots(203))
-		s.text(40, 200, line)
-		require.NotZero(t, s.Ink())
-		return s.Words
+func TestASheetSpellsItsWordsInASCII(t *testing.T) {
+	for _, c := range []struct{ reason, line, want string }{
+		{"a range of sizes", "6–14 pt", "6-14 pt"},
+		{"letters with marks", "Köln Šárka", "Koln Sarka"},
+		{"what has no letter of ASCII", "Straße 東", "Stra<U+00DF>e <U+6771>"},
+		{"a name that was cut", "text…", "text..."},
+	} {
+		require.Equal(t, c.want, inASCII(c.line), c.reason)
+		printed := func(line string) []uint64 {
+			s := newProofSheet(Paper{Width: 90, Height: 60}, glyph.Dots(203))
+			s.text(40, 200, line)
+			require.NotZero(t, s.Ink())
+			return s.Words
+		}
+		require.Equal(t, printed(c.want), printed(c.line), c.reason)
 	}
-	require.Equal(t, printed("6-14 pt"), printed("6–14 pt"))
-	require.NotEqual(t, printed("6?14 pt"), printed("6–14 pt"))
 }

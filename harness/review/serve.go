@@ -40,7 +40,7 @@ const maxRequest = 64 << 20
 func Listen(desk *harness.Desk, by string, port int) (*Server, error) {
 	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
 	if err != nil {
-		return nil, fmt.Errorf("review: %w; name another --port", err)
+		return nil, fmt.Errorf("no page can be served: %w; name another --port", err)
 	}
 	secret := make([]byte, 18)
 	rand.Read(secret)
@@ -64,7 +64,7 @@ func (s *Server) Run(ctx context.Context) error {
 	go func() { done <- h.Serve(s.listen) }()
 	select {
 	case err := <-done:
-		return fmt.Errorf("review: %w", err)
+		return fmt.Errorf("serving the page: %w", err)
 	case <-ctx.Done():
 	}
 	end, stop := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
