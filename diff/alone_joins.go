@@ -15,7 +15,7 @@ func (a *alone) joins(form []region, ink []part, draws []int, undrawn []region) 
 	for _, r := range undrawn {
 		k := a.mostOf(a.room(r), ink)
 		if k < 0 {
-			k = a.swallowed(r, form, ink, draws)
+			k = a.swallowed(r, undrawn, form, ink, draws)
 		}
 		if k >= 0 {
 			within[k] = append(within[k], r)
@@ -160,7 +160,7 @@ func (a *alone) inkIn(room box, q *part) (n int) {
 // swallowed is the part that hints carried a region into, beside where it should be or, where
 // none is near, as far as they carry a stroke: it has ink between the place of the region and
 // that of its own, or near by the ink of both. -1 where none has.
-func (a *alone) swallowed(r region, form []region, ink []part, draws []int) int {
+func (a *alone) swallowed(r region, undrawn, form []region, ink []part, draws []int) int {
 	area := a.em() * a.em()
 	for _, reach := range [...]float64{strayPx, astrayEm * a.d.em} {
 		near, best, most := a.room(r).wider(int(math.Ceil(reach))), -1, 0
@@ -168,7 +168,7 @@ func (a *alone) swallowed(r region, form []region, ink []part, draws []int) int 
 			if n := a.inkIn(near, &ink[k]); n > most && draws[k] >= 0 {
 				own := form[draws[k]]
 				both := reach == strayPx && float64(len(ink[k].pixels)) >= (own.area+r.area)*area
-				if both || a.inkBeyond(&ink[k], a.room(own), near, r) {
+				if both || a.inkBeyond(&ink[k], a.room(own), near, r) || reach == strayPx && a.allBeyond(&ink[k], own, r, undrawn) {
 					best, most = k, n
 				}
 			}
@@ -189,7 +189,36 @@ func (a *alone) inkBeyond(q *part, own, near box, r region) bool {
 			n++
 		}
 	}
-	return 3*float64(n) >= r.area*a.em()*a.em()
+	return a.isMost(n, r)
+}
+
+// isMost says that so many pixels may be what hints left of a region.
+func (a *alone) isMost(n int, r region) bool { return 3*float64(n) >= r.area*a.em()*a.em() }
+
+// allBeyond says of what a part has above or below the whole pixels of its own region that it is near others there
+// that nothing draws, and near one of them as much as a third of that should have: dots of a pixel that touch the
+// round of their letter, within whose overshoot they lie.
+func (a *alone) allBeyond(q *part, own, r region, undrawn []region) bool {
+	near := func(r region, x, y int) bool {
+		room := a.room(r).wider(int(math.Ceil(strayPx)))
+		return room.has(x, y)
+	}
+	_, emY := a.ppem.Float()
+	bottom, top := int(math.Round(own.y0*emY))-a.p.y0, int(math.Round(own.y1*emY))-a.p.y0
+	n := 0
+	for _, i := range q.pixels {
+		x, y := i%a.p.w, i/a.p.w
+		if beyond := r.y1 <= own.y0 && y < bottom || r.y0 >= own.y1 && y >= top; !beyond {
+			continue
+		}
+		if !slices.ContainsFunc(undrawn, func(o region) bool { return near(o, x, y) }) {
+			return false
+		}
+		if near(r, x, y) {
+			n++
+		}
+	}
+	return a.isMost(n, r)
 }
 
 // betweenJoined says that white is shut in by ink of two parts that run together:

@@ -174,3 +174,33 @@ func TestADotThatHintsCarriedIntoAnAccentIsNotGone(t *testing.T) {
 	require.Len(t, found, 2, "neither dot is drawn: %+v", found)
 	require.Equal(t, "upper dot has no ink; in the outline it covers 4.1 square pixels", found[0].Text)
 }
+
+// At small sizes hints leave a pixel of a dot, and put it against the round of the letter, in whose overshoot it then
+// lies.
+func TestADotOfAPixelThatTouchesARoundIsNotGone(t *testing.T) {
+	dotted := func(dots ...[4]int) plan { return plan{ink: append([][4]int{{0, 37, 60, 120}}, dots...)} }
+	above := plan{ink: [][4]int{{0, 0, 60, 83}, {22, 97, 39, 114}}}
+	one, two := dotted([4]int{22, 6, 39, 23}), dotted([4]int{2, 6, 19, 23}, [4]int{42, 6, 59, 23})
+	const gone = "lower dot has no ink; in the outline it covers 2.8 square pixels"
+	for _, c := range []struct {
+		reason string
+		plan   plan
+		code   rune
+		ink    [][4]int
+		texts  []string
+	}{
+		{"a dot", one, 'ḅ', [][4]int{{2, 3, 3, 4}}, []string{"lower dot runs into the rest; the outline holds them 1.4 px apart"}},
+		{"two of them", two, 'ṳ', [][4]int{{1, 3, 2, 4}, {5, 3, 6, 4}}, []string{"3 parts run together; the outline holds them apart"}},
+		{"one of two", two, 'ṳ', [][4]int{{1, 3, 2, 4}}, []string{"lower dot runs into the rest; the outline holds them 1.4 px apart", gone}},
+		{"a dot over a round", above, 'ṫ', [][4]int{{2, 8, 3, 9}}, []string{"upper dot runs into the rest; the outline holds them 1.4 px apart"}},
+		{"ink that comes from further off", plan{ink: [][4]int{{0, 37, 100, 120}, {42, 6, 59, 23}}}, 'ḅ', [][4]int{{0, 3, 5, 4}}, []string{gone}},
+		{"nothing", one, 'ḅ', nil, []string{gone}},
+	} {
+		var texts []string
+		body := plan{ink: c.plan.ink[:1]}
+		for _, f := range alone(c.plan, c.code, at10(body, 1, c.ink...)) {
+			texts = append(texts, f.Text)
+		}
+		require.Equal(t, c.texts, texts, c.reason)
+	}
+}

@@ -92,7 +92,7 @@ func FindPlan(dir string) (string, error) {
 func LoadPlan(path string) (*Plan, error) {
 	data, err := infile.Read(path, maxPlan)
 	if err != nil {
-		return nil, fmt.Errorf("plan: %w; name one with --plan", err)
+		return nil, fmt.Errorf("no plan: %w; name one with --plan", err)
 	}
 	return ParsePlan(path, data)
 }
