@@ -1,6 +1,7 @@
 package review
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -37,4 +38,10 @@ func TestACauseNamesItsGlyphs(t *testing.T) {
 		}
 		require.Equal(t, c.want, which(g), c.why)
 	}
+}
+
+func TestAPictureNamesTheLetterBesideANumber(t *testing.T) {
+	c := one("U+006C")
+	c.Code = 'l'
+	require.True(t, strings.HasPrefix(sighting{&c, &c.Findings[0]}.caption(), "U+006C l, text 8 pt 203 dpi label: "), sighting{&c, &c.Findings[0]}.caption())
 }

@@ -118,7 +118,9 @@ type sense struct{ x, y int }
 
 // senseOf is that of a change's first finding.
 func senseOf(c *harness.Change) sense {
-	if !slices.Contains(directed, firstFinding(c)) {
+	finding := firstFinding(c)
+	endOfMark := finding == "edge" && isMark.MatchString(c.Findings[0].Place.What)
+	if !slices.Contains(directed, finding) && !endOfMark {
 		return sense{}
 	}
 	f := &c.Findings[0]

@@ -31,11 +31,14 @@ func fold(k kind, cs []*harness.Change, moved *alignmentRows) []*cause {
 	if slices.Contains(ofARow, k.finding) {
 		left, cs = moved.fold(cs)
 	}
-	if k.finding == "moved" {
+	if slices.Contains(ofAMark, k.finding) {
 		left, cs = foldMarks(cs)
 	}
 	return append(left, gatherScattered(longestFirst(lines(cs)))...)
 }
+
+// ofAMark are the findings of a mark that stands elsewhere: all of it, or its end.
+var ofAMark = []string{"moved", "edge"}
 
 // foldMarks gives marks that moved over many letters of a face, as the accent that these are made
 // with, at all sizes: one build moved it. It gives the changes that are of none.

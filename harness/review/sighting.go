@@ -81,5 +81,5 @@ func pictureOf(c *harness.Change) []sighting {
 
 // caption is what a picture is of.
 func (s sighting) caption() string {
-	return fmt.Sprintf("%s, %s: %s", plain(s.change.Glyph), strikeOf(s.change), plain(s.finding.Text))
+	return fmt.Sprintf("%s, %s: %s", spoken(s.change), strikeOf(s.change), plain(s.finding.Text))
 }
