@@ -55,7 +55,7 @@ func (c *Census) align(m Member, company string, d *outline, ppem glyph.PPEM, p 
 // tipped says that an outline ends in a tip and not in a round, as a slash does: how much of it
 // is drawn hangs on where it falls.
 func (d *outline) tipped(p *plane, top bool) bool {
-	c := d.crest(0, float64(p.w), top)
+	c := d.crest(0, float64(p.w), top, nothing)
 	return c.kind == Diagonal || c.fall > gentleFall
 }
 

@@ -1,6 +1,7 @@
 package diff_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -58,5 +59,47 @@ func TestWhatReachesFurtherIsARoundOrAFlatEndByItsOwnOutline(t *testing.T) {
 	} {
 		r := at(300).Compare(diff.Pair{Golden: n, Candidate: c.candidate, Design: designN(), PPEM: glyph.PPEM{X: 20 * 64, Y: 20 * 64}})
 		require.Equal(t, c.kind, r.Findings[0].Kind, "%s: %+v", c.reason, r.Findings)
+	}
+}
+
+// c with a flat tip at the end of its upper stroke, of so many units in width and height; 20 units are a pixel.
+func designC(x0, x1, tip int) *glyph.Design {
+	d := contour(&glyph.Design{UPEM: 400, Advance: 240, Zones: []glyph.Zone{{Name: "x-height", Flat: 200, Over: 209, Top: true}}},
+		[3]int{100, 209, 1}, [3]int{160, 209, 0}, [3]int{180, 180, 1}, [3]int{180, 140, 1}, [3]int{160, 140, 1}, [3]int{150, 189, 0}, [3]int{100, 189, 1},
+		[3]int{20, 189, 0}, [3]int{20, 100, 1}, [3]int{20, 11, 0}, [3]int{100, 11, 1}, [3]int{160, 11, 0}, [3]int{180, 60, 1}, [3]int{200, 60, 1},
+		[3]int{190, -9, 0}, [3]int{100, -9, 1}, [3]int{0, -9, 0}, [3]int{0, 100, 1}, [3]int{0, 209, 0})
+	return contour(d, [3]int{x0, 140, 1}, [3]int{x0, tip, 1}, [3]int{x1, tip, 1}, [3]int{x1, 140, 1})
+}
+
+const letterC = `
+	...####..##.
+	.########.##
+	###.....####
+	##........##
+	##..........
+	##..........
+	##..........
+	##........##
+	###......##.
+	.########...
+	...####.....`
+
+func TestTheTipOfASerifThatEndsOverTheRowEndsNoLetterFlat(t *testing.T) {
+	c := drawn(letterC)
+	lower := box(box(c, 0, 3, 10, 7, 11), 0, 9, 10, 12, 11)
+	for _, k := range []struct {
+		reason      string
+		x0, x1, tip int
+		kind        diff.Kind
+	}{
+		{"half-way between the row and the round", 180, 200, 204, diff.Overshoot},
+		{"on the row", 180, 200, 200, diff.Height},
+		{"hardly over the row", 180, 200, 202, diff.Height},
+		{"half-way, and as wide as a stem", 180, 225, 204, diff.Height},
+	} {
+		r := at(300).Compare(diff.Pair{Golden: c, Candidate: lower, Design: designC(k.x0, k.x1, k.tip), PPEM: glyph.PPEM{X: 20 * 64, Y: 20 * 64}})
+		i := slices.IndexFunc(r.Findings, func(f diff.Finding) bool { return f.Kind == diff.Height || f.Kind == diff.Overshoot })
+		require.GreaterOrEqual(t, i, 0, k.reason)
+		require.Equal(t, k.kind, r.Findings[i].Kind, "%s: %+v", k.reason, r.Findings)
 	}
 }

@@ -67,6 +67,8 @@ const (
 	straightSlope = 0.05     // of its length that an edge may lean and be upright
 	flatEm        = 0.01     // of the em that a flat end is long at least, and uneven at most
 	capEm         = 0.015    // of the em that a round goes on beside its cap
+	tipEm         = 0.06     // of the em that the tip of a serif is wide at most, and a stem at least
+	overShare     = 1.0 / 3  // of the way from an alignment row to where its rounds reach: what ends beyond reaches over
 	gentleFall    = 2.0      // slope, on the whole, by which it falls off there at most
 	cliffFall     = 4.0      // and a flat end at least
 	overshootEm   = 0.04     // of the em by which rounds may reach further than flat ends

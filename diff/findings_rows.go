@@ -84,11 +84,33 @@ func (k *trial) overshoot() int {
 // roundEnd says that the ink of an extreme row is that of rounds: by the outline
 // under it where there is one, else by the bitmap.
 func (k *trial) roundEnd(has *plane, extreme, inner int, top bool) bool {
-	if flat, round := k.outline.end(has, extreme, top); flat || round {
+	if flat, round := k.outline.end(has, extreme, top, k.over(top)); flat || round {
 		return round
 	}
 	return has.rowInk(extreme) < 2 || has.round(extreme, inner)
 }
+
+// over says of a height, as a row of the plane, that it reaches over the alignment row of that end of the letter, as
+// rounds do. Where no alignment row is at hand, nothing does.
+func (k *trial) over(top bool) func(float64) bool {
+	d, o := k.p.Design, k.outline
+	if d == nil || o == nil {
+		return nothing
+	}
+	end, least, limit := choose(top, o.top, o.bottom), math.Inf(1), math.Inf(choose(top, 1, -1))
+	for _, z := range d.Zones {
+		if z.Top != top || foreign(z, k.p.Golden.Code) || z.Flat == z.Over {
+			continue
+		}
+		flat, over := k.d.golden.row(z.Flat, d.UPEM, k.p.PPEM), k.d.golden.row(z.Over, d.UPEM, k.p.PPEM)
+		if off := math.Abs(end - over); off < least && off <= 1 {
+			least, limit = off, flat+(over-flat)*overShare
+		}
+	}
+	return func(high float64) bool { return choose(top, high > limit, high < limit) }
+}
+
+func nothing(float64) bool { return false }
 
 // round says that an extreme row is made of caps of curves, but for tips: at
 // both ends of their runs, the ink goes on in one of the two rows within.

@@ -114,8 +114,9 @@ const (
 // effect says what the ink of an edit does between the drawing that has it and
 // the one that lacks it, full and without being their shapes. The whole of the
 // change must agree, so that a thin stroke that is only drawn a pixel aside is
-// no break.
-func (d *desk) effect(has, lacks *plane, full, without shape, e *edit) effect {
+// no break. Ink holds parts together where one of them is in pieces without it: an accent and its letter that both
+// moved are none.
+func (d *desk) effect(has, lacks *plane, full, without shape, e *edit, pieces func() bool) effect {
 	if e.hard == 0 || len(e.pixels) == 1 && lacks.simple(e.pixels[0]) {
 		return unchanged
 	}
@@ -127,13 +128,40 @@ func (d *desk) effect(has, lacks *plane, full, without shape, e *edit) effect {
 	switch {
 	case with.ink > without.ink && full.ink > bare.ink:
 		return island
-	case with.ink < without.ink && (full.ink < bare.ink || full.ink < without.ink),
+	case with.ink < without.ink && (full.ink < bare.ink || full.ink < without.ink) && pieces(),
 		with.white > without.white && (full.white > bare.white || full.white > without.white):
 		return joined
 	case with.white < without.white && (full.white < bare.white || full.white < without.white):
 		return filled
 	}
 	return unchanged
+}
+
+// inPieces says that ink which is one part in a drawing is several in another: two of these lie on it, or one lies on
+// nothing, and nobody can tell what it was.
+func inPieces(one, other []part, size int) bool {
+	owner := make([]int, size) // the part that has a pixel, from 1
+	for i := range one {
+		for _, k := range one[i].pixels {
+			owner[k] = i + 1
+		}
+	}
+	pieces := make([]int, len(one))
+	for i := range other {
+		met := map[int]bool{}
+		for _, k := range other[i].pixels {
+			if o := owner[k]; o > 0 && !met[o] {
+				met[o] = true
+				if pieces[o-1]++; pieces[o-1] > 1 {
+					return true
+				}
+			}
+		}
+		if len(met) == 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // simple says that ink at a pixel changes no shape: the ink about it is one

@@ -1,6 +1,9 @@
 package diff
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // trial is one pair under judgement. Each finding claims its pixels, so that
 // none is counted twice.
@@ -74,6 +77,11 @@ func (k *trial) findings() []Finding {
 // effects tells of each edit what its ink does to the shape.
 func (k *trial) effects() {
 	golden, candidate := k.golden.shape(), k.candidate.shape()
+	size := len(k.d.golden.v)
+	pieces := [2]func() bool{
+		sync.OnceValue(func() bool { return inPieces(k.golden.ink, k.candidate.ink, size) }),
+		sync.OnceValue(func() bool { return inPieces(k.candidate.ink, k.golden.ink, size) }),
+	}
 	for i := range k.edits {
 		e := &k.edits[i]
 		has, lacks := k.sides(e.gain)
@@ -81,7 +89,7 @@ func (k *trial) effects() {
 		if e.gain {
 			full, without = without, full
 		}
-		e.effect = k.j.desk.effect(has, lacks, full, without, e)
+		e.effect = k.j.desk.effect(has, lacks, full, without, e, pieces[choose(e.gain, 1, 0)])
 	}
 }
 

@@ -115,7 +115,7 @@ func (o *overhaul) text(h *harness.Header) string {
 	why, n := o.reason()
 	if h.Looked { // faults tell nothing of the drawings that have none
 		text := fmt.Sprintf("%s: %d of %d drawings are at fault by their own outlines", plain(o.face), o.n, o.of)
-		if n > 0 {
+		if 2*n >= o.n { // of a few it explains nothing
 			text += fmt.Sprintf(", %s of them: %s", choose(n == o.n, "all", fmt.Sprint(n)), why)
 		}
 		return text
