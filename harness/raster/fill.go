@@ -24,19 +24,26 @@ func (h *sheet) fill(b *glyph.Bitmap, mends bool) (doubt bool) {
 
 // fillNarrow is fillWide for rows of one tally, as most are, in half the instructions.
 func (h *sheet) fillNarrow(b *glyph.Bitmap, mends bool) (crowded uint64) {
+	last := b.Height - 1
 	end := ^uint64(0) << (63 - (b.Width-1)&63)
-	tallies := h.tallies[:b.Height]
-	words := b.Words[:b.Height]
+	tallies, words := h.tallies[:last+1], b.Words[:last+1]
 	for y := range tallies {
 		t := &tallies[y]
-		on := t.one | t.two | t.four | t.hit
-		doubt := t.twice&^(on|on>>1) | t.near&(t.near>>1)
-		crowded |= t.crowded
-		if doubt != 0 && mends || t.edges > mostCounted {
-			h.rowsInDoubt = append(h.rowsInDoubt, int32(y))
-		} else {
-			words[b.Height-1-y] = (on | t.struck) & end
+		both := t.up & t.down
+		climb, fall := t.up^both, t.down^both
+		in := between(climb, fall)
+		if !inTurn(climb, fall, in) {
+			if in = between(fall, climb); !inTurn(fall, climb, in) {
+				in = wound(climb, fall, 0)
+			}
 		}
+		on := in | t.hit
+		crowded |= t.crowded
+		if both|t.near|t.twice != 0 && (mends && both&^t.tip&^(on|on>>1)|t.near&(t.near>>1) != 0 || t.twice != 0) {
+			h.rowsInDoubt = append(h.rowsInDoubt, int32(y))
+			continue
+		}
+		words[last-y] = (on | t.struck) & end
 	}
 	return crowded
 }
@@ -46,21 +53,23 @@ func (h *sheet) fillWide(b *glyph.Bitmap, mends bool) (crowded uint64) {
 	for y := range b.Height {
 		row := h.tallies[y*h.words:][:h.words]
 		words := b.Words[(b.Height-1-y)*b.Stride:][:b.Stride]
-		edges, doubt := 0, uint64(0)
-		on, near := uint64(0), uint64(0) // of the word before
+		twice, doubt := uint64(0), uint64(0)
+		on, near, winding := uint64(0), uint64(0), 0 // of the word before
 		for i := range row {
 			t := &row[i]
 			before, nearBefore := on<<63, near<<63
-			on, near = t.one|t.two|t.four|t.hit, t.near
-			doubt |= t.twice&^(on|on>>1|before) | near&(near>>1|nearBefore)
-			edges += t.edges
+			on, winding = t.inside(winding)
+			on |= t.hit
+			near = t.near
+			doubt |= t.up&t.down&^t.tip&^(on|on>>1|before) | near&(near>>1|nearBefore)
+			twice |= t.twice
 			crowded |= t.crowded
 			if i < len(words) {
 				words[i] = on | t.struck
 			}
 		}
 		words[len(words)-1] &= end
-		if doubt != 0 && mends || edges > mostCounted {
+		if doubt != 0 && mends || twice != 0 {
 			clear(words)
 			h.rowsInDoubt = append(h.rowsInDoubt, int32(y))
 		}

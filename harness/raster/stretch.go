@@ -180,7 +180,7 @@ func (t *tracer) touch(m meeting) {
 	t.tip = false
 	e := t.tipEnd
 	if m.line == e.line && t.ceil(m.x) == t.ceil(e.x) && !(t.blunt && abs(m.x-e.x) >= t.half) {
-		t.sheet.forget(m.x, m.line, t.columns)
+		t.sheet.spare(m.x, m.line, t.columns)
 		t.spared = m // of three edges only two are counted as one
 	}
 }

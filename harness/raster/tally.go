@@ -8,23 +8,16 @@ package raster
 // winding number at each centre, and the centres through which an edge runs. Every such
 // centre is on: as many edges of a line climb as fall, so that each is the end of a span.
 // Edges need to be put in order only on lines in doubt: where a dropout may have to be
-// mended, a stroke of a pixel may have come out two wide, or the numbers may be wrong.
+// mended, a stroke of a pixel may have come out two wide, or edges could not be counted.
 type tally struct {
-	one, two, four uint64 // the winding number at the centre, modulo 8
+	up, down       uint64 // the gap to the left holds an edge of the row that climbs, that falls
+	twice          uint64 // it holds two that go the same way, or more
+	tip            uint64 // two of its edges, which go both ways, are the tip of a stroke
 	hit            uint64 // an edge runs through the centre, along the row
 	near           uint64 // an edge of the row passes the centre within jitter
-	seen, twice    uint64 // the gap to the left holds a crossing of the row; it holds several
 	struck         uint64 // an edge runs through the centre, along the column
 	below, crowded uint64 // the gap below holds a crossing of the column; it holds several
-	edges          int    // crossings of the row
 }
-
-// mostCounted is how many edges of a row, half of them climbing, can be counted
-// modulo 8. That as many climb as fall: round a contour, stretches that climb and that fall
-// take turns. One meets a line unless it begins above or ends below it. Of the turns by
-// which it fails to, no two are neighbours, and each costs the line one that climbs and one
-// that falls.
-const mostCounted = 14
 
 // mostTallies holds the memory for them to two megabytes.
 const mostTallies = 1 << 14
@@ -52,23 +45,14 @@ func (h *sheet) clean(p precision, width, rows int) {
 // row takes the crossings of an edge with rows, from line on upwards, or where step is
 // -1 downwards.
 func (h *sheet) row(xs []int32, line, step int) {
-	down := uint64(step >> 1)
 	bits, fraction, near, close := h.bits&31, h.one-1, h.jitter, 2*h.jitter-2
-	tallies, words := h.tallies, h.words
+	tallies, words, up := h.tallies, h.words, step > 0
 	at := line * words
 	step *= words
 	for _, x := range xs {
 		v := int(x) + fraction
 		gap := v >> bits
-		right := ^uint64(0) >> (gap & 63)
-		t, bit := &tallies[at+gap>>6], right&^(right>>1)
-		t.edges++
-		t.twice |= t.seen & bit
-		t.seen |= bit
-		t.turn(right, down)
-		for w := gap>>6 + 1; w < words; w++ {
-			tallies[at+w].turn(^uint64(0), down)
-		}
+		tallies[at+gap>>6].cross(gap, up)
 		if v += near; v&fraction <= close {
 			if pixel := v>>bits - 1; pixel >= 0 {
 				tallies[at+pixel>>6].pass(pixel, v&fraction == near-1)
@@ -78,13 +62,16 @@ func (h *sheet) row(xs []int32, line, step int) {
 	}
 }
 
-// turn adds 1 to the winding numbers of pixels, or where down is all ones takes it away.
-func (t *tally) turn(pixels, down uint64) {
-	carry := (t.one ^ down) & pixels
-	t.one ^= pixels
-	next := (t.two ^ down) & carry
-	t.two ^= carry
-	t.four ^= next
+// cross notes an edge in a gap.
+func (t *tally) cross(gap int, up bool) {
+	bit := uint64(1) << 63 >> (gap & 63)
+	if up {
+		t.twice |= t.up & bit
+		t.up |= bit
+	} else {
+		t.twice |= t.down & bit
+		t.down |= bit
+	}
 }
 
 // pass notes that an edge runs through a pixel's centre, or close by.
@@ -136,27 +123,12 @@ func (h *sheet) bar(y, left, right int) {
 
 // stem takes the crossings of an upright edge at x with the rows from low to high.
 func (h *sheet) stem(x, low, high int, up bool) {
-	down := ^uint64(0)
-	if up {
-		down = 0
-	}
 	v := x + h.one - 1
 	gap := v >> h.bits
-	right := ^uint64(0) >> (gap & 63)
-	bit := right &^ (right >> 1)
 	words := h.words
 	tallies := h.tallies[low*words : (high+1)*words]
 	for i := gap >> 6; i < len(tallies); i += words {
-		t := &tallies[i]
-		t.edges++
-		t.twice |= t.seen & bit
-		t.seen |= bit
-		t.turn(right, down)
-	}
-	for w := gap>>6 + 1; w < words; w++ {
-		for i := w; i < len(tallies); i += words {
-			tallies[i].turn(^uint64(0), down)
-		}
+		tallies[i].cross(gap, up)
 	}
 	if v += h.jitter; v&(h.one-1) > 2*h.jitter-2 {
 		return
@@ -168,13 +140,13 @@ func (h *sheet) stem(x, low, high int, up bool) {
 	}
 }
 
-// forget takes back that a gap holds a crossing, x on a row or column.
-func (h *sheet) forget(x, line int, columns bool) {
+// spare notes that a gap's crossing, x on a row or column, and the one to come are a tip.
+func (h *sheet) spare(x, line int, columns bool) {
 	gap := (x + h.one - 1) >> h.bits
 	if columns {
 		h.tallies[gap*h.words+line>>6].below &^= 1 << (63 - line&63)
 	} else {
-		h.tallies[line*h.words+gap>>6].seen &^= 1 << (63 - gap&63)
+		h.tallies[line*h.words+gap>>6].tip |= 1 << (63 - gap&63)
 	}
 }
 
@@ -183,7 +155,6 @@ func (h *sheet) add(tallies []tally, from pixel) {
 	at, right := from.y*h.words+from.x>>6, uint(from.x&63)
 	for i := range tallies {
 		t := &tallies[i]
-		h.tallies[at].edges += t.edges
 		h.tallies[at].add(t, right, 0)
 		if right > 0 && from.x>>6+1 < h.words {
 			h.tallies[at+1].add(t, 0, 64-right)
@@ -195,17 +166,13 @@ func (h *sheet) add(tallies []tally, from pixel) {
 // add adds another tally, moved to the right or to the left.
 func (t *tally) add(u *tally, right, left uint) {
 	right, left = right&63, left&63
-	one, two, four := u.one>>right<<left, u.two>>right<<left, u.four>>right<<left
-	carry := t.one & one
-	t.one ^= one
-	next := t.two&two | carry&(t.two^two)
-	t.two ^= two ^ carry
-	t.four ^= four ^ next
+	up, down, below := u.up>>right<<left, u.down>>right<<left, u.below>>right<<left
+	t.twice |= u.twice>>right<<left | t.up&up | t.down&down
+	t.up |= up
+	t.down |= down
+	t.tip |= u.tip >> right << left
 	t.hit |= u.hit >> right << left
 	t.near |= u.near >> right << left
-	seen, below := u.seen>>right<<left, u.below>>right<<left
-	t.twice |= u.twice>>right<<left | t.seen&seen
-	t.seen |= seen
 	t.struck |= u.struck >> right << left
 	t.crowded |= u.crowded>>right<<left | t.below&below
 	t.below |= below
