@@ -16,7 +16,7 @@ func (s *sweep) settle(o *glyph.Outline) bool {
 			h.strike(&s.bitmap, int(y))
 		}
 	} else {
-		s.mode = s.byRow.mode
+		s.mode = s.by.row.mode
 	}
 	if columns := h.listColumns(); len(columns) > 0 {
 		s.face(true)

@@ -80,7 +80,28 @@ func eachContour(o *glyph.Outline, take func([]glyph.Point) bool) error {
 	return nil
 }
 
-func (p *path) contour(ps []glyph.Point, up uint, shift vec) bool {
+func (p *path) contour(ps []glyph.Point, up uint, shift vec) bool { return walk(ps, up, shift, p) }
+
+func (p *path) begin(at point)         { p.step(moveTo, at) }
+func (p *path) line(to point)          { p.step(lineTo, to) }
+func (p *path) conic(c, to point)      { p.step(conicTo, c, to) }
+func (p *path) cubic(c1, c2, to point) { p.step(cubicTo, c1, c2, to) }
+func (p *path) end(at point)           { p.step(closeTo, at) }
+func (p *path) step(v verb, q ...point) {
+	p.verbs, p.points = append(p.verbs, v), append(p.points, q...)
+}
+
+// steps takes those of a contour.
+type steps interface {
+	begin(at point)
+	line(to point)
+	conic(c, to point)
+	cubic(c1, c2, to point)
+	end(at point) // where it began
+}
+
+// walk goes round a contour; each of its points p becomes p << up + shift. It is false where it makes no sense.
+func walk(ps []glyph.Point, up uint, shift vec, to steps) bool {
 	at := func(q *glyph.Point) vec { return vec{int(q.X)<<up + shift.x, int(q.Y)<<up + shift.y} }
 	start, i, n := at(&ps[0]), 1, len(ps)
 	switch last := &ps[n-1]; {
@@ -92,47 +113,40 @@ func (p *path) contour(ps []glyph.Point, up uint, shift vec) bool {
 	default:
 		start, i = half(start, at(last)), 0
 	}
-	verbs, points := append(p.verbs, moveTo), append(p.points, start.point())
+	to.begin(start.point())
 	for i < n {
 		q := at(&ps[i])
 		switch ps[i].Kind {
 		case glyph.OnCurve:
-			verbs, points = append(verbs, lineTo), append(points, q.point())
+			to.line(q.point())
 			i++
 		case glyph.Quad:
-			to := start
+			end := start
 			if i++; i < n {
-				switch to = at(&ps[i]); ps[i].Kind {
+				switch end = at(&ps[i]); ps[i].Kind {
 				case glyph.OnCurve:
 					i++
 				case glyph.Quad:
-					to = half(q, to)
+					end = half(q, end)
 				default:
 					return false
 				}
 			}
-			verbs, points = append(verbs, conicTo), append(points, q.point(), to.point())
+			to.conic(q.point(), end.point())
 		case glyph.Cubic:
 			if i+1 >= n || ps[i+1].Kind != glyph.Cubic {
 				return false
 			}
-			c, to := at(&ps[i+1]), start
+			c, end := at(&ps[i+1]), start
 			if i += 2; i < n {
-				to = at(&ps[i])
+				end = at(&ps[i])
 				i++
 			}
-			verbs, points = append(verbs, cubicTo), append(points, q.point(), c.point(), to.point())
+			to.cubic(q.point(), c.point(), end.point())
 		}
 	}
-	p.verbs, p.points = append(verbs, closeTo), append(points, start.point())
+	to.end(start.point())
 	return true
-}
-
-// move takes the points x to the left and y down.
-func (p *path) move(x, y int) {
-	for i := range p.points {
-		p.points[i] -= point(y)<<32 + point(x)
-	}
 }
 
 // transpose swaps the axes.

@@ -19,18 +19,18 @@ type repeats struct {
 // figure is a contour that is known: its points from a corner of a pixel, and its
 // sheet, one word wide.
 type figure struct {
-	points          stretch
+	points          extent
 	rounded         vec // see halfWay
 	stubs           stubs
 	at              pixel // of the sheet, from the contour's
-	tallies         stretch
+	tallies         extent
 	byRow, byColumn cost
 }
 
 type (
-	stretch struct{ from, to int32 }
-	pixel   struct{ x, y int }
-	stubs   [2]bool // whether tips may end between centres, by rows and by columns
+	extent struct{ from, to int32 }
+	pixel  struct{ x, y int }
+	stubs  [2]bool // whether tips may end between centres, by rows and by columns
 )
 
 const (
@@ -95,13 +95,13 @@ func (f *figure) roundsDown(at pixel) bool {
 }
 
 // keep copies a contour's points, moved to the pixel of the first.
-func (r *repeats) keep(ps []glyph.Point) stretch {
+func (r *repeats) keep(ps []glyph.Point) extent {
 	from := int32(len(r.points))
 	x0, y0 := ps[0].X&^63, ps[0].Y&^63
 	for _, p := range ps {
 		r.points = append(r.points, glyph.Point{X: p.X - x0, Y: p.Y - y0, Kind: p.Kind})
 	}
-	return stretch{from, int32(len(r.points))}
+	return extent{from, int32(len(r.points))}
 }
 
 func (r *repeats) same(f *figure, ps []glyph.Point) bool {

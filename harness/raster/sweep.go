@@ -18,10 +18,9 @@ type sweep struct {
 	climb, fall []edge
 	drops       []drop
 
-	sheet    sheet
-	byRow    tracer
-	byColumn tracer
-	repeats  repeats
+	sheet   sheet
+	by      tracers
+	repeats repeats
 
 	bitmap  glyph.Bitmap
 	across  int // pixels along a scan line
@@ -44,7 +43,7 @@ func (s *sweep) outline(o *glyph.Outline, b glyph.Bitmap, d glyph.Dropout, p pre
 	if err != nil {
 		return err
 	}
-	if fits && !s.sheet.fill(&s.bitmap, s.byRow.mends || s.byColumn.mends) {
+	if fits && !s.sheet.fill(&s.bitmap, s.by.row.mends || s.by.column.mends) {
 		return nil
 	}
 	if !fits || !s.settle(o) {

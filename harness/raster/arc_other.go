@@ -1,0 +1,7 @@
+//go:build !amd64
+
+package raster
+
+const vectors = false
+
+func (m *meets) findInPairs(*precision) {}

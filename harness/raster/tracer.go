@@ -1,0 +1,230 @@
+package raster
+
+import "smokeproof/harness/glyph"
+
+// tracer follows a contour and cuts it into stretches. Where it goes on through a scan line it meets
+// that once; where it turns on one, twice. Crossings of curves are found when the contour is whole.
+type tracer struct {
+	cutter
+	columns bool
+	mode    glyph.Dropout
+	mends   bool // some contour has dropout control
+	stubs   bool // tips of strokes may end between two centres
+	cost    cost
+
+	list      []stretch
+	*meets        // holds the crossings of all stretches, those of one in a row
+	from, met int // which of them are this contour's
+	bars      []bar
+	open      bool // the last stretch is still being made
+	up        bool // its way
+}
+
+// cost is what contours take of FreeType's pool.
+type cost struct{ crossings, stretches int }
+
+func (c *cost) add(d cost) {
+	c.crossings, c.stretches = c.crossings+d.crossings, c.stretches+d.stretches
+}
+
+func (c cost) less(d cost) cost { return cost{c.crossings - d.crossings, c.stretches - d.stretches} }
+
+// start readies for an outline.
+func (t *tracer) start(m *meets, p precision, columns bool, mode glyph.Dropout) {
+	t.meets, t.precision, t.columns, t.mode = m, p, columns, mode
+	t.from = 0
+	if columns {
+		t.from = poolWords
+	}
+	t.cost, t.mends = cost{}, false
+}
+
+// ready readies for a contour, and says whether tips of its strokes may end between centres.
+func (t *tracer) ready() bool {
+	t.list, t.bars = t.list[:0], t.bars[:0]
+	t.met, t.open = t.from, false
+	t.stubs = t.mode&3 != 0
+	t.mends = t.mends || t.mode != glyph.DropoutOff
+	return t.stubs
+}
+
+// ask sets the mode of the contours to come.
+func (t *tracer) ask(mode glyph.Dropout) { t.mode = asked(t.mode, mode) }
+
+// fits says that FreeType's pool holds it all.
+func (t *tracer) fits() bool {
+	return t.cost.crossings+(t.cost.stretches+2)*(profileWords+2) < poolWords-2
+}
+
+// now is the stretch being made.
+func (t *tracer) now() *stretch { return &t.list[len(t.list)-1] }
+
+// turn begins a stretch at y where the contour changes direction.
+func (t *tracer) turn(up bool, y int) {
+	if t.open {
+		t.now().end = y
+	}
+	t.open, t.up = true, up
+	t.list = append(t.list, stretch{up: up, from: t.met, to: t.met})
+	t.cost.stretches++
+}
+
+// close ends a contour at its start. Where it ends in the direction in which it began,
+// and on a scan line, that line was met twice.
+func (t *tracer) close(start point) {
+	if !t.open {
+		return
+	}
+	s, y := t.now(), start.y()
+	s.end = y
+	if s.empty() || t.floor(y) != y {
+		return
+	}
+	first := 0
+	for t.list[first].empty() {
+		first++
+	}
+	if first < len(t.list)-1 && t.list[first].up == s.up {
+		s.to--
+		t.unmeet(s.to)
+	}
+}
+
+// lines are the scan lines that a piece meets which climbs from ay to by.
+func (t *tracer) lines(ay, by int) (from, n int) {
+	from = t.ceil(ay)
+	return from, (t.floor(by)-from)>>(t.bits&31) + 1
+}
+
+// more makes room for the crossings of a piece with n scan lines, from y on, which stands upside
+// down where the stretch falls. Where the piece before ended on the line on which this one begins,
+// it is met anew.
+func (t *tracer) more(y, n int, on bool) (at int) {
+	t.cost.crossings += n
+	s := t.now()
+	switch {
+	case s.empty():
+		s.line = (y - bias) >> (t.bits & 31) * s.way()
+	case on:
+		t.met--
+		t.unmeet(t.met)
+	}
+	at = t.met
+	if at+n > t.from+poolWords {
+		at = t.from // they do not fit, and are not drawn
+	}
+	t.met = at + n
+	s.to = t.met
+	return at
+}
+
+// unmeet takes back the last crossing, which stands at at.
+func (t *tracer) unmeet(at int) {
+	for k := range t.arcs {
+		if q := &t.arcs[k]; int(q.at+q.n) == at+1 {
+			q.n--
+		}
+	}
+	if k := len(t.bars) - 1; k >= 0 && t.bars[k].at+t.bars[k].n > at {
+		t.bars[k].n--
+	}
+}
+
+// line traces a line from a to b.
+func (t *tracer) line(a, b point) {
+	ay, by := a.y(), b.y()
+	if ay == by {
+		return
+	}
+	up := ay < by
+	if !t.open || t.up != up {
+		t.turn(up, ay)
+	}
+	if !up {
+		ay, by = 2*bias-ay, 2*bias-by
+	}
+	from, n := t.lines(ay, by)
+	if n <= 0 {
+		return
+	}
+	x, dx, dy := a.x()-bias, b.x()-a.x(), by-ay
+	if dx == 0 {
+		at := t.more(from, n, from == ay)
+		t.xs[at], t.xs[t.met-1] = int32(x), int32(x)
+		t.bars = append(t.bars, bar{at, n, x})
+		return
+	}
+	if from != ay {
+		x += mulDiv(dx, from-ay, dy)
+	}
+	at := t.more(from, n, from == ay)
+	t.meetLine(t.xs[at:t.met], x, dx, dy)
+}
+
+// conic traces a quadratic curve from a to b.
+func (t *tracer) conic(a, c, b point) {
+	low, mid, high := a, c, b
+	up := a.y() < b.y()
+	if !up {
+		low, mid, high = a.upsideDown(), c.upsideDown(), b.upsideDown()
+	}
+	ay, by := low.y(), high.y()
+	switch {
+	case uint(mid.y()-ay) > uint(by-ay):
+		first, m, second := halves(a, c, b)
+		t.conic(a, first, m)
+		t.conic(m, second, b)
+		return
+	case ay == by:
+		return
+	}
+	if !t.open || t.up != up {
+		t.turn(up, a.y())
+	}
+	from, n := t.lines(ay, by)
+	if n <= 0 {
+		return
+	}
+	at := t.more(from, n, from == ay)
+	if from == ay {
+		t.xs[at] = int32(low.x() - bias)
+		from, at, n = from+t.one, at+1, n-1
+	}
+	if n > arcLines {
+		t.split(&t.precision, low, mid, high, from, at, n)
+	} else if n > 0 {
+		t.arcs = append(t.arcs, arc{low, mid, high, from, int32(at), int32(n)})
+	}
+}
+
+// cubic traces a cubic curve.
+func (t *tracer) cubic(q cubic) {
+	switch lo, hi := min(q.a.y, q.b.y), max(q.a.y, q.b.y); {
+	case min(q.c1.y, q.c2.y) < lo || max(q.c1.y, q.c2.y) > hi:
+		first, second := q.halves()
+		t.cubic(first)
+		t.cubic(second)
+		return
+	case lo == hi:
+		return
+	}
+	up := q.a.y < q.b.y
+	if !t.open || t.up != up {
+		t.turn(up, q.a.y)
+	}
+	if !up {
+		q = q.upsideDown()
+	}
+	from, n := t.lines(q.a.y, q.b.y)
+	if n <= 0 {
+		return
+	}
+	at := t.more(from, n, from == q.a.y)
+	if from == q.a.y {
+		t.xs[at] = int32(q.a.x - bias)
+		from, at = from+t.one, at+1
+	}
+	if at < t.met {
+		t.meetCubic(t.xs[at:t.met], q, from)
+	}
+}
