@@ -155,25 +155,32 @@ func (h *sheet) add(tallies []tally, from pixel) {
 	at, right := from.y*h.words+from.x>>6, uint(from.x&63)
 	for i := range tallies {
 		t := &tallies[i]
-		h.tallies[at].add(t, right, 0)
+		h.tallies[at].add(t, right)
 		if right > 0 && from.x>>6+1 < h.words {
-			h.tallies[at+1].add(t, 0, 64-right)
+			rest := t.left(64 - right)
+			h.tallies[at+1].add(&rest, 0)
 		}
 		at += h.words
 	}
 }
 
-// add adds another tally, moved to the right or to the left.
-func (t *tally) add(u *tally, right, left uint) {
-	right, left = right&63, left&63
-	up, down, below := u.up>>right<<left, u.down>>right<<left, u.below>>right<<left
-	t.twice |= u.twice>>right<<left | t.up&up | t.down&down
+// add adds another tally, moved to the right.
+func (t *tally) add(u *tally, right uint) {
+	right &= 63
+	up, down, below := u.up>>right, u.down>>right, u.below>>right
+	t.twice |= u.twice>>right | t.up&up | t.down&down
 	t.up |= up
 	t.down |= down
-	t.tip |= u.tip >> right << left
-	t.hit |= u.hit >> right << left
-	t.near |= u.near >> right << left
-	t.struck |= u.struck >> right << left
-	t.crowded |= u.crowded>>right<<left | t.below&below
+	t.tip |= u.tip >> right
+	t.hit |= u.hit >> right
+	t.near |= u.near >> right
+	t.struck |= u.struck >> right
+	t.crowded |= u.crowded>>right | t.below&below
 	t.below |= below
+}
+
+// left is a tally moved to the left.
+func (t *tally) left(by uint) tally {
+	return tally{t.up << by, t.down << by, t.twice << by, t.tip << by, t.hit << by, t.near << by,
+		t.struck << by, t.below << by, t.crowded << by}
 }
