@@ -86,3 +86,22 @@ func TestMoreCrossingsThanThePoolHolds(t *testing.T) {
 		require.Equal(t, n < 10, r.sweep.by.fit(), "%d teeth", n)
 	}
 }
+
+// A contour beside such teeth is not put on a sheet either, so nothing of it may be remembered.
+func TestAContourBesideTooManyCrossingsIsNotLearned(t *testing.T) {
+	var teeth polygon
+	for i := range fixed.Int26_6(40) {
+		teeth = append(teeth, 64*i, 0, 64*i+20, 6400)
+	}
+	box := upright(0, -640, 640, -320)
+	both, alone := contours(append(teeth, fixed.I(40), 0), box), contours(box)
+	both.Recurs, alone.Recurs = []int32{0, 1}, []int32{1}
+	var r Rasterizer
+	_, err := r.Bilevel(both, glyph.Center, glyph.DropoutSmart)
+	require.NoError(t, err)
+	for range 2 {
+		b, err := r.Bilevel(alone, glyph.Center, glyph.DropoutSmart)
+		require.NoError(t, err)
+		require.Equal(t, 50, b.Ink())
+	}
+}

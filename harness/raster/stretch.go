@@ -49,16 +49,15 @@ func (t *tracer) draw(h *sheet) {
 	}
 }
 
-// findTips looks where the last crossing of a stretch and the first of the next lie in one gap. They
-// are the tip of a stroke, which where stubs are left out is not
-// mended (see stub): the gap counts them as one. If no other edge crosses it, and the
-// pixels beside it are off, the two are a span, or each is one with an edge elsewhere, and
-// neither shows.
+// findTips looks where the last crossing of a stretch and the first of the next, which are with one
+// line, lie in one gap. They are the tip of a stroke, which where stubs are left out is not mended
+// (see stub): the gap counts them as one. If no other edge crosses it, and the pixels beside it are
+// off, the two are a span, or each is one with an edge elsewhere, and neither shows.
 func (t *tracer) findTips() {
 	spared := -1 // of three edges only two are counted as one
 	for i := 1; i < len(t.list); i++ {
 		e, m := &t.list[i-1], &t.list[i]
-		if e.empty() || m.empty() || e.to-1 == spared || e.last() != m.line {
+		if e.empty() || m.empty() || e.to-1 == spared {
 			continue
 		}
 		from, to := int(t.xs[e.to-1]), int(t.xs[m.from])
@@ -76,9 +75,6 @@ func (t *tracer) blunt(s *stretch) bool {
 	return s.up && top || !s.up && low
 }
 
-// last is the last scan line.
-func (s *stretch) last() int { return s.line + (s.to-s.from-1)*s.way() }
-
 // give puts crossings in a row on the sheet.
 func (t *tracer) give(h *sheet, from, to, line, way int) {
 	switch {
@@ -92,9 +88,6 @@ func (t *tracer) give(h *sheet, from, to, line, way int) {
 
 // straight puts a bar on the sheet.
 func (t *tracer) straight(h *sheet, b *bar, line, way int) {
-	if b.n == 0 {
-		return
-	}
 	low, high := line, line+b.n-1
 	if way < 0 {
 		low, high = line-b.n+1, line

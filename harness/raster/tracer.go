@@ -76,15 +76,14 @@ func (t *tracer) close(start point) {
 		return
 	}
 	s, y := t.now(), start.y()
-	s.end = y
 	if s.empty() || t.floor(y) != y {
 		return
 	}
-	first := 0
-	for t.list[first].empty() {
-		first++
+	first := &t.list[0]
+	for k := 0; first.empty(); k++ {
+		first = &t.list[k]
 	}
-	if first < len(t.list)-1 && t.list[first].up == s.up {
+	if first.up == s.up {
 		s.to--
 		t.unmeet(s.to)
 	}
@@ -118,13 +117,9 @@ func (t *tracer) more(y, n int, on bool) (at int) {
 	return at
 }
 
-// unmeet takes back the last crossing, which stands at at.
+// unmeet takes the last crossing, which stands at at, from a bar. A curve that ended there may still tell where: if
+// it is another place, a level piece came between, all along which pixels are on.
 func (t *tracer) unmeet(at int) {
-	for k := range t.arcs {
-		if q := &t.arcs[k]; int(q.at+q.n) == at+1 {
-			q.n--
-		}
-	}
 	if k := len(t.bars) - 1; k >= 0 && t.bars[k].at+t.bars[k].n > at {
 		t.bars[k].n--
 	}
