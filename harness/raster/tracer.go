@@ -65,7 +65,12 @@ func (t *tracer) turn(up bool, y int) {
 		t.now().end = y
 	}
 	t.open, t.up = true, up
-	t.list = append(t.list, stretch{up: up, from: t.met, to: t.met})
+	line := t.ceil(y)
+	if !up {
+		line = t.floor(y)
+	}
+	line = (line - bias) >> (t.bits & 31)
+	t.list = append(t.list, stretch{up: up, line: line, from: t.met, to: t.met})
 	t.cost.stretches++
 }
 
@@ -95,16 +100,12 @@ func (t *tracer) lines(ay, by int) (from, n int) {
 	return from, (t.floor(by)-from)>>(t.bits&31) + 1
 }
 
-// more makes room for the crossings of a piece with n scan lines, from y on, which stands upside
-// down where the stretch falls. Where the piece before ended on the line on which this one begins,
-// it is met anew.
-func (t *tracer) more(y, n int, on bool) (at int) {
+// more makes room for the crossings of a piece with n scan lines. Where it begins on a line, on which
+// the piece before ended, that is met anew.
+func (t *tracer) more(n int, on bool) (at int) {
 	t.cost.crossings += n
 	s := t.now()
-	switch {
-	case s.empty():
-		s.line = (y - bias) >> (t.bits & 31) * s.way()
-	case on:
+	if on && !s.empty() {
 		t.met--
 		t.unmeet(t.met)
 	}
@@ -144,7 +145,7 @@ func (t *tracer) line(a, b point) {
 	}
 	x, dx, dy := a.x()-bias, b.x()-a.x(), by-ay
 	if dx == 0 {
-		at := t.more(from, n, from == ay)
+		at := t.more(n, from == ay)
 		t.xs[at], t.xs[t.met-1] = int32(x), int32(x)
 		t.bars = append(t.bars, bar{at, n, x})
 		return
@@ -152,17 +153,18 @@ func (t *tracer) line(a, b point) {
 	if from != ay {
 		x += mulDiv(dx, from-ay, dy)
 	}
-	at := t.more(from, n, from == ay)
+	at := t.more(n, from == ay)
 	t.meetLine(t.xs[at:t.met], x, dx, dy)
 }
 
 // conic traces a quadratic curve from a to b.
 func (t *tracer) conic(a, c, b point) {
-	low, mid, high := a, c, b
 	up := a.y() < b.y()
+	var mask point
 	if !up {
-		low, mid, high = a.upsideDown(), c.upsideDown(), b.upsideDown()
+		mask = ^point(right)
 	}
+	low, mid, high := a.turned(mask), c.turned(mask), b.turned(mask)
 	ay, by := low.y(), high.y()
 	switch {
 	case uint(mid.y()-ay) > uint(by-ay):
@@ -180,7 +182,7 @@ func (t *tracer) conic(a, c, b point) {
 	if n <= 0 {
 		return
 	}
-	at := t.more(from, n, from == ay)
+	at := t.more(n, from == ay)
 	if from == ay {
 		t.xs[at] = int32(low.x() - bias)
 		from, at, n = from+t.one, at+1, n-1
@@ -214,7 +216,7 @@ func (t *tracer) cubic(q cubic) {
 	if n <= 0 {
 		return
 	}
-	at := t.more(from, n, from == q.a.y)
+	at := t.more(n, from == q.a.y)
 	if from == q.a.y {
 		t.xs[at] = int32(q.a.x - bias)
 		from, at = from+t.one, at+1

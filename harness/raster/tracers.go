@@ -5,7 +5,7 @@ type tracers struct {
 	row, column tracer
 	meets       meets
 	origin      point // of the sheet
-	at, turned  point // where they are, and with its axes swapped
+	at, swapped point // where they are, and with its axes swapped
 }
 
 // fit says that FreeType's pool holds all that they met.
@@ -16,21 +16,21 @@ func (t *tracers) begin(at point) {
 	t.reach(at - t.origin)
 }
 
-func (t *tracers) reach(at point) { t.at, t.turned = at, at.swapped() }
+func (t *tracers) reach(at point) { t.at, t.swapped = at, at.swapped() }
 
 func (t *tracers) line(to point) {
-	at, turned := t.at, t.turned
+	at, swapped := t.at, t.swapped
 	t.reach(to - t.origin)
 	t.row.line(at, t.at)
-	t.column.line(turned, t.turned)
+	t.column.line(swapped, t.swapped)
 }
 
 func (t *tracers) conic(c, to point) {
-	at, turned := t.at, t.turned
+	at, swapped := t.at, t.swapped
 	c -= t.origin
 	t.reach(to - t.origin)
 	t.row.conic(at, c, t.at)
-	t.column.conic(turned, c.swapped(), t.turned)
+	t.column.conic(swapped, c.swapped(), t.swapped)
 }
 
 func (t *tracers) cubic(c1, c2, to point) {
@@ -44,5 +44,5 @@ func (t *tracers) cubic(c1, c2, to point) {
 func (t *tracers) end(at point) {
 	t.line(at)
 	t.row.close(t.at)
-	t.column.close(t.turned)
+	t.column.close(t.swapped)
 }
