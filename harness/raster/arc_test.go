@@ -50,7 +50,8 @@ func TestVectorsMeetCurvesAsMeetOneDoes(t *testing.T) {
 	}
 }
 
-// climbs gives a curve that climbs, and goes to the left or to the right.
+// climbs gives a curve that climbs, and goes to the left or to the right, near the origin or as far from it as
+// a bitmap may reach.
 func climbs(rng *rand.Rand, one int) (a, c, b point) {
 	size := one << rng.IntN(8)
 	from := vec{rng.IntN(size) - size/2, rng.IntN(size) - size/2}
@@ -63,7 +64,11 @@ func climbs(rng *rand.Rand, one int) (a, c, b point) {
 	if rng.IntN(2) == 0 {
 		from.x, mid.x, to.x = -from.x, -mid.x, -to.x
 	}
-	return from.point(), mid.point(), to.point()
+	far := vec{}
+	if rng.IntN(2) == 0 {
+		far = vec{(rng.IntN(2*maxReach) - maxReach) * one, (rng.IntN(2*maxReach) - maxReach) * one}
+	}
+	return from.plus(far).point(), mid.plus(far).point(), to.plus(far).point()
 }
 
 // Teeth that cross more lines than FreeType's pool holds: nothing is put on the sheet, and what comes
