@@ -2,10 +2,10 @@
 // one bit a pixel or of grey. All of it is integer arithmetic.
 //
 // By pixel centres it gives FreeType's bitmaps, bit for bit: contours are followed by rows
-// and by columns (trace, stretch), where they meet scan lines (meet) is put on a sheet (tally,
-// repeat), and that is drawn (fill). Lines in doubt are drawn from their edges in order (doubt, sweep,
-// span), cut into profiles that only climb or only fall (path, curve, crossing, profile), and
-// dropouts mended by the rules of the OpenType specification, "SCANTYPE[]" (dropout). The
+// and by columns (trace, tracers, tracer), where they meet scan lines (meet, arc) is put on a sheet
+// (stretch, tally, repeat), and that is drawn (fill, winding). Lines in doubt are drawn from their edges
+// in order (doubt, sweep, span), cut into profiles that only climb or only fall (path, curve, crossing,
+// profile), and dropouts mended by the rules of the OpenType specification, "SCANTYPE[]" (dropout). The
 // other fills and grey go by the area covered (area, union, tangle).
 package raster
 
