@@ -120,3 +120,22 @@ func TestAPatchIsAsDeepAsTheLargestSquareInIt(t *testing.T) {
 		require.Equal(t, c.deep, deepest(pixels, w), c.why)
 	}
 }
+
+func TestAPartIsInPiecesWhereTwoLieOnIt(t *testing.T) {
+	of := func(pixels ...int) part { return part{pixels: pixels} }
+	for _, c := range []struct {
+		reason     string
+		one, other []part
+		is         bool
+	}{
+		{"as it was", []part{of(1, 2, 3), of(6)}, []part{of(1, 2, 3), of(6)}, false},
+		{"moved a little", []part{of(1, 2, 3), of(6)}, []part{of(2, 3, 4), of(6, 7)}, false},
+		{"two on one", []part{of(1, 2, 3), of(6)}, []part{of(1), of(3), of(6)}, true},
+		{"one on two", []part{of(1, 2, 3), of(6)}, []part{of(3, 4, 5, 6)}, false},
+		{"one on nothing", []part{of(1, 2, 3)}, []part{of(1, 2), of(8)}, true},
+	} {
+		if got := inPieces(c.one, c.other, 9); got != c.is {
+			t.Errorf("%s: %t", c.reason, got)
+		}
+	}
+}

@@ -47,11 +47,13 @@ func TestWhyAGlyphChangedIsToldFromTheFontThatGitHas(t *testing.T) {
 		want           string
 		changed        int
 		bare           bool
+		fill           string // of the device, other than was approved
 	}{
-		{"a table is gone", goregular.TTF, nil, withoutFpgm(goregular.TTF), true, "fpgm is gone", 0, true},
-		{"a version stands between them, and a pointer to one", goregular.TTF, []byte("version https://git-lfs.github.com/spec/v1"), withoutFpgm(goregular.TTF), true, "fpgm is gone", 0, true},
-		{"git has not the font", goregular.TTF, nil, withoutFpgm(goregular.TTF), false, "the font has glyph programs and no fpgm", 0, true},
-		{"nothing of the hints is another", withoutFpgm(goregular.TTF), nil, widened(withoutFpgm(goregular.TTF), letter), true, "the advance is 100 units wider", 2, false},
+		{"a table is gone", goregular.TTF, nil, withoutFpgm(goregular.TTF), true, "fpgm is gone", 0, true, ""},
+		{"a version stands between them, and a pointer to one", goregular.TTF, []byte("version https://git-lfs.github.com/spec/v1"), withoutFpgm(goregular.TTF), true, "fpgm is gone", 0, true, ""},
+		{"git has not the font", goregular.TTF, nil, withoutFpgm(goregular.TTF), false, "the font has glyph programs and no fpgm", 0, true, ""},
+		{"nothing of the hints is another", withoutFpgm(goregular.TTF), nil, widened(withoutFpgm(goregular.TTF), letter), true, "the advance is 100 units wider", 2, false, ""},
+		{"the font is the same one, and filled otherwise", withoutFpgm(goregular.TTF), nil, withoutFpgm(goregular.TTF), true, "the font has glyph programs and no fpgm", 0, true, "touch"},
 	} {
 		plan := facesIn(t, map[string][]byte{"a": c.approved})
 		approveAll(t, plan)
@@ -66,6 +68,11 @@ func TestWhyAGlyphChangedIsToldFromTheFontThatGitHas(t *testing.T) {
 			commitAll(t, dir)
 		}
 		require.NoError(t, os.WriteFile(font, c.now, 0o666))
+		if c.fill != "" {
+			text, err := os.ReadFile(plan)
+			require.NoError(t, err)
+			require.NoError(t, os.WriteFile(plan, bytes.ReplaceAll(text, []byte("sizes ="), []byte("fill = \""+c.fill+"\"\nsizes =")), 0o666))
+		}
 		told, sum := reasons(t, plan, Options{}, "")
 		require.NotEmpty(t, told, c.reason)
 		if c.changed > 0 {

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/math/fixed"
 
 	"smokeproof/fixtures/psfont"
 	"smokeproof/harness/glyph"
@@ -129,6 +130,7 @@ func TestWhatOfAGlyphIsAnotherIsToldInAFewWords(t *testing.T) {
 		{"a point more", func(n, _, _ *drawnGlyph) {
 			n.x, n.y, n.ends = append(n.x, 30), append(n.y, -9), []int{4}
 		}, "", "", "outlines of 1 glyph (n)"},
+		{"points that moved alike, one of them off the curve now", func(n, _, _ *drawnGlyph) { n.x[2] += 5; n.x[3] += 5; n.off = []int{3} }, "", "", "outlines of 1 glyph (n)"},
 		{"a point off the curve", func(n, _, _ *drawnGlyph) { n.off = []int{1} }, "", "", "outlines of 1 glyph (n)"},
 		{"drawn anew without a program, as where contours were merged", func(n, _, _ *drawnGlyph) { n.x[2] -= 5; n.x[3] -= 6; n.program = nil },
 			"the outline is another, and the program is gone", "the outline is another, and the program is gone", "outlines of 1 glyph (n); hints of 1 glyph (n)"},
@@ -159,6 +161,41 @@ func TestWhatOfAGlyphIsAnotherIsToldInAFewWords(t *testing.T) {
 	}
 }
 
+func TestAShapeIsOneHoweverItsPointsAreSet(t *testing.T) {
+	type points [][3]int // x, y, and 1 on the curve
+	outline := func(contours ...points) *glyph.Outline {
+		o := &glyph.Outline{}
+		for _, c := range contours {
+			for _, p := range c {
+				o.Points = append(o.Points, glyph.Point{X: fixed.I(p[0]), Y: fixed.I(p[1]), Kind: glyph.Kind(1 - p[2])})
+			}
+			o.Ends = append(o.Ends, len(o.Points)-1)
+		}
+		return o
+	}
+	square := points{{0, 0, 1}, {0, 40, 1}, {40, 40, 1}, {40, 0, 1}}
+	round := points{{60, 0, 0}, {60, 40, 0}, {100, 40, 0}, {100, 0, 0}}
+	for _, c := range []struct {
+		reason string
+		other  *glyph.Outline
+		is     bool
+	}{
+		{"itself", outline(square, round), true},
+		{"contours in another order", outline(round, square), true},
+		{"a contour begun elsewhere", outline(points{{40, 40, 1}, {40, 0, 1}, {0, 0, 1}, {0, 40, 1}}, round), true},
+		{"the other way round", outline(points{{40, 0, 1}, {40, 40, 1}, {0, 40, 1}, {0, 0, 1}}, round), false},
+		{"a point on a straight line", outline(points{{0, 0, 1}, {0, 10, 1}, {0, 40, 1}, {40, 40, 1}, {40, 0, 1}}, round), true},
+		{"a point beside it", outline(points{{0, 0, 1}, {1, 10, 1}, {0, 40, 1}, {40, 40, 1}, {40, 0, 1}}, round), false},
+		{"a point beyond its end, and back", outline(points{{0, 0, 1}, {0, 60, 1}, {0, 40, 1}, {40, 40, 1}, {40, 0, 1}}, round), false},
+		{"a point twice", outline(points{{0, 0, 1}, {0, 0, 1}, {0, 40, 1}, {40, 40, 1}, {40, 0, 1}}, round), true},
+		{"a point that two control points imply", outline(square, points{{60, 0, 0}, {60, 20, 1}, {60, 40, 0}, {100, 40, 0}, {100, 0, 0}}), true},
+		{"a point that they do not", outline(square, points{{60, 0, 0}, {60, 21, 1}, {60, 40, 0}, {100, 40, 0}, {100, 0, 0}}), false},
+		{"a contour less", outline(square), false},
+	} {
+		require.Equal(t, c.is, sameShape(outline(square, round), c.other), c.reason)
+	}
+}
+
 func TestGlyphsWithoutNamesAreKnownAsComponentsByTheirOutlines(t *testing.T) {
 	as := func(_, acute, _ *drawnGlyph) { acute.name = "" }
 	glyphs := lettersOf(as)
@@ -176,6 +213,16 @@ func TestGlyphsWithoutNamesAreKnownAsComponentsByTheirOutlines(t *testing.T) {
 		r := NewRevision(fontOf(t, glyphs...), fontOf(t, box("first", 0, 0, 9, 9), n, acute, nacute))
 		require.Equal(t, c.want, r.Differences(), c.reason)
 	}
+	nested := func(aside int) *TrueType { // a glyph made of one without a name that is made of the acute
+		mark := drawnGlyph{parts: []Component{{Index: 1, Flags: ArgsAreXY, Arg1: aside}}}
+		return fontOf(t, box("acute", 20, 120, 40, 150), mark, drawnGlyph{name: "tonos", parts: []Component{{Index: 2, Flags: ArgsAreXY}}})
+	}
+	behind := func(aside int) *TrueType {
+		mark := drawnGlyph{parts: []Component{{Index: 2, Flags: ArgsAreXY, Arg1: aside}}}
+		return fontOf(t, box("first", 0, 0, 9, 9), box("acute", 20, 120, 40, 150), mark, drawnGlyph{name: "tonos", parts: []Component{{Index: 3, Flags: ArgsAreXY}}})
+	}
+	require.Equal(t, "nothing that is drawn", NewRevision(nested(5), behind(5)).Differences())
+	require.Equal(t, "components of 1 glyph (tonos)", NewRevision(nested(5), behind(6)).Differences())
 }
 
 func TestAnEmThatIsScaledIsOneDifference(t *testing.T) {
@@ -268,10 +315,15 @@ func TestAFontWhoseHintsAreNearlyAllOthersWasHintedAnew(t *testing.T) {
 		require.Equal(t, c.h, r.Reason(refOf(t, now, "h")), c.reason)
 		require.Equal(t, c.a, r.Reason(refOf(t, now, "a")), c.reason)
 	}
+	turned := many(func(int) []byte { return []byte{7} })
+	turned[7].x, turned[7].y = []glyph.FUnit{10, 50, 50, 10}, []glyph.FUnit{100, 100, 0, 0}
+	now := fontOf(t, turned...)
+	now.cvt = []int16{90, 200}
 	was := fontOf(t, many(as)...)
+	require.Equal(t, "hinted anew: control value 0 is 90, was 100", NewRevision(was, now).Reason(refOf(t, now, "h")), "its points have other numbers too")
 	moved := many(func(int) []byte { return []byte{7} })
 	moved[7].y[1]++
-	now := fontOf(t, moved...)
+	now = fontOf(t, moved...)
 	now.cvt = []int16{90, 200}
 	require.Empty(t, NewRevision(was, now).Reason(refOf(t, now, "h")), "its outline is another as well")
 }

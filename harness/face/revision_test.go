@@ -140,6 +140,7 @@ func TestWhatDiffersInAFontIsToldInALine(t *testing.T) {
 	}{
 		{"nothing", as, "nothing that is drawn"},
 		{"a name", func(tag func(string) []byte, _ []byte) { tag("name")[20] ^= 1 }, "nothing that is drawn; of the rest: name"},
+		{"the day of a build", func(tag func(string) []byte, _ []byte) { tag("head")[30]++ }, "nothing that is drawn"},
 		{"a control value", func(tag func(string) []byte, _ []byte) { tag("cvt ")[3]++ }, "control value 1 is 491, was 490"},
 		{"an advance, and a table", func(tag func(string) []byte, font []byte) {
 			tag("hmtx")[1]++
@@ -238,4 +239,6 @@ func TestAStemThatIsDeclaredOtherwiseIsToldByItsEdges(t *testing.T) {
 		was, now := font(c.was+drawn), font(c.now+drawn)
 		require.Equal(t, c.want, NewRevision(was, now).Reason(refOf(t, now, "l")), c.reason)
 	}
+	begunElsewhere := font("100 80 vstem 180 0 rmoveto 700 vlineto -80 hlineto -700 vlineto endchar")
+	require.Equal(t, "nothing that is drawn", NewRevision(font("100 80 vstem "+drawn), begunElsewhere).Differences())
 }
