@@ -194,6 +194,13 @@ func TestAShapeIsOneHoweverItsPointsAreSet(t *testing.T) {
 	} {
 		require.Equal(t, c.is, sameShape(outline(square, round), c.other), c.reason)
 	}
+	var falling points // a hundred points, each lower than the one before
+	for i := range 100 {
+		falling = append(falling, [3]int{100 - i, i * i, 1})
+	}
+	require.True(t, sameShape(outline(falling), outline(append(falling[50:], falling[:50]...))), "the least of many points is found")
+	eight := points{{0, 0, 1}, {10, 10, 1}, {0, 20, 1}, {0, 0, 1}, {-0, -10, 1}, {10, -20, 1}}
+	require.True(t, sameShape(outline(eight), outline(append(eight[3:], eight[:3]...))), "a point that it has twice")
 }
 
 func TestGlyphsWithoutNamesAreKnownAsComponentsByTheirOutlines(t *testing.T) {

@@ -67,14 +67,20 @@ func implied(a, p, b glyph.Point) bool {
 	return false
 }
 
-// fromLeast turns a contour so that it begins where it is least. Where it has that point twice, the rest decides.
+// fromLeast turns a contour so that it begins where it is least. Where it has that point several times, the rest
+// decides; of a contour that has it very often, nothing does: the work would grow with the square of its points.
 func fromLeast(ps []glyph.Point) []glyph.Point {
-	best := ps
-	for i := 1; i < len(ps); i++ {
-		if byPlace(ps[i], best[0]) > 0 {
+	const often = 64
+	if len(ps) == 0 {
+		return nil
+	}
+	least, best, tries := slices.MinFunc(ps, byPlace), []glyph.Point(nil), 0
+	for i := 0; i < len(ps) && tries < often; i++ {
+		if ps[i] != least {
 			continue
 		}
-		if turned := slices.Concat(ps[i:], ps[:i]); slices.CompareFunc(turned, best, byPlace) < 0 {
+		tries++
+		if turned := slices.Concat(ps[i:], ps[:i]); best == nil || slices.CompareFunc(turned, best, byPlace) < 0 {
 			best = turned
 		}
 	}
