@@ -54,4 +54,10 @@ func TestWhatKilledWritersLeftIsDroppedAfterADay(t *testing.T) {
 		_, err := os.Stat(other)
 		require.Equal(t, c.gone, errors.Is(err, os.ErrNotExist), c.reason)
 	}
+	folder := filepath.Join(dir, ".new-results.json-5")
+	require.NoError(t, os.Mkdir(folder, 0o777))
+	then := time.Now().Add(-48 * time.Hour)
+	require.NoError(t, os.Chtimes(folder, then, then))
+	require.NoError(t, WriteWhole(path, func(io.Writer) error { return nil }))
+	require.DirExists(t, folder, "a folder is no file's")
 }

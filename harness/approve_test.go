@@ -252,6 +252,10 @@ func TestApproveDecidesOnWhatItWasAskedForAndCountsTheRest(t *testing.T) {
 
 	refused := approve(t, plan, ApproveOptions{By: "Ada", Why: "the bolder ones", Changed: true}).Refused
 	require.NotEmpty(t, refused, "stems that grew until counters closed")
+	_, left := checkChanges(t, plan)
+	for i, c := range left {
+		require.True(t, strings.HasSuffix(refused[i], ": "+c.Glyph), "worst first: %s, %s", refused[i], c.Glyph)
+	}
 	now := check(t, plan)
 	require.Equal(t, []int{len(refused), 190 - len(refused)}, []int{now.Changed, now.Equal}, "all others")
 

@@ -52,6 +52,8 @@ func TestPageOfAThrongBeginsWithTheWorstAndReadsTheRest(t *testing.T) {
 	require.Contains(t, left, fmt.Sprintf("%d of %d left", all, all), "what is not read is left too")
 	require.Contains(t, strings.ReplaceAll(ask[string](r, `byId("rest").textContent`), ",", ""), fmt.Sprintf("%d of these are not read", ask[int](r, `unread(causes)`)))
 	require.True(t, ask[bool](r, `byId("loupe").textContent.includes("of which the worst 24 are read")`))
+	require.True(t, ask[bool](r, `Number(mark(shown[0]).textContent.replace(/[^0-9]/g, "")) === 24 + unread(shown[0].of)`), "a row counts what is not read")
+	r.wait(`document.querySelector('.ramp canvas[aria-label$="its row not read"]')`) // h changed at other sizes too
 
 	r.tell(`find(shown.find(g => g.worst.kind === "spacing" && unread(g.of)).worst); go(at, member); byId("why").focus()`)
 	long := ask[int](r, `shown[at].members.length + unread(shown[at].of)`)
@@ -70,6 +72,13 @@ func TestPageOfAThrongBeginsWithTheWorstAndReadsTheRest(t *testing.T) {
 	r.wait(`document.querySelector(".members canvas")`)
 	r.picture("throng-read")
 	r.press("a")
+	require.Equal(t, long, ask[int](r, `decided.size`))
+	r.press("3", "a")
+	require.Positive(t, ask[int](r, `unread(causes)`), "what is not read is not shown, and not decided")
+	require.Equal(t, ask[int](r, `changes.length`), ask[int](r, `decided.size`))
+	r.tell(`find(shown.find(g => g.worst.kind === "spacing" && !unread(g.of)).worst); nextOpen()`)
+	require.Positive(t, ask[int](r, `unread(shown[at].of)`), "the next to decide on is a row that is not read")
+	r.press("u")
 	require.Equal(t, long, ask[int](r, `decided.size`))
 
 	r.wait(`!unsaved`)
