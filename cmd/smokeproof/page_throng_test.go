@@ -53,6 +53,7 @@ func TestPageOfAThrongBeginsWithTheWorstAndReadsTheRest(t *testing.T) {
 	require.Contains(t, strings.ReplaceAll(ask[string](r, `byId("rest").textContent`), ",", ""), fmt.Sprintf("%d of these are not read", ask[int](r, `unread(causes)`)))
 	require.True(t, ask[bool](r, `byId("loupe").textContent.includes("of which the worst 24 are read")`))
 	require.True(t, ask[bool](r, `Number(mark(shown[0]).textContent.replace(/[^0-9]/g, "")) === 24 + unread(shown[0].of)`), "a row counts what is not read")
+	parted := ask[string](r, `rowPlace(shown.find(g => g.worst.kind === "break")).sizes`)
 	r.wait(`document.querySelector('.ramp canvas[aria-label$="its row not read"]')`) // h changed at other sizes too
 
 	r.tell(`find(shown.find(g => g.worst.kind === "spacing" && unread(g.of)).worst); go(at, member); byId("why").focus()`)
@@ -93,6 +94,7 @@ func TestPageOfAThrongBeginsWithTheWorstAndReadsTheRest(t *testing.T) {
 	r.press("s")
 	require.Len(t, decisionsIn(t, dir, "decisions.json"), long)
 	require.Zero(t, ask[int](r, `unread(causes)`), "as the earlier decisions were on changes that the page does not begin with")
+	require.Equal(t, parted, ask[string](r, `rowPlace(shown.find(g => g.worst.kind === "break")).sizes`), "as the row said before its sizes were read")
 	require.Equal(t, all, ask[int](r, `new Set(changes.map(c => c.key)).size`))
 	require.True(t, ask[bool](r, `changes.every((c, i) => !i || gravity(changes[i - 1]) <= gravity(c))`), "worst first")
 	r.quiet()
