@@ -1,6 +1,12 @@
 package raster
 
-import machine "golang.org/x/sys/cpu"
+import (
+	"unsafe"
+
+	machine "golang.org/x/sys/cpu"
+)
+
+var _ [40]byte = [unsafe.Sizeof(arc{})]byte{} // as the assembler has it
 
 // vectors says that the processor has AVX2. Curves are then met eight lines at a time.
 var vectors = machine.X86.HasAVX2

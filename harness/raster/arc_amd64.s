@@ -1,11 +1,13 @@
 #include "textflag.h"
 
+// The numbers of an arc's four lines, twice.
 DATA lanes<>+0(SB)/8, $0x0000000100000000
 DATA lanes<>+8(SB)/8, $0x0000000300000002
 DATA lanes<>+16(SB)/8, $0x0000000100000000
 DATA lanes<>+24(SB)/8, $0x0000000300000002
 GLOBL lanes<>(SB), RODATA|NOPTR, $32
 
+// Masks of the first none, one, two, three and four lanes.
 DATA first<>+0(SB)/8, $0
 DATA first<>+8(SB)/8, $0
 DATA first<>+16(SB)/8, $0x00000000ffffffff
@@ -18,9 +20,11 @@ DATA first<>+64(SB)/8, $0xffffffffffffffff
 DATA first<>+72(SB)/8, $0xffffffffffffffff
 GLOBL first<>(SB), RODATA|NOPTR, $80
 
+// bias
 DATA moved<>+0(SB)/4, $0x10000000
 GLOBL moved<>(SB), RODATA|NOPTR, $4
 
+// A number of this arc to one half of a register, and of the next arc, 40 bytes on, to the other.
 #define PAIR(at, X, Y) \
 	VPBROADCASTD at(SI), X        \
 	VPBROADCASTD (at+40)(SI), X9  \
