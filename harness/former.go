@@ -73,11 +73,19 @@ func (r *Run) explain(ctx context.Context, f *PlanFace, s *StrikeResult) error {
 	}
 	sum := r.faces[f.Name].Digest()
 	now := hex.EncodeToString(sum[:])
-	tell := func(c *Change) {
-		if c.Status != StatusChanged || c.ApprovedOf == "" || strings.HasPrefix(now, c.ApprovedOf) {
-			return
+	fonts := map[string]*face.Revision{}
+	for of := range s.tally().of {
+		if !strings.HasPrefix(now, of) {
+			if font := r.former(ctx, f, of); font != nil {
+				fonts[of] = font
+			}
 		}
-		font := r.former(ctx, f, c.ApprovedOf)
+	}
+	if len(fonts) == 0 {
+		return nil
+	}
+	tell := func(c *Change) {
+		font := fonts[c.ApprovedOf]
 		if font == nil {
 			return
 		}

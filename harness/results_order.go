@@ -17,13 +17,12 @@ func sortWorstFirst(cs []Change) {
 
 // urgency is what changes of a strike are ordered by.
 type urgency struct {
-	rank  int
-	score float64
+	Weight
 	place int
 }
 
 func (c *Change) urgency() urgency {
-	u := urgency{c.rank(), c.Score, c.Index}
+	u := urgency{c.Weight(), c.Index}
 	if c.Status == StatusMissing {
 		u.place = math.MaxInt
 	}
@@ -32,7 +31,7 @@ func (c *Change) urgency() urgency {
 
 // compare is below 0 where u stands first.
 func (u urgency) compare(o urgency) int {
-	return cmp.Or(cmp.Compare(o.rank, u.rank), cmp.Compare(o.score, u.score), cmp.Compare(u.place, o.place))
+	return cmp.Or(o.Weight.Compare(u.Weight), cmp.Compare(u.place, o.place))
 }
 
 // Weight is what Worse compares changes by.

@@ -6,10 +6,11 @@ import (
 	"smokeproof/diff"
 )
 
-// tally counts what a summary asks of changes.
+// tally counts what a summary, and the search for reasons, ask of changes.
 type tally struct {
 	found  map[foundAs]int
 	stands map[standing]int
+	of     map[string]int // the fonts that goldens were approved of (Change.ApprovedOf)
 }
 
 type foundAs struct{ finding, severity string }
@@ -23,7 +24,7 @@ type standing struct {
 // add counts a change n times; -1 takes it out again.
 func (t *tally) add(c *Change, n int) {
 	if t.found == nil {
-		t.found, t.stands = map[foundAs]int{}, map[standing]int{}
+		t.found, t.stands, t.of = map[foundAs]int{}, map[standing]int{}, map[string]int{}
 	}
 	for i := range c.Findings {
 		as := foundAs{c.Findings[i].Finding, c.Findings[i].Severity}
@@ -32,6 +33,9 @@ func (t *tally) add(c *Change, n int) {
 		}
 	}
 	t.stands[standing{c.Status, c.Severity, c.Verdict, c.Until}] += n
+	if c.ApprovedOf != "" {
+		t.of[c.ApprovedOf] += n
+	}
 }
 
 // findings is how many there are.

@@ -35,17 +35,13 @@ func (m *meets) split(p *precision, a, c, b point, e, at, n int) {
 }
 
 // find finds the crossings of curves.
-func (m *meets) find(p *precision) {
+func (m *meets) find(p *cutter) {
 	if vectors {
-		m.findInPairs(p)
+		m.findInPairs(&p.precision)
 		return
 	}
 	for i := range m.arcs {
 		q := &m.arcs[i]
-		e := q.e
-		for k := range m.xs[q.at:][:q.n] {
-			m.xs[int(q.at)+k] = meetOne(q.a, q.c, q.b, e, p.flat)
-			e += p.one
-		}
+		p.meetConic(m.xs[q.at:][:q.n], q.a, q.c, q.b, q.e)
 	}
 }

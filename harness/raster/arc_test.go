@@ -11,11 +11,8 @@ import (
 )
 
 // Arcs of all sizes, flat ones and upright ones among them, that begin, end or do neither on a scan line:
-// what vectors find must be what meetOne finds, and nothing but what was asked for is touched.
-func TestVectorsMeetCurvesAsMeetOneDoes(t *testing.T) {
-	if !vectors {
-		t.Skip("this processor has no AVX2, so curves are met by meetOne alone")
-	}
+// what is found together must be what meetOne finds, and nothing but what was asked for is touched.
+func TestCurvesAreMetTogetherAsOneByOne(t *testing.T) {
 	const seed, rounds, arcs = 11, 4000, 9
 	const untouched = -1 << 31
 	rng := rand.New(rand.NewPCG(seed, seed))
@@ -44,7 +41,7 @@ func TestVectorsMeetCurvesAsMeetOneDoes(t *testing.T) {
 					want[int(q.at)+k] = meetOne(q.a, q.c, q.b, q.e+k*p.one, p.flat)
 				}
 			}
-			m.findInPairs(&p)
+			m.find(&cutter{precision: p})
 			require.Equal(t, want, m.xs[:len(want)])
 		}
 	}

@@ -18,6 +18,12 @@ func (q cubic) halves() (first, second cubic) {
 	return cubic{q.a, ac.over(1), acc.over(2), m}, cubic{m, ccb.over(2), cb.over(1), q.b}
 }
 
+// oneWay says that the curve only climbs or only falls.
+func (q cubic) oneWay() bool {
+	lo, hi := min(q.a.y, q.b.y), max(q.a.y, q.b.y)
+	return min(q.c1.y, q.c2.y) >= lo && max(q.c1.y, q.c2.y) <= hi
+}
+
 func (q cubic) upsideDown() cubic {
 	return cubic{q.a.upsideDown(), q.c1.upsideDown(), q.c2.upsideDown(), q.b.upsideDown()}
 }
@@ -57,12 +63,12 @@ func (p *profiler) conic(a, c, b point) {
 
 // cubic adds the crossings of a cubic curve.
 func (p *profiler) cubic(q cubic) {
-	switch lo, hi := min(q.a.y, q.b.y), max(q.a.y, q.b.y); {
-	case min(q.c1.y, q.c2.y) < lo || max(q.c1.y, q.c2.y) > hi:
+	switch {
+	case !q.oneWay():
 		first, second := q.halves()
 		p.cubic(first)
 		p.cubic(second)
-	case lo == hi:
+	case q.a.y == q.b.y:
 	case q.a.y < q.b.y:
 		p.turn(true, q.a.y)
 		p.climbCubic(q, p.low, p.high)

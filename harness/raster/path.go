@@ -31,7 +31,7 @@ func (p point) half() point    { return p >> 1 &^ (1 << 31) }
 func (p point) quarter() point { return p >> 2 &^ (3 << 30) }
 
 // upsideDown changes the sign of Y.
-func (p point) upsideDown() point { return 2*bias<<32 - p&^right + p&right }
+func (p point) upsideDown() point { return p.turned(^point(right)) }
 
 // turned is upsideDown where mask has the bits of Y, and p where it has none. No branch is needed for that: which
 // way a contour goes, processors guess badly.

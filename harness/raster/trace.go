@@ -76,7 +76,7 @@ func (s *sweep) follow(ps []glyph.Point, origin pixel, h *sheet) bool {
 		return false
 	}
 	if s.by.fit() {
-		s.by.meets.find(&s.precision)
+		s.by.meets.find(&s.cutter)
 		s.by.row.draw(h)
 		s.by.column.draw(h)
 	}

@@ -196,13 +196,13 @@ func (t *tracer) conic(a, c, b point) {
 
 // cubic traces a cubic curve.
 func (t *tracer) cubic(q cubic) {
-	switch lo, hi := min(q.a.y, q.b.y), max(q.a.y, q.b.y); {
-	case min(q.c1.y, q.c2.y) < lo || max(q.c1.y, q.c2.y) > hi:
+	switch {
+	case !q.oneWay():
 		first, second := q.halves()
 		t.cubic(first)
 		t.cubic(second)
 		return
-	case lo == hi:
+	case q.a.y == q.b.y:
 		return
 	}
 	up := q.a.y < q.b.y
